@@ -1,0 +1,89 @@
+"""A finding: one thing that the tool has to say about a job.
+
+Texts are templates: ``{name}`` stands for the length or point of that name in ``lengths`` (mm), so that one finding
+can be told in millimetres or in inches. Everything else (angles, counts, names) is already in the text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from bentwork.space import Vec
+from bentwork.units import Ruler
+
+__all__ = ["CODES", "Finding", "Level", "by_weight", "has_stop"]
+
+Level = Literal["stop", "watch", "note"]
+
+_WEIGHT: dict[Level, int] = {"stop": 0, "watch": 1, "note": 2}
+
+CODES: Mapping[str, str] = {
+    "bar-too-short": "The piece is longer than the bar it is cut from.",
+    "bend-beyond-tool": "A bend has to be pulled further than the bender goes.",
+    "bend-runs-on": "Two bends follow one another with no straight between them.",
+    "corner-doubled": "Two corner points stand on the same spot.",
+    "corner-flat": "A corner point lies on a straight line: there is nothing to bend.",
+    "corner-folds-back": "The bar comes straight back on itself at a corner.",
+    "corner-too-close": "Two corners are too close together for their bends.",
+    "ends-apart": "The ends of a closed piece do not meet.",
+    "no-bender": "A piece has bends but no bender is named for it.",
+    "order-unchecked": "Nothing is known yet about what the bar may hit on the way.",
+    "other-radius": "A bend is drawn to another radius than the die makes.",
+    "springback-unknown": "The bender has no springback ratio: bends are pulled to the drawn angle and open.",
+}
+"""Every code a finding may carry, with what it means."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What is the matter, why in numbers, and what to do.
+
+    Args:
+        level: ``stop`` (will not work or is not safe), ``watch`` (may go wrong) or ``note``.
+        code: one of ``CODES``.
+        says: the finding in one sentence.
+        why: the numbers behind it.
+        do: what to do about it.
+        piece: name of the piece, None when the finding is about the whole job.
+        bend: number of the bend, from 1 at end A.
+        corner: number of the corner point, from 1 as written in the job.
+        lengths: lengths and points that the texts mention, in mm.
+    """
+
+    level: Level
+    code: str
+    says: str
+    why: str = ""
+    do: str = ""
+    piece: str | None = None
+    bend: int | None = None
+    corner: int | None = None
+    lengths: Mapping[str, float | Vec] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        if self.code not in CODES:
+            raise ValueError(f"no finding is called {self.code!r}")
+
+    def told(self, ruler: Ruler) -> tuple[str, str, str]:
+        """Return ``(says, why, do)`` with every length in the maker's units."""
+        words = {
+            name: ruler.point(value) if isinstance(value, tuple) else ruler.length(value)
+            for name, value in self.lengths.items()
+        }
+        return self.says.format(**words), self.why.format(**words), self.do.format(**words)
+
+    def about(self, piece: str) -> Finding:
+        """Return the same finding, said of the piece of this name."""
+        return replace(self, piece=piece)
+
+
+def by_weight(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Sort findings: stops first, then watches, then notes; the order within a level is kept."""
+    return tuple(sorted(findings, key=lambda finding: _WEIGHT[finding.level]))
+
+
+def has_stop(findings: Iterable[Finding]) -> bool:
+    """Tell whether any finding is a stop."""
+    return any(finding.level == "stop" for finding in findings)

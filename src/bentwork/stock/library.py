@@ -1,0 +1,62 @@
+"""Finding a material by the name a maker types, and saying what comes near when there is none."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bentwork.stock.material import Material
+
+__all__ = ["NotFound", "find", "near", "plain_name"]
+
+
+@dataclass(frozen=True, slots=True)
+class NotFound:
+    """No material of this name.
+
+    Args:
+        asked: the name that was asked for.
+        near: names of the materials that come nearest, best first; may be empty.
+    """
+
+    asked: str
+    near: tuple[str, ...]
+
+
+def plain_name(name: str) -> str:
+    """Return a name without what makers write differently: capitals, blanks, hyphens and dashes, underscores."""
+    return "".join(letter for letter in name.casefold() if not letter.isspace() and letter not in "-_‐–−/")
+
+
+def find(name: str, library: Mapping[str, Material]) -> Material | NotFound:
+    """Return the material of this name or alias; capitals, blanks and hyphens do not matter.
+
+    An alloy number alone, such as ``6082``, is nobody's name: its tempers differ in strength, so all are offered.
+    """
+    wanted = plain_name(name)
+    for spelling, material in _spellings(library):
+        if spelling == wanted:
+            return material
+    return NotFound(name, near(name, library))
+
+
+def near(name: str, library: Mapping[str, Material], n: int = 3) -> tuple[str, ...]:
+    """Return the names of up to ``n`` materials that come nearest to this name, best first.
+
+    Names that begin with what was typed come first, in the library's order; then what ``difflib`` finds similar.
+    """
+    wanted = plain_name(name)
+    spellings = list(_spellings(library))
+    found = [material.name for spelling, material in spellings if wanted and spelling.startswith(wanted)]
+    owners = {spelling: material.name for spelling, material in reversed(spellings)}
+    alike = difflib.get_close_matches(wanted, owners, n=len(owners) or 1)
+    found += [owners[spelling] for spelling in alike]
+    return tuple(dict.fromkeys(found))[:n]
+
+
+def _spellings(library: Mapping[str, Material]) -> list[tuple[str, Material]]:
+    """List every plain spelling with its material: the names first, so that no alias hides a name."""
+    names = [(plain_name(material.name), material) for material in library.values()]
+    aliases = [(plain_name(alias), material) for material in library.values() for alias in material.aliases]
+    return names + aliases

@@ -1,0 +1,34 @@
+"""Every numerical tolerance in one place, each with its reason. Lengths in mm, angles in degrees."""
+
+from __future__ import annotations
+
+__all__ = [
+    "CHORD_ERROR",
+    "CLOSES_ANGLE",
+    "CLOSES_GAP",
+    "LEAST_BEND",
+    "RUNS_ON",
+    "SAME_POINT",
+    "SLACK",
+]
+
+SAME_POINT = 1e-3
+"""Corner points closer than this are one point: a thousandth of a millimetre is below any drawing's meaning."""
+
+LEAST_BEND = 0.1
+"""A corner that turns by less is taken for a straight line: a tenth of what an ordinary hand repeats (1 degree)."""
+
+SLACK = 1e-9
+"""Setbacks may overlap by this much: round-off of coordinates of a few metres is about 1e-12 mm."""
+
+RUNS_ON = 0.05
+"""A straight shorter than this between two bends cannot be seen or measured on the bar."""
+
+CLOSES_GAP = 0.05
+"""Ends of a closed bend table closer than this meet: tables are typed with one or two decimals."""
+
+CLOSES_ANGLE = 0.05
+"""The same for the angle between the two ends."""
+
+CHORD_ERROR = 0.02
+"""How far chords may lie from their arc when a piece is drawn: a fifth of the finest line on paper."""
