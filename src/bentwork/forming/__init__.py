@@ -1,0 +1,1 @@
+"""How the metal answers: what to pull so that the drawn bend is left."""

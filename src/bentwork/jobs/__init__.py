@@ -1,0 +1,1 @@
+"""The whole job: frozen data in, whole result out."""

@@ -1,0 +1,91 @@
+"""The whole job as the maker entered it: frozen data, in mm and degrees, whatever units the file is written in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.corners import Corners, Seam
+from bentwork.space import HOME, Pose, Vec
+from bentwork.stock.bar import Stock
+from bentwork.tooling.bender import Bender
+from bentwork.tooling.shop import Mounting
+from bentwork.units import Ruler
+
+__all__ = ["Job", "Mirror", "PieceSpec", "Placed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A piece given as a bend table, and where its end A stands."""
+
+    table: BendTable
+    start: Pose = HOME
+
+
+@dataclass(frozen=True, slots=True)
+class Mirror:
+    """The plane that the opposite hand is mirrored in: coordinate ``axis`` (0, 1, 2) equals ``at``, mm."""
+
+    axis: int
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class PieceSpec:
+    """One piece as it is asked for.
+
+    Args:
+        name: what the job calls it.
+        stock: name of its stock.
+        shape: corner points with radii, or a bend table placed in space.
+        bender: name of its bender; None for a piece that is not bent.
+        seam: where the ends of a closed piece meet; None to choose.
+        count: how many are made (of each hand).
+        mirror: a left and a right one are made.
+        mirror_in: where the opposite hand stands in the frame; None when it is not placed.
+        hand: which hand the piece as drawn is.
+        at: shifts at which the copies stand in the frame, mm; empty for one copy as drawn.
+        trim: spare length left on each end, mm.
+        required_clearance: smallest distance wanted to anything while bending, mm.
+        way: which way a flat or rectangular section is bent: ``easy`` across its height, ``hard`` across its width.
+    """
+
+    name: str
+    stock: str
+    shape: Corners | Placed
+    bender: str | None = None
+    seam: Seam | None = None
+    count: int = 1
+    mirror: bool = False
+    mirror_in: Mirror | None = None
+    hand: Literal["left", "right"] = "left"
+    at: tuple[Vec, ...] = ()
+    trim: float = 0.0
+    required_clearance: float = 0.0
+    way: Literal["easy", "hard"] = "easy"
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything about one frame.
+
+    Args:
+        name: of the frame.
+        ruler: how lengths are shown.
+        stocks: bars by name.
+        benders: benders by name.
+        mountings: ways the benders are set up, by name.
+        pieces: the pieces, in the order of the file.
+        version: short code of the job file's bytes, so that an old print cannot pass for the new one.
+    """
+
+    name: str
+    ruler: Ruler = field(default_factory=Ruler)
+    stocks: Mapping[str, Stock] = field(default_factory=dict)
+    benders: Mapping[str, Bender] = field(default_factory=dict)
+    mountings: Mapping[str, Mounting] = field(default_factory=dict)
+    pieces: tuple[PieceSpec, ...] = ()
+    version: str = ""

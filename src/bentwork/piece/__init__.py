@@ -1,0 +1,1 @@
+"""What is to be made of the bar: bends, bend table, centreline, corner points, starting shapes."""

@@ -1,0 +1,1 @@
+"""Where the marks are, and in which order the bends are made."""

@@ -1,0 +1,1 @@
+"""What the bar is bent on: the bender, and what stands round it."""
