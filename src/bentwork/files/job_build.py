@@ -1,0 +1,94 @@
+"""From the data of a job file to the job: tables are read, names are looked up, all that is wrong is told at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any, TypeVar
+
+from bentwork.files.catalogue import materials
+from bentwork.files.job_build_bender import bender_from, mounting_from
+from bentwork.files.job_build_piece import piece_from
+from bentwork.files.job_build_stock import material_from, stock_from
+from bentwork.files.job_check import check, given_keys
+from bentwork.files.job_faults import Faults
+from bentwork.files.job_model import JobTable
+from bentwork.files.job_names import Built, named_tables
+from bentwork.jobs.job import Job
+from bentwork.units import Ruler
+
+__all__ = ["FORMAT", "build"]
+
+FORMAT = 1
+"""The form of job files that is read and written."""
+
+T = TypeVar("T")
+
+
+def build(text: str, data: Mapping[str, Any], source: str, usual_name: str, version: str) -> Job:
+    """Return the job.
+
+    Args:
+        text: of the file.
+        data: what ``tomllib`` read from it.
+        source: name of the file.
+        usual_name: what the job is called when it does not say.
+        version: short code of the file's bytes.
+
+    Raises:
+        InputError: something is wrong; it carries every fault, by line.
+    """
+    faults = Faults(text, data)
+    _check_format(data, faults)
+    if faults.count and "format" in data:
+        faults.raise_if_any(source)  # of another format nothing else can be said
+    head = check(JobTable, (), data, "mm", faults)
+    ruler = Ruler(head.units, head.fraction)
+    tables = _Tables(head, data, faults)
+    own = tables.built("material", partial(material_from, faults=faults))
+    stocks = tables.built("stock", partial(stock_from, own=own, library=materials, ruler=ruler, faults=faults))
+    benders = tables.built("bender", partial(bender_from, units=ruler.units, faults=faults))
+    mountings = tables.built("mounting", partial(mounting_from, benders=benders, units=ruler.units, faults=faults))
+    reading = partial(piece_from, stocks=stocks, benders=benders, ruler=ruler, faults=faults)
+    pieces = tables.built("piece", reading)
+    faults.raise_if_any(source)
+    return Job(
+        name=head.name or usual_name,
+        ruler=ruler,
+        stocks=_whole(stocks),
+        benders=_whole(benders),
+        mountings=_whole(mountings),
+        pieces=tuple(_whole(pieces).values()),
+        version=version,
+    )
+
+
+def _check_format(data: Mapping[str, Any], faults: Faults) -> None:
+    form = data.get("format")
+    if "format" not in data and "format" in given_keys(JobTable, data):
+        return  # mistyped
+    if "format" not in data:
+        faults.add(("format",), f"format = {FORMAT}", f"Add the line format = {FORMAT} at the top of the file.")
+    elif isinstance(form, bool) or not isinstance(form, int) or form < FORMAT:
+        faults.add(("format",), f"{FORMAT}", f"Write format = {FORMAT}.")
+    elif form > FORMAT:
+        faults.add(("format",), f"{FORMAT}", "This file is of a newer version: it takes a newer Bentwork to read it.")
+
+
+class _Tables:
+    def __init__(self, head: JobTable, data: Mapping[str, Any], faults: Faults) -> None:
+        self.head, self.data, self.faults = head, data, faults
+        self.given = given_keys(JobTable, data)
+
+    def built(self, sort: str, make: Callable[[str, Mapping[str, Any]], T | None]) -> Built[T] | None:
+        """Make everything of one sort; None when its tables as a whole are wrong, which has been told."""
+        tables = getattr(self.head, sort)
+        if sort in self.given and not tables and self.data.get(sort) != {}:
+            return None
+        named = named_tables(sort, tables, self.faults)
+        return {name: None if table is None else make(name, table) for name, table in named}
+
+
+def _whole(built: Built[T] | None) -> Mapping[str, T]:
+    """Return what was made, when nothing is wrong."""
+    return {name: thing for name, thing in (built or {}).items() if thing is not None}

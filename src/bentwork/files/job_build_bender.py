@@ -1,0 +1,98 @@
+"""``[bender.NAME]`` and ``[mounting.NAME]``: what the bar is bent on, and what stands round it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from bentwork.files.job_check import check, check_keys, given_keys
+from bentwork.files.job_faults import Faults
+from bentwork.files.job_lines import Path
+from bentwork.files.job_model_bender import BenderTable, BodyTable, FollowerTable, MountingTable
+from bentwork.files.job_names import Built, looked_up, the_only
+from bentwork.tooling.bender import Arm, Bender, Die, Follower, Hook, Needs, Plate
+from bentwork.tooling.shop import Bench, Body, Mounting, Vise
+from bentwork.units import Units
+
+__all__ = ["bender_from", "mounting_from"]
+
+_FOLLOWER = {"roller": ("radius",), "shoe": ("length", "width")}
+_BODY = {"box": ("x", "y", "z"), "cylinder": ("from", "to", "radius"), "capsule": ("from", "to", "radius")}
+
+
+def bender_from(name: str, table: Mapping[str, Any], units: Units, faults: Faults) -> Bender | None:
+    """Return the bender of a table; None when something is wrong with it, which is told."""
+    path = ("bender", name)
+    before = faults.count
+    read = check(BenderTable, path, table, units, faults)
+    check_keys(BenderTable, path, table, (("kind", "radius"), ()), "a bender", faults)
+    if read.follower is not None:
+        _other_keys(FollowerTable, (*path, "follower"), table["follower"], (_FOLLOWER, read.follower.kind), faults)
+    if faults.count > before or read.kind is None or read.radius is None:
+        return None
+    bender = Bender(
+        name=name,
+        kind=read.kind,
+        radius=read.radius,
+        hand=read.hand,
+        max_angle=read.max_angle,
+        springback=read.springback,
+        mark_at=read.mark,
+        die=Die(**read.die.model_dump()) if read.die else None,
+        hook=Hook(**read.hook.model_dump()) if read.hook else None,
+        follower=Follower(**read.follower.model_dump()) if read.follower else None,
+        arm=Arm(**read.arm.model_dump()) if read.arm else None,
+        plate=Plate(**read.plate.model_dump()) if read.plate else None,
+        needs=Needs(**read.needs.model_dump()),
+    )
+    if read.accuracy is None:
+        return bender
+    return replace(bender, accuracy=replace(bender.scatter, **read.accuracy.model_dump(exclude_none=True)))
+
+
+def mounting_from(
+    name: str, table: Mapping[str, Any], benders: Built[Bender] | None, units: Units, faults: Faults
+) -> Mounting | None:
+    """Return the mounting of a table; None when something is wrong with it, which is told."""
+    path = ("mounting", name)
+    before = faults.count
+    read = check(MountingTable, path, table, units, faults)
+    bender = read.bender
+    if bender is not None:
+        looked_up((*path, "bender"), bender, "bender", benders, faults)
+    elif "bender" not in given_keys(MountingTable, table):
+        bender, _ = the_only(benders)
+        if bender is None and benders is not None:
+            faults.add((*path, "bender"), "the name of the bender that is mounted so", "Add bender = …")
+    if read.vise is not None and read.vise.bottom >= read.vise.top:
+        faults.add((*path, "vise", "bottom"), "a height below its top")
+    for number, body in enumerate(read.bodies):
+        where = (*path, "bodies", number)
+        _other_keys(BodyTable, where, table["bodies"][number], (_BODY, body.shape), faults)
+        if body.start is not None and body.start == body.end:
+            faults.add((*where, "to"), "another point than from", "A ball is a capsule a hair long.")
+    if faults.count > before or bender is None:
+        return None
+    return Mounting(
+        name=name,
+        bender=bender,
+        vise=Vise(**read.vise.model_dump()) if read.vise else None,
+        bench=Bench(**read.bench.model_dump()) if read.bench else None,
+        floor=read.floor,
+        bodies=tuple(Body(**body.model_dump()) for body in read.bodies),
+    )
+
+
+def _other_keys(
+    model: type[FollowerTable] | type[BodyTable],
+    path: Path,
+    table: Mapping[str, Any],
+    kinds: tuple[Mapping[str, tuple[str, ...]], str],
+    faults: Faults,
+) -> None:
+    """Tell which keys a follower or body of this kind lacks, and which belong to another kind."""
+    keys, kind = kinds
+    others = {key for group in keys.values() for key in group}
+    senseless = sorted(others - set(keys[kind]))
+    check_keys(model, path, table, (keys[kind], senseless), f"a {kind}", faults)

@@ -1,0 +1,102 @@
+"""``[piece.NAME]``: the piece that is asked for, of which stock, on which bender, how many of it and where."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from bentwork.files.job_build_shape import Entry, shape_from
+from bentwork.files.job_check import check, given_keys
+from bentwork.files.job_faults import Faults
+from bentwork.files.job_model import PieceTable
+from bentwork.files.job_names import Built, looked_up, the_only
+from bentwork.files.job_words import listed, told
+from bentwork.jobs.job import Mirror, PieceSpec
+from bentwork.stock.bar import Stock
+from bentwork.tooling.bender import Bender
+from bentwork.units import Ruler
+
+__all__ = ["piece_from"]
+
+
+def piece_from(
+    name: str,
+    table: Mapping[str, Any],
+    stocks: Built[Stock] | None,
+    benders: Built[Bender] | None,
+    ruler: Ruler,
+    faults: Faults,
+) -> PieceSpec | None:
+    """Return the piece of a table; None when something is wrong with it, which is told.
+
+    Args:
+        name: of the piece.
+        table: as ``tomllib`` read it.
+        stocks: every stock of the job; None when nothing is known of them.
+        benders: every bender of the job; likewise.
+        ruler: how lengths are read and shown in this job.
+        faults: gathers what is wrong.
+    """
+    before = faults.count
+    read = check(PieceTable, ("piece", name), table, ruler.units, faults)
+    entry = Entry(name, table, read, given_keys(PieceTable, table), ruler, faults)
+    _look_up_stock(entry, stocks)
+    bender_name, bender = _bender(entry, benders)
+    undecided = benders is None or bender_name is not None or entry.has("bender")
+    shape = shape_from(entry, bender, ask_radius=bender is None and not undecided)
+    count = _count(entry)
+    mirror_in = _mirror_in(entry)
+    if faults.count > before or read.stock is None or shape is None:
+        return None
+    return PieceSpec(
+        name=name,
+        stock=read.stock,
+        shape=shape,
+        bender=bender_name,
+        seam=read.seam,
+        count=count,
+        mirror=read.mirror,
+        mirror_in=mirror_in,
+        hand=read.hand,
+        at=tuple(read.at or ()),
+        trim=read.trim,
+        required_clearance=read.required_clearance,
+        way=read.way,
+    )
+
+
+def _look_up_stock(entry: Entry, stocks: Built[Stock] | None) -> None:
+    if entry.read.stock is not None:
+        looked_up((*entry.path, "stock"), entry.read.stock, "stock", stocks, entry.faults)
+    elif not entry.has("stock"):
+        names = listed(map(told, stocks)) if stocks else "that of a [stock.NAME] table"
+        entry.fault("stock", f"the name of its stock: {names}", "Add stock = …")
+
+
+def _bender(entry: Entry, benders: Built[Bender] | None) -> tuple[str | None, Bender | None]:
+    """Return name and bender: the one that is named, or the only one there is."""
+    if entry.read.bender is not None:
+        path = (*entry.path, "bender")
+        return entry.read.bender, looked_up(path, entry.read.bender, "bender", benders, entry.faults)
+    return (None, None) if entry.has("bender") else the_only(benders)
+
+
+def _count(entry: Entry) -> int:
+    """Return how many are made: as many as there are shifts, where shifts are given."""
+    count, at = entry.read.count, entry.read.at
+    if at is None:
+        return count if count is not None else 1
+    if count is not None and count != len(at):
+        wanted = f"{len(at)}, as many as there are shifts in at"
+        entry.fault("count", wanted, "Take count out, or give a shift for each.")
+    return len(at)
+
+
+def _mirror_in(entry: Entry) -> Mirror | None:
+    plane = entry.read.mirror_in
+    if plane is None:
+        return None
+    if not entry.read.mirror and not entry.wrong("mirror"):
+        do = "It says where the opposite hand stands; without mirror = true none is made."
+        entry.fault("mirror_in", "mirror = true beside it", do)
+    return Mirror("xyz".index(plane.axis), plane.at)

@@ -1,0 +1,101 @@
+"""All papers of a job as PDF files, written together or not at all."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import Literal
+
+from bentwork.errors import FileError
+from bentwork.files.atomic import write_new
+from bentwork.files.typesetting import as_data, pages_pdf, set_pdf
+from bentwork.jobs.papers import sheets_of, subjects
+from bentwork.jobs.work import Result
+from bentwork.sheets.angle_gauge import angle_gauges
+from bentwork.sheets.full_size import full_size
+from bentwork.sheets.marking_strip import marking_strip
+from bentwork.sheets.subject import Paper
+
+__all__ = ["KINDS", "Kind", "is_ours", "set_papers", "unmade", "write_papers"]
+
+Kind = Literal["sheets", "strips", "gauges", "full-size"]
+KINDS: tuple[Kind, ...] = ("sheets", "strips", "gauges", "full-size")
+
+_NAMES: dict[Kind, str] = {
+    "sheets": "shop-sheets.pdf",
+    "strips": "marking-strips.pdf",
+    "gauges": "angle-gauges.pdf",
+    "full-size": "full-size.pdf",
+}
+_SEAL = b"%bentwork "
+
+
+def set_papers(
+    result: Result, date: str, paper: Paper, kinds: Iterable[Kind] = KINDS
+) -> Iterator[tuple[str, bytes | None]]:
+    """Yield the name of each file before it is set (with None) and again with its bytes; empty papers are left out."""
+    about = [subject for subject in subjects(result, date) if subject.marks]
+    drawn = {"strips": marking_strip, "gauges": angle_gauges, "full-size": full_size}
+    for kind in kinds:
+        name = _NAMES[kind]
+        yield name, None
+        title = f"{result.job.name}: {name.removesuffix('.pdf').replace('-', ' ')}"
+        if kind == "sheets":
+            front, sheets = sheets_of(result, date, paper)
+            if front is None and not sheets:
+                continue
+            data = {"title": title, "cover": as_data(front) if front else None, "sheets": as_data(sheets)}
+            yield name, _sealed(set_pdf("shop_sheet.typ", data))
+            continue
+        pages = [page for subject in about for page in drawn[kind](subject, paper)]
+        if pages:
+            yield name, _sealed(pages_pdf(title, pages))
+
+
+def write_papers(
+    folder: Path, papers: Iterable[tuple[str, bytes]], may_replace: Callable[[Path], bool]
+) -> tuple[Path, ...]:
+    """Write papers into a folder, all or none where that can be known beforehand; returns the paths.
+
+    A file that we set ourselves and nobody changed is replaced; for any other ``may_replace`` is asked.
+
+    Raises:
+        FileError: a file of the maker's own stands there, or the folder cannot be written to.
+    """
+    wanted = [(folder / name, data) for name, data in papers]
+    kept = [path for path, _ in wanted if path.exists() and not is_ours(path) and not may_replace(path)]
+    if kept:
+        names = ", ".join(path.name for path in kept)
+        raise FileError(f"{names} in {folder} is not a paper of ours, or was changed since; it was left alone")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise FileError(f"the folder {folder} cannot be made: {error.strerror}") from error
+    for path, data in wanted:
+        write_new(path, data, replace=True)
+    return tuple(path for path, _ in wanted)
+
+
+def unmade(folder: Path, names: Iterable[str]) -> tuple[Path, ...]:
+    """Return papers of ours in the folder that were not set this time: they tell of an older version of the job."""
+    made = set(names)
+    return tuple(folder / n for n in _NAMES.values() if n not in made and is_ours(folder / n))
+
+
+def _sealed(pdf: bytes) -> bytes:
+    """Add a last comment line with the sum of all before it, so that a file nobody changed can be known again."""
+    return pdf.rstrip(b"\n") + b"\n" + _SEAL + _sum(pdf.rstrip(b"\n")) + b"\n"
+
+
+def is_ours(path: Path) -> bool:
+    """Tell whether a file was set by us and has not been changed since."""
+    try:
+        body, mark, tail = path.read_bytes().rpartition(b"\n" + _SEAL)
+    except OSError:
+        return False
+    return bool(mark) and tail.strip() == _sum(body)
+
+
+def _sum(body: bytes) -> bytes:
+    return hashlib.sha256(body).hexdigest().encode()

@@ -1,0 +1,137 @@
+"""Results as the JSON of the contract: lengths in mm, angles in degrees, keys carry the unit."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from bentwork.errors import Fault, InputError
+from bentwork.findings import Finding
+from bentwork.jobs.work import PiecePlan, Result
+from bentwork.planning.steps import Step
+from bentwork.units import Ruler
+
+__all__ = ["check_document", "dumps", "fault_document", "plan_document"]
+
+FORMAT = 1
+
+
+def dumps(document: Mapping[str, Any]) -> str:
+    """Write a document; NaN and infinity cannot get into it."""
+    return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=2)
+
+
+def plan_document(result: Result) -> dict[str, Any]:
+    """Return what ``plan --json`` prints."""
+    return {**check_document(result), "pieces": [_piece(plan) for plan in result.pieces]}
+
+
+def check_document(result: Result) -> dict[str, Any]:
+    """Return what ``check --json`` prints: the findings alone."""
+    return {
+        "format": FORMAT,
+        "job": result.job.name,
+        "version": result.job.version,
+        "findings": _findings(result.findings, result.job.ruler),
+    }
+
+
+def fault_document(error: Exception) -> dict[str, Any]:
+    """Return what is printed instead when the input is wrong."""
+    faults = error.faults if isinstance(error, InputError) else ()
+    source = error.source if isinstance(error, InputError) else None
+    findings = getattr(error, "findings", ())
+    return {
+        "format": FORMAT,
+        "job": None,
+        "file": source,
+        "errors": [_fault(fault) for fault in faults] or [{"says": str(error)}],
+        "findings": _findings(findings, Ruler()),
+        "pieces": [],
+    }
+
+
+def _fault(fault: Fault) -> dict[str, Any]:
+    return {
+        "line": fault.line,
+        "key": fault.where,
+        "found": fault.found,
+        "wanted": fault.wanted,
+        "do": fault.do,
+        "says": str(fault),
+    }
+
+
+def _findings(findings: Iterable[Finding], ruler: Ruler) -> list[dict[str, Any]]:
+    told = []
+    for finding in findings:
+        says, why, do = finding.told(ruler)
+        entry: dict[str, Any] = {
+            "level": finding.level,
+            "code": finding.code,
+            "piece": finding.piece,
+            "bend": finding.bend,
+            "says": says,
+            "why": why,
+            "do": do,
+        }
+        if finding.corner is not None:
+            entry["corner"] = finding.corner
+        told.append(entry)
+    return told
+
+
+def _piece(plan: PiecePlan) -> dict[str, Any]:
+    table = plan.table
+    return {
+        "name": plan.spec.name,
+        "stock": plan.spec.stock,
+        "bender": plan.spec.bender,
+        "closed": bool(table and table.closed),
+        "count": plan.spec.count,
+        "straights_mm": list(table.straights) if table else [],
+        "bends": [
+            {"number": n, "radius_mm": b.radius, "angle_deg": b.angle, "rotation_deg": b.rotation}
+            for n, b in enumerate(table.bends if table else (), 1)
+        ],
+        "centreline_length_mm": plan.length,
+        "cut_length_mm": plan.cut_length,
+        "mass_kg": plan.mass,
+        "marks": [
+            {
+                "bend": m.bend,
+                "start_mm": m.start,
+                "end_mm": m.end,
+                "centre_mm": m.centre,
+                "from_last_mm": m.from_last,
+                "direction_deg": m.direction,
+                "round_bar_mm": m.round_bar,
+            }
+            for m in plan.marks
+        ],
+        "feasible": plan.feasible,
+        "reversals": 0,
+        "steps": [_step(step) for step in plan.steps] if plan.feasible else [],
+        "blocked": [],
+        "remedies": [],
+        "opposite": _piece(plan.opposite) if plan.opposite else None,
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    """One step; what no one has worked out yet is null, never a made-up number."""
+    return {
+        "step": step.step,
+        "bend": step.bend,
+        "held": step.held,
+        "mounting": step.mounting,
+        "mark_mm": step.mark,
+        "turn_deg": step.turn,
+        "bend_to_deg": step.bend_to,
+        "springback_deg": step.springback,
+        "lever_force_n": None,
+        "moment_nm": None,
+        "clearance_mm": None,
+        "nearest": None,
+    }
