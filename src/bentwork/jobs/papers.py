@@ -1,0 +1,82 @@
+"""From a result to what its papers are about."""
+
+from __future__ import annotations
+
+from bentwork.jobs.work import PiecePlan, Result
+from bentwork.sheets.cover import Cover, cover
+from bentwork.sheets.shop_sheet import ShopSheet, shop_sheet
+from bentwork.sheets.subject import Paper, Subject
+from bentwork.space import Vec
+
+__all__ = ["sheets_of", "subjects"]
+
+
+def subjects(result: Result, date: str) -> tuple[Subject, ...]:
+    """Return one subject for every piece that fits, and one more for its opposite hand."""
+    found = []
+    for plan in result.pieces:
+        if plan.line is None:
+            continue
+        found.append(_subject(result, plan, date, as_drawn=True))
+        if plan.opposite is not None:
+            found.append(_subject(result, plan.opposite, date, as_drawn=False))
+    return tuple(found)
+
+
+def sheets_of(result: Result, date: str, paper: Paper) -> tuple[Cover | None, tuple[ShopSheet, ...]]:
+    """Return the cover and a shop sheet for every bent piece; one bent piece alone needs no cover."""
+    about = subjects(result, date)
+    if not about:
+        return None, ()
+    bent = [subject for subject in about if subject.marks]
+    front = (
+        None
+        if len(about) == len(bent) == 1
+        else cover(about, _standing(result, about), result.findings, result.job.ruler, paper)
+    )
+    return front, tuple(shop_sheet(subject, paper) for subject in bent)
+
+
+def _standing(result: Result, about: tuple[Subject, ...]) -> tuple[tuple[Subject, tuple[Vec, ...]], ...]:
+    specs = {plan.spec.name: plan.spec for plan in result.pieces}
+    placed = []
+    for subject in about:
+        spec = specs[subject.piece]
+        if not subject.as_drawn and spec.mirror_in is None:
+            continue
+        shifts = spec.at or ((0.0, 0.0, 0.0),)
+        if not subject.as_drawn and spec.mirror_in is not None:
+            axis = spec.mirror_in.axis
+            shifts = tuple(_flipped(shift, axis) for shift in shifts)
+        placed.append((subject, shifts))
+    return tuple(placed)
+
+
+def _flipped(shift: Vec, axis: int) -> Vec:
+    flipped = list(shift)
+    flipped[axis] = -flipped[axis]
+    return (flipped[0], flipped[1], flipped[2])
+
+
+def _subject(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> Subject:
+    assert plan.line is not None
+    spec, job = plan.spec, result.job
+    other = "left" if spec.hand == "right" else "right"
+    return Subject(
+        job=job.name,
+        version=job.version,
+        date=date,
+        ruler=job.ruler,
+        piece=spec.name,
+        count=spec.count,
+        hand=None if not spec.mirror else spec.hand if as_drawn else ("left" if other == "left" else "right"),
+        as_drawn=as_drawn,
+        stock=plan.stock,
+        bender=plan.bender,
+        line=plan.line,
+        marks=plan.marks,
+        steps=plan.steps,
+        trim=spec.trim,
+        way=spec.way,
+        findings=plan.findings,
+    )

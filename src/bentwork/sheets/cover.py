@@ -1,0 +1,122 @@
+"""The cover of a job: the frame as it will stand, what to cut, and what there is to say about it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from bentwork.findings import Finding
+from bentwork.sheets.bar_view import Bar, bar_of, draw_bars
+from bentwork.sheets.cautions import ON_THE_COVER
+from bentwork.sheets.drawing import Drawing
+from bentwork.sheets.projection import CORNER
+from bentwork.sheets.shop_sheet import told
+from bentwork.sheets.stock_words import stock_words
+from bentwork.sheets.subject import Paper, Subject
+from bentwork.space import Vec
+from bentwork.units import Ruler
+
+__all__ = ["Cover", "Line", "cover", "frame_picture"]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One piece in the list."""
+
+    piece: str
+    bar: str
+    make: str
+    cut: str
+    bends: str
+    mass: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """Contents of the cover, for the template."""
+
+    width: float
+    height: float
+    job: str
+    version: str
+    date: str
+    summary: str
+    unit: str
+    picture: Drawing
+    lines: tuple[Line, ...]
+    findings: tuple[tuple[str, str, str, str], ...]
+    cautions: tuple[str, ...]
+
+
+def cover(
+    subjects: Sequence[Subject],
+    standing: Sequence[tuple[Subject, tuple[Vec, ...]]],
+    findings: Sequence[Finding],
+    ruler: Ruler,
+    paper: Paper,
+) -> Cover:
+    """Return the cover.
+
+    Args:
+        subjects: every piece and hand that has a sheet.
+        standing: pieces as they stand in the frame, each with the shifts of its copies, mm.
+        findings: of the whole job.
+        ruler: how lengths are shown.
+        paper: the sheet.
+    """
+    first = subjects[0]
+    mass = sum(s.stock.mass(s.line.table.length) * s.count for s in subjects)
+    made = sum(s.count for s in subjects)
+    lines = tuple(
+        Line(
+            s.title,
+            stock_words(s.stock, ruler),
+            str(s.count),
+            ruler.tape(s.cut_length),
+            str(len(s.marks)) if s.marks else "–",
+            f"{s.stock.mass(s.line.table.length) * s.count:.2f}",
+        )
+        for s in subjects
+    )
+    return Cover(
+        width=paper.width,
+        height=paper.height,
+        job=first.job,
+        version=first.version,
+        date=first.date,
+        summary=f"{made} {'piece' if made == 1 else 'pieces'}, {mass:.2f} kg",
+        unit=ruler.units,
+        picture=frame_picture(standing, paper.width - 24.0, 92.0),
+        lines=lines,
+        findings=told([_named(f) for f in findings], ruler, 8),
+        cautions=ON_THE_COVER,
+    )
+
+
+def _named(finding: Finding) -> Finding:
+    return replace(finding, says=f"{finding.piece}: {finding.says}") if finding.piece else finding
+
+
+def frame_picture(standing: Sequence[tuple[Subject, tuple[Vec, ...]]], width: float, height: float) -> Drawing:
+    """Return all pieces as they stand together, seen from the corner, in a field of this size, mm."""
+
+    def bars(chord_error: float) -> list[Bar]:
+        found = []
+        for subject, shifts in standing:
+            bar = bar_of(subject.line, subject.stock.section, subject.way, chord_error)
+            found += [bar.shifted(shift) for shift in shifts]
+        return found
+
+    rough = [CORNER.flat(bar.points) for bar in bars(1.0)]
+    cloud = np.concatenate(rough)
+    widest = max(bar.width for bar in bars(1.0))
+    span = (float(np.ptp(cloud[:, 0])) + widest, float(np.ptp(cloud[:, 1])) + widest)
+    scale = min((width - 8.0) / span[0], (height - 8.0) / span[1], 1.0)
+    shift = (
+        width / 2 - float(cloud[:, 0].max() + cloud[:, 0].min()) / 2 * scale,
+        height / 2 - float(cloud[:, 1].max() + cloud[:, 1].min()) / 2 * scale,
+    )
+    items = draw_bars(bars(0.1 / scale), CORNER, scale)
+    return Drawing(width, height, Drawing(width, height, tuple(items)).moved(*shift))

@@ -1,0 +1,213 @@
+"""The shop sheet: all that is wanted at the bender for one piece, in words and pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bentwork.findings import Finding
+from bentwork.planning.marks import Mark
+from bentwork.planning.steps import Step
+from bentwork.sheets.bar_picture import bar_picture
+from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
+from bentwork.sheets.drawing import Drawing
+from bentwork.sheets.icons import angle_icon, clock
+from bentwork.sheets.piece_picture import overall, piece_picture
+from bentwork.sheets.stock_words import stock_words
+from bentwork.sheets.subject import Paper, Subject
+from bentwork.units import Ruler, angle
+
+__all__ = ["Row", "ShopSheet", "shop_sheet", "sureness", "told"]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One bend on the sheet: one line, one look."""
+
+    bend: str
+    mark: str
+    mark_is: str
+    other_marks: str
+    from_last: str
+    clock: Drawing
+    rotation: str
+    turn: str
+    icon: Drawing
+    pull: str
+    leaves: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShopSheet:
+    """Contents of a shop sheet, for the template that lays it out."""
+
+    width: float
+    height: float
+    job: str
+    version: str
+    date: str
+    piece: str
+    hand: str
+    hand_words: str
+    make: str
+    facts: tuple[tuple[str, str], ...]
+    cut: str
+    unit: str
+    picture: Drawing
+    bar: Drawing | None
+    sizes: tuple[tuple[str, str, str, str], ...]
+    rows: tuple[Row, ...]
+    mark_head: str
+    zero: str
+    sure: tuple[str, ...]
+    marking: tuple[str, ...]
+    cautions: tuple[str, ...]
+    findings: tuple[tuple[str, str, str, str], ...]
+    work_apart: bool
+
+
+def told(findings: Sequence[Finding], ruler: Ruler, most: int) -> tuple[tuple[str, str, str, str], ...]:
+    """Return findings as level and words for a paper; what is more than ``most`` is counted."""
+    words = [(f.level, *f.told(ruler)) for f in findings]
+    more = len(words) - most
+    if more > 1:
+        words[most:] = [(words[most][0], f"And {more} more.", "", "bentwork check says them all.")]
+    return tuple(words)
+
+
+_ZERO = (
+    "Notch end A with a file. Measure every mark from there on the straight bar with one tape, never from mark to mark."
+)
+
+_LEAST_PICTURE = 62.0
+"""The work shares the page with a picture no lower than this, mm; else it gets a page of its own for the bench."""
+
+
+def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
+    """Return the contents of the shop sheet of one piece."""
+    inner = paper.width - 24.0
+    tape = subject.ruler.tape
+    bent = bool(subject.marks)
+    trim = f"with {subject.ruler.length(subject.trim)} spare on each end" if subject.trim else "nothing spare"
+    length = subject.line.table.length
+    facts = [
+        ("Bar", stock_words(subject.stock, subject.ruler)),
+        ("Finished", f"{subject.ruler.length(length)}, {subject.stock.mass(length):.2f} kg"),
+    ]
+    if subject.bender is not None:
+        facts.append(("Bender", f"{subject.bender.name}, radius {subject.ruler.length(subject.bender.radius)}"))
+    sizes = tuple(
+        (size.axis, tape(size.outside), tape(size.middle), tape(size.inside) if size.inside is not None else "–")
+        for size in overall(subject)
+    )
+    centre = subject.bender is not None and subject.bender.lines_up == "centre"
+    room = paper.height - 116.0 - 15.0 * min(len(subject.findings), 5)
+    shared = room - 88.0 - 15.0 * len(subject.marks)
+    apart = bent and shared < _LEAST_PICTURE
+    return ShopSheet(
+        width=paper.width,
+        height=paper.height,
+        job=subject.job,
+        version=subject.version,
+        date=subject.date,
+        piece=subject.piece,
+        hand={"left": "L", "right": "R", None: ""}[subject.hand],
+        hand_words=_hand_words(subject),
+        make=f"make {subject.count}",
+        facts=tuple(facts),
+        cut=f"{tape(subject.cut_length)} {subject.ruler.units}, {trim}",
+        unit=subject.ruler.units,
+        picture=piece_picture(subject, inner, max(room if apart else min(shared, 120.0), _LEAST_PICTURE)),
+        bar=bar_picture(subject, inner) if bent else None,
+        sizes=sizes,
+        rows=tuple(_row(subject, mark, step) for mark, step in zip(subject.marks, subject.steps, strict=True)),
+        mark_head="centre of bend" if centre else "start of bend",
+        zero=_ZERO,
+        sure=sureness(subject) if bent else (),
+        marking=AT_THE_MARKS if bent else (),
+        cautions=AT_THE_BENDER if bent else (),
+        findings=told(subject.findings, subject.ruler, 4),
+        work_apart=apart,
+    )
+
+
+def sureness(subject: Subject) -> tuple[str, ...]:
+    """Return how sure the numbers of a sheet are, and where that is known from."""
+    ruler = subject.ruler
+    lines = []
+    if subject.bender is not None:
+        scatter = subject.bender.scatter
+        whose = (
+            "as the job says of your hand"
+            if subject.bender.accuracy is not None
+            else "an ordinary hand on such a bender; common practice, write your own as accuracy = into the job"
+        )
+        lines.append(
+            f"19 bends of 20 come out within ± {ruler.length(2 * scatter.position)} of their mark, "
+            f"± {2 * scatter.angle:g}° of their angle and ± {2 * scatter.rotation:g}° of their rotation: {whose}."
+        )
+        ratio = subject.bender.springback
+        lines.append(
+            "Springback is not known: the angles to pull are the drawn ones. Make a test bend first."
+            if ratio is None
+            else f"Springback is taken from the job: pull {ratio:g} times the drawn angle."
+        )
+    lines.append(
+        "Lengths are exact for the radius drawn. If your die makes 1 mm more, a 90° corner lands 1 mm further on."
+        if ruler.units == "mm"
+        else "Lengths are exact for the radius drawn. If your die makes 1/16 more, a 90° corner lands 1/16 further on."
+    )
+    return tuple(lines)
+
+
+def _hand_words(subject: Subject) -> str:
+    if subject.hand is None:
+        return ""
+    which = "as drawn" if subject.as_drawn else "opposite hand"
+    return f"{subject.hand}, {which}. Left and right are as seen from behind, facing forward."
+
+
+def _row(subject: Subject, mark: Mark, step: Step) -> Row:
+    tape = subject.ruler.tape
+    bend = subject.line.table.bends[mark.bend - 1]
+    centre = subject.bender is not None and subject.bender.lines_up == "centre"
+    others = f"from {tape(mark.start)} to {tape(mark.end)}" if centre else f"ends at {tape(mark.end)}"
+    rotation = _rotation_words(subject, mark)
+    corner = 180.0 - bend.angle
+    leaves = f"leaves {angle(bend.angle)}"
+    if corner >= 0:
+        leaves += f"\nin the corner {angle(corner)}"
+    return Row(
+        bend=str(mark.bend),
+        mark=tape(step.mark),
+        mark_is="centre" if centre else "start",
+        other_marks=others,
+        from_last=tape(mark.centre_from_last if centre else mark.from_last),
+        clock=clock(mark.direction),
+        rotation=rotation,
+        turn=_turn_words(step.turn) if mark.bend > 1 else "",
+        icon=angle_icon(bend.angle),
+        pull=angle(step.bend_to),
+        leaves=leaves,
+    )
+
+
+def _rotation_words(subject: Subject, mark: Mark) -> str:
+    """Say where round the bar a bend points: in degrees, and with a tape laid round the bar."""
+    if mark.bend == 1:
+        return "first bend: scribe the line on its inside"
+    if abs(mark.direction) < 0.05:
+        return "points to the line"
+    way = "clockwise" if mark.direction > 0 else "anticlockwise"
+    words = f"{angle(abs(mark.direction))} {way} of the line"
+    if abs(mark.direction) > 179.95:
+        words = "points away from the line"
+    return words if mark.round_bar is None else f"{words}\n{subject.ruler.tape(abs(mark.round_bar))} round the bar"
+
+
+def _turn_words(turn: float) -> str:
+    if abs(turn) < 0.05:
+        return "do not turn the bar"
+    if abs(abs(turn) - 180.0) < 0.05:
+        return "turn the bar over"
+    return f"turn {angle(abs(turn))} {'clockwise' if turn > 0 else 'anticlockwise'}"
