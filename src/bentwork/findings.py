@@ -21,6 +21,8 @@ _WEIGHT: dict[Level, int] = {"stop": 0, "watch": 1, "note": 2}
 
 CODES: Mapping[str, str] = {
     "bar-too-short": "The piece is longer than the bar it is cut from.",
+    "bar-cracks": "The bar is stretched further in a bend than its metal takes.",
+    "bar-springs-straight": "The die is so big for the bar that nothing of the bend is left.",
     "bend-beyond-tool": "A bend has to be pulled further than the bender goes.",
     "bend-runs-on": "Two bends follow one another with no straight between them.",
     "corner-doubled": "Two corner points stand on the same spot.",
@@ -28,10 +30,17 @@ CODES: Mapping[str, str] = {
     "corner-folds-back": "The bar comes straight back on itself at a corner.",
     "corner-too-close": "Two corners are too close together for their bends.",
     "ends-apart": "The ends of a closed piece do not meet.",
+    "hole-near-edge": "A hole in a part that carries the bending force lies too close to an edge.",
+    "lever-too-heavy": "The lever takes more force than a person can hold.",
     "no-bender": "A piece has bends but no bender is named for it.",
     "order-unchecked": "Nothing is known yet about what the bar may hit on the way.",
     "other-radius": "A bend is drawn to another radius than the die makes.",
+    "part-too-weak": "A part that carries the bending force is too weak beside its hole.",
     "springback-unknown": "The bender has no springback ratio: bends are pulled to the drawn angle and open.",
+    "straight-too-short": "There is not enough straight bar for the hook or the follower.",
+    "tool-overloaded": "The bar takes more moment than the bar that the tool is sold for.",
+    "tube-flattens": "A tube may flatten, wrinkle or kink in a bend.",
+    "wall-thins": "The outside wall of a tube is stretched thinner in a bend.",
 }
 """Every code a finding may carry, with what it means."""
 
