@@ -43,7 +43,7 @@ def test_a_punch_is_set_to_the_centre() -> None:
 def test_steps_as_drawn() -> None:
     one, two = as_drawn(TABLE, marks_for(TABLE), LEVER, "vise")
     assert (one.turn, one.held, one.mounting) == (0.0, "A", "vise")
-    assert (one.bend_to, one.springback) == (pytest.approx(94.5), pytest.approx(4.5))
+    assert (one.bend_to, one.springback) == pytest.approx((94.5, 4.5))
     assert two.turn == 90.0  # the piece's bend plane goes -90 about the bar, so the bar is turned +90 to bring it back
     assert two.bend_to == pytest.approx(63.0)
 

@@ -1,0 +1,5 @@
+"""``python -m bentwork``."""
+
+from bentwork.cli.main import main
+
+main()

@@ -1,0 +1,1 @@
+"""The command line: it asks, shows and writes; it computes nothing."""

@@ -1,0 +1,52 @@
+"""``bentwork demo``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from bentwork.cli.edge import edge, put
+
+SHORT = "Make, plan and print an example job."
+HELP = """Make an example job, plan it, and print its papers: a crate shelf for an allotment garden's hand cart.
+
+FOLDER is bentwork-demo if left out.
+
+\b
+Example: bentwork demo
+"""
+
+
+@click.command("demo", help=HELP, short_help=SHORT)
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("bentwork-demo"))
+@click.option("--force", is_flag=True, help="Write over a job of that name that you have changed.")
+def demo(folder: Path, force: bool) -> None:
+    """Make an example job, plan it, and print its papers."""
+    with edge():
+        from importlib.resources import files
+
+        from bentwork.cli import say
+        from bentwork.cli.paper import KINDS, print_papers
+        from bentwork.cli.plan import show
+        from bentwork.errors import FileError
+        from bentwork.files.atomic import write_new
+        from bentwork.files.job_file import read_job
+        from bentwork.jobs.work import work
+
+        text = files("bentwork").joinpath("data", "crate-shelf.toml").read_bytes()
+        path = folder / "crate-shelf.toml"
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            changed = path.exists() and path.read_bytes() != text
+        except OSError as error:
+            raise FileError(f"{folder} cannot be used as a folder: {error.strerror}") from error
+        if changed and not force:
+            raise FileError(f"{path} is there already and has been changed; give another folder, or --force")
+        write_new(path, text, replace=True)
+        result = work(read_job(path))
+        show(result, say.console())
+        written = print_papers(result, folder / "crate-shelf-papers", None, KINDS, force=force)
+        put("\n".join(["", "The job, and what to take to the bench:", *(f"  {p}" for p in (path, *written))]))
+    if result.stopped:
+        raise SystemExit(1)

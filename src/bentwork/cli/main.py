@@ -1,0 +1,47 @@
+"""The command line. Commands import what they need when they are called, so that help is there at once."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from bentwork import __version__
+from bentwork.cli.check import check
+from bentwork.cli.completion import completion
+from bentwork.cli.demo import demo
+from bentwork.cli.edge import put
+from bentwork.cli.new import new
+from bentwork.cli.paper import paper
+from bentwork.cli.plan import plan
+
+__all__ = ["app", "main"]
+
+HELP = "Frames bent from bar, tube and flat on a small manual bender: from a job file to marks on the bar."
+
+
+@click.group("bentwork", help=HELP, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="bentwork", message="%(prog)s %(version)s")
+def app() -> None:
+    """Gather the commands."""
+
+
+for command in (new, check, plan, paper, demo, completion):
+    app.add_command(command)
+
+
+def main() -> None:
+    """Run the command line; a wrong command ends with status 2, Ctrl-C with a word and status 130."""
+    try:
+        status = app.main(prog_name="bentwork", standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        if "--json" in sys.argv:
+            from bentwork.files.plan_json import dumps, fault_document
+
+            put(dumps(fault_document(error)))
+        raise SystemExit(2) from None
+    except (click.Abort, KeyboardInterrupt):
+        print("stopped; nothing was left half written", file=sys.stderr)
+        raise SystemExit(130) from None
+    raise SystemExit(status if isinstance(status, int) else 0)

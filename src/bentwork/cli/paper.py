@@ -1,0 +1,100 @@
+"""``bentwork paper``."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from bentwork.cli.edge import edge, job_path, put
+
+if TYPE_CHECKING:
+    from bentwork.jobs.work import Result
+
+SHORT = "Print sheets, marking strips, gauges, full-size layouts."
+HELP = """Print the papers of a job as PDF: shop sheets, marking strips, angle gauges and full-size layouts.
+
+Strips, gauges and layouts are at 1:1: print them at actual size, and measure the check bar before you trust them.
+They are written into a folder beside the job. Papers of an older version are replaced; a file of your own is not.
+
+Exit status: 0 done, 1 done and something stops the job, 2 the file is wrong or a paper could not be written.
+
+\b
+Example: bentwork paper crate-shelf.toml --size letter --only sheets
+"""
+
+
+KINDS = ("sheets", "strips", "gauges", "full-size")
+
+
+@click.command("paper", help=HELP, short_help=SHORT)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "--out", type=click.Path(path_type=Path), metavar="DIR", help="Folder to write into; JOB-papers if left out."
+)
+@click.option("--size", type=click.Choice(["a4", "letter"]), help="Size of the paper; a4 for mm, letter for inches.")
+@click.option("--only", type=click.Choice(KINDS), multiple=True, help="Only this kind of paper; may be given again.")
+@click.option("--force", is_flag=True, help="Write over a file of your own too.")
+def paper(job: Path, out: Path | None, size: str | None, only: tuple[str, ...], force: bool) -> None:
+    """Print the papers of a job as PDF."""
+    with edge():
+        from bentwork.files.job_file import read_job
+        from bentwork.jobs.work import work
+
+        path = job_path(job)
+        result = work(read_job(path))
+        folder = out if out is not None else path.with_name(f"{path.stem}-papers")
+        put("\n".join(str(written) for written in print_papers(result, folder, size, only or KINDS, force=force)))
+        if result.stopped:
+            print("something stops this job: see bentwork check; the papers say STOP too", file=sys.stderr)
+    if result.stopped:
+        raise SystemExit(1)
+
+
+def print_papers(
+    result: Result, folder: Path, size: str | None, kinds: Iterable[str], *, force: bool
+) -> tuple[Path, ...]:
+    """Set and write papers, saying on the terminal what is being set; returns the paths."""
+    from rich.console import Console
+
+    from bentwork.files.paper_files import KINDS as ALL
+    from bentwork.files.paper_files import set_papers, unmade, write_papers
+    from bentwork.sheets.subject import A4, LETTER
+
+    letter = size == "letter" or (size is None and result.job.ruler.units == "in")
+    asked = set(kinds)
+    wanted = [kind for kind in ALL if kind in asked]
+    made: dict[str, bytes] = {}
+    errors = Console(stderr=True, highlight=False)
+    with errors.status("setting papers") as status:
+        for name, data in set_papers(result, _today(), LETTER if letter else A4, wanted):
+            if data is None:
+                status.update(f"setting {name}")
+            else:
+                made[name] = data
+    if not made:
+        print("nothing to print: no piece of this job fits or is bent", file=sys.stderr)
+        return ()
+    written = write_papers(folder, made.items(), lambda path: force or _asked(path))
+    if len(wanted) == len(ALL):
+        for old in unmade(folder, made):
+            old.unlink()
+    return written
+
+
+def _asked(path: Path) -> bool:
+    """Ask whether a file of the maker's own may go; where nobody can answer, it may not."""
+    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+        return False
+    return click.confirm(f"{path} was not made by bentwork, or was changed since. Write over it?", err=True)
+
+
+def _today() -> str:
+    from datetime import date
+
+    months = "January February March April May June July August September October November December".split()
+    today = date.today()
+    return f"{today.day} {months[today.month - 1]} {today.year}"

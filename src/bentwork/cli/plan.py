@@ -1,0 +1,118 @@
+"""``bentwork plan``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from bentwork.cli.edge import edge, job_path, put
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
+
+    from bentwork.jobs.work import PiecePlan, Result
+
+SHORT = "Work out lengths, marks and steps."
+HELP = """Work out cut lengths, marks and steps of every piece.
+
+Marks are measured from end A of the straight bar, trim included. Turns are seen from end A.
+
+Exit status: 0 done, 1 done and something stops the job, 2 the file is wrong.
+
+\b
+Example: bentwork plan crate-shelf.toml
+"""
+
+
+@click.command("plan", help=HELP, short_help=SHORT)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
+def plan(job: Path, as_json: bool) -> None:
+    """Work out cut lengths, marks and steps of every piece."""
+    with edge(as_json=as_json):
+        from bentwork.files.job_file import read_job
+        from bentwork.jobs.work import work
+
+        result = work(read_job(job_path(job)))
+        if as_json:
+            from bentwork.files.plan_json import dumps, plan_document
+
+            put(dumps(plan_document(result)))
+        else:
+            from bentwork.cli import say
+
+            show(result, say.console())
+    if result.stopped:
+        raise SystemExit(1)
+
+
+def show(result: Result, out: Console) -> None:
+    """Print a result: a paragraph and a table for each piece, then the findings."""
+    from rich.text import Text
+
+    from bentwork.cli import say
+
+    out.print(Text(f"{result.job.name}, version {result.job.version}", style="bold"))
+    for found in result.pieces:
+        out.print()
+        for one in (found, found.opposite) if found.opposite else (found,):
+            _show_piece(one, found, result, out)
+    if result.findings:
+        out.print()
+        say.findings(result.findings, result.job.ruler, out)
+
+
+def _show_piece(one: PiecePlan, both: PiecePlan, result: Result, out: Console) -> None:
+    from rich.text import Text
+
+    from bentwork.sheets.stock_words import stock_words
+
+    ruler = result.job.ruler
+    hand = ""
+    if both.opposite:
+        other = "left" if one.spec.hand == "right" else "right"
+        hand = f" {one.spec.hand.upper()} (as drawn)" if one is both else f" {other.upper()} (opposite hand)"
+    if one.table is None:
+        out.print(Text(f"{one.spec.name}{hand}: its corners do not fit", style="bold"))
+        return
+    trim = f" with {ruler.length(one.spec.trim)} spare on each end" if one.spec.trim else ""
+    out.print(
+        Text(f"{one.spec.name}{hand}", style="bold")
+        + Text(
+            f"  make {one.spec.count}, {stock_words(one.stock, ruler)}, "
+            f"cut {ruler.tape(one.cut_length)} {ruler.units}{trim}, {one.mass:.2f} kg each",
+            style="",
+        )
+    )
+    if one.marks:
+        out.print(_marks(one, result))
+
+
+def _marks(one: PiecePlan, result: Result) -> Table:
+    from rich import box
+    from rich.table import Table
+
+    from bentwork.units import angle
+
+    tape = result.job.ruler.tape
+    centre = one.bender is not None and one.bender.lines_up == "centre"
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    for head in ("bend", "mark", "start", "end", "from last", "bend angle", "points to", "turn the bar", "pull to"):
+        table.add_column(head, justify="right")
+    for mark, step in zip(one.marks, one.steps, strict=True):
+        bend = one.line.table.bends[mark.bend - 1] if one.line else None
+        table.add_row(
+            str(mark.bend),
+            tape(step.mark),
+            tape(mark.start),
+            tape(mark.end),
+            tape(mark.centre_from_last if centre else mark.from_last),
+            angle(bend.angle) if bend else "",
+            angle(mark.direction),
+            angle(step.turn) if mark.bend > 1 else "–",
+            angle(step.bend_to),
+        )
+    return table
