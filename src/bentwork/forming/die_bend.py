@@ -239,7 +239,7 @@ def short_of_the_die(bend: DieBend, measure: Callable[[DieBend], float], value: 
 
 def _bent_to(bar: Bar, radius: float, curvature: float, strength: Floats, arms: Arms) -> tuple[DieBend, ...]:
     """Return the bar bent to a curvature, up to the die's, for every strength."""
-    first = np.array([min(bar.yield_curvature(float(factor)), curvature) for factor in strength])[:, np.newaxis]
+    first = np.minimum(bar.yield_curvatures(strength), curvature)[:, np.newaxis]
     span = np.log(curvature / first)
     # On the way up, evenly spaced in the logarithm of the curvature: hardening is a power law.
     way = first * np.exp(span * _HALF)

@@ -96,6 +96,14 @@ class Law:
         plastic = self.strength * (self.offset + np.maximum(strain, self.yield_strain)) ** self.exponent
         return np.where(strain < self.yield_strain, self.modulus * strain, plastic)
 
+    def yields_at(self, factor: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return the strain of first yield of bars that are ``factor`` times as strong, in the same shape."""
+        if self.offset == 0.0:
+            plain: NDArray[np.float64] = (factor * (self.strength / self.modulus)) ** (1.0 / (1.0 - self.exponent))
+            return plain
+        factors, which = np.unique(factor, return_inverse=True)
+        return np.array([self.scaled(float(one)).yield_strain for one in factors])[which].reshape(factor.shape)
+
     def scaled(self, factor: float) -> Law:
         """Return the law of a bar of the same metal that is ``factor`` times as strong at every strain."""
         return replace(self, strength=self.strength * factor)
@@ -154,6 +162,10 @@ def _shortest(climb: float, start: float) -> float:
 
 def _meeting(modulus: float, strength: float, exponent: float, offset: float) -> float:
     """Find where Hooke's and Swift's laws meet; Newton from above, where the gap is concave or nearly straight."""
+    if exponent >= 1.0 and offset == 0.0:
+        raise ValueError("a metal must have an elastic range; this hardening law starts at no stress at all")
+    if offset == 0.0:
+        return float((strength / modulus) ** (1.0 / (1.0 - exponent)))
     strain: float = strength * (offset + strength / modulus) ** exponent / modulus
     for _ in range(60):
         plastic = strength * (offset + strain) ** exponent
@@ -164,6 +176,4 @@ def _meeting(modulus: float, strength: float, exponent: float, offset: float) ->
         strain -= step
         if abs(step) <= 1e-15 * strain:
             break
-    if not strain > 0.0:
-        raise ValueError("a metal must have an elastic range; its hardening law starts at no stress at all")
     return strain

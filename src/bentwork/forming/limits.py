@@ -11,10 +11,10 @@ from bentwork.forming.prediction import Prediction, SpringsStraight
 from bentwork.stock.material import Material
 from bentwork.stock.section import Section, Way
 
-__all__ = ["bar_findings"]
+__all__ = ["metal_findings"]
 
 
-def bar_findings(
+def metal_findings(
     prediction: Prediction | SpringsStraight,
     section: Section,
     material: Material,

@@ -11,7 +11,7 @@ Curvatures in 1/mm, moments in N m, work in N (that is N mm per mm of bar).
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeAlias
 
 import numpy as np
@@ -60,15 +60,23 @@ class Bar:
     section: Section
     law: Law
     way: Way = "easy"
+    _pieces: tuple[Piece, ...] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_pieces", pieces(self.section, self.way))
 
     @property
     def stiffness(self) -> float:
         """E I, N mm2."""
         return self.law.modulus * self.section.bending(self.way).second_moment
 
+    def yield_curvatures(self, strength: Floats) -> Floats:
+        """Return the curvatures at which the outermost fibre begins to yield, 1/mm, in the shape of the strengths."""
+        return self.law.yields_at(strength) / self.section.bending(self.way).half_depth
+
     def yield_curvature(self, strength: float = 1.0) -> float:
         """Return the curvature at which the outermost fibre begins to yield, 1/mm."""
-        return self.law.scaled(strength).yield_strain / self.section.bending(self.way).half_depth
+        return float(self.yield_curvatures(np.array(strength)))
 
     def moment(self, curvature: Floats | float, strength: Floats | float = 1.0) -> Floats:
         """Return the bending moment at curvatures of 0 or more, N m, in their shape."""
@@ -109,22 +117,16 @@ class Bar:
     ) -> Floats:
         """Integrate over the section: ``core`` where it is elastic, ``shell`` where it yields; upper half times two."""
         given = np.asarray(curvature, dtype=np.float64), np.asarray(strength, dtype=np.float64)
-        wide = np.broadcast_arrays(*given, self._yield_strains(given[1]))
+        wide = np.broadcast_arrays(*given, self.law.yields_at(given[1]))
         bent, factor, start = (array.reshape(-1, 1) for array in wide)
         border = start / np.maximum(bent, np.finfo(np.float64).tiny)
         total = np.zeros((bent.shape[0], 1))
-        for piece in pieces(self.section, self.way):
+        for piece in self._pieces:
             bottom, top = piece.span
             middle = piece.coordinate(border)
             total += _integral(piece, bottom, middle, core, bent, factor, start)
             total += _integral(piece, middle, top, shell, bent, factor, start)
         return 2.0 * total.reshape(wide[0].shape)
-
-    def _yield_strains(self, strength: Floats) -> Floats:
-        """Return where yielding starts for each strength; most are alike, so each is looked for once."""
-        factors, which = np.unique(strength, return_inverse=True)
-        strains = np.array([self.law.scaled(float(factor)).yield_strain for factor in factors])
-        return strains[which].reshape(strength.shape)
 
 
 def _integral(

@@ -108,9 +108,10 @@ def predict(
         raise ValueError(f"a yield factor is above 0, not {yield_factor:g}")
     prior = prior or handbook_prior(material)
     spread = prior.yield_factor
-    strengths = (spread.median, spread.low, spread.high) if yield_factor is None else (yield_factor,) * 3
+    strengths = (spread.median, spread.low, spread.high) if yield_factor is None else (yield_factor,)
     bar = Bar(section, law_of(material), way)
-    likely, weak, strong = die_bends(bar, die_radius, strengths, Arms(held_arm, free_arm))
+    solved = die_bends(bar, die_radius, strengths, Arms(held_arm, free_arm))
+    likely, weak, strong = solved if yield_factor is None else solved * 3
     if likely.ratio == 0.0:
         return SpringsStraight(die_radius, 1.0 / bar.yield_curvature(strengths[0]))
     correction = prior.correction

@@ -146,7 +146,7 @@ def test_marks_move_towards_the_held_end() -> None:
     used, relaxed = arc_used(bend, 90.0), 50.0 / bend.ratio
     assert used.arc == pytest.approx(50.0 * math.radians(bend.pull(90.0)))
     assert used.drawn_setback == pytest.approx(50.0)
-    assert (used.setback_held, used.setback_free) == (pytest.approx(relaxed), pytest.approx(relaxed))
+    assert (used.setback_held, used.setback_free) == pytest.approx((relaxed, relaxed))
     assert used.start_shift == pytest.approx(50.0 - relaxed)
     # A right angle gains 2 R - pi R/2 over its legs; a wider one gains more.
     assert used.drawn_gain == pytest.approx(50.0 * (2 - math.pi / 2))
