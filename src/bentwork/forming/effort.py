@@ -23,8 +23,8 @@ __all__ = [
 ]
 
 HELD_WELL = 225.0
-"""Pull, standing, with the whole body behind it, that should not be exceeded at work (Eastman Kodak, Ergonomic Design
-for People at Work, vol. 2, table of horizontal pushing and pulling; seen as quoted)."""
+"""Pull, standing, with the whole body behind it, that should not be exceeded at work (Ergonomic Design for People at
+Work, vol. 2, 1986, table of horizontal pushing and pulling; seen as quoted)."""
 
 ARMS_ALONE = 110.0
 """The same with arms stretched, arms and shoulders only."""

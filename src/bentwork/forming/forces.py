@@ -2,9 +2,9 @@
 
 The follower presses across the bar, one leg's length ahead of where the bar leaves the die: moment over length. On the
 lever that takes the torque of bending, and friction at the follower times the die's radius, since the bar runs through
-under the follower as it is laid down. By the balance of work the torque of bending is R W, the work to lay down a mm of
-bar times the radius, 5 to 20 % less than the moment in the bar; the moment itself is an upper bound, is what tables and
-textbooks use (force = moment over lever), and is what is told first. Forces in N, torques in N m, lengths in mm.
+under the follower as it is laid down. By the balance of work the torque of bending is R W, the work to lay down a mm
+of bar times the radius, 10 to 25 % less than the moment in the bar; the moment itself is an upper bound, is what tables
+and textbooks use (force = moment over lever), and is what is told first. Forces in N, torques in N m, lengths in mm.
 """
 
 from __future__ import annotations
