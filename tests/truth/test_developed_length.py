@@ -77,9 +77,9 @@ def test_marks_of_an_offset_are_the_trade_multiplier_apart(turn: float, multipli
 
 
 def test_aircraft_bend_allowance_worked_example() -> None:
-    # A sheet-metal training text's worked example (bend allowance (0.01743 R + 0.0078 T) per degree, R = 0.032 in,
-    # T = 0.050 in, 90 degrees: 0.085 in; deduction 0.079 in). Our developed length on the neutral line, which the
-    # formula puts at R + 0.0078/0.01743 T, is the same to the figures printed.
+    # The worked example of the "Sheet Metal Workbook" for 90 degree bends, as published on its site: bend allowance
+    # (0.01743 R + 0.0078 T) per degree; R = 0.032 in, T = 0.050 in, 90 degrees give 0.085 in, the deduction 0.079 in.
+    # Our developed length on the neutral line, which that formula puts at R + 0.0078/0.01743 T, is the same as printed.
     r, t = 0.032, 0.050
     neutral = Bend(r + 0.0078 / 0.01743 * t, 90.0)
     assert neutral.arc == pytest.approx(0.085, abs=5e-4)

@@ -238,8 +238,8 @@ def test_a_file_that_is_there_is_not_written_over() -> None:
         (("new", "x", "--from", "ladder", "--crossbars", "2.5"), "whole number"),
         (("new", "x", "--from", "hoop", "--radius", "30"), "sets its own"),
         (("new", "x", "--from", "loop", "--units", "ells"), "mm or in"),
-        (("new", "x", "--from", "loop", "--width", "60"), "no loop can be made"),
-        (("new", "x", "--from", "hoop", "--width", "600", "--height", "200"), "no hoop can be made"),
+        (("new", "x", "--from", "loop", "--width", "60"), "no loop can be made of this"),
+        (("new", "x", "--from", "hoop", "--width", "600", "--height", "200"), "no hoop can be made of this"),
         (("new", "x", "--from", "loop", "--material", "6082-T7"), "6082-T6"),
     ],
 )
@@ -329,3 +329,9 @@ def test_colours_only_where_they_are_wanted() -> None:
         [sys.executable, "-m", "bentwork", "check", "rest"], capture_output=True, text=True, check=False, env=env
     )
     assert "\x1b[" not in done.stdout
+
+
+def test_a_name_with_quotes_in_it_is_a_name() -> None:
+    done = run("new", 'the "big" one', "--from", "u")
+    assert done.exit_code == 0, done.stderr
+    assert as_json("plan", 'the "big" one')["job"] == 'the "big" one'

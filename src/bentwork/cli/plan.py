@@ -73,8 +73,9 @@ def _show_piece(one: PiecePlan, both: PiecePlan, result: Result, out: Console) -
     ruler = result.job.ruler
     hand = ""
     if both.opposite:
-        other = "left" if one.spec.hand == "right" else "right"
-        hand = f" {one.spec.hand.upper()} (as drawn)" if one is both else f" {other.upper()} (opposite hand)"
+        hand = (
+            f" {one.spec.hand.upper()} (as drawn)" if one is both else f" {one.spec.other_hand.upper()} (opposite hand)"
+        )
     if one.table is None:
         out.print(Text(f"{one.spec.name}{hand}: its corners do not fit", style="bold"))
         return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -22,7 +23,7 @@ class NewJob:
         dimensions: of the shape, by name.
         diameter: of the round bar.
         material: name in the library.
-        radius: centreline radius of the die.
+        radius: centreline radius of the die, unless the shape sets its own.
         ruler: units the file is written in.
     """
 
@@ -39,6 +40,11 @@ class NewJob:
         """The pieces of the shape."""
         return self.shape.build(self.dimensions, self.diameter)
 
+    @property
+    def die(self) -> float:
+        """Centreline radius of the die: the shape's own bend where it sets one, mm."""
+        return self.sketches[0].bends[0][0] if self.shape.own_radius else self.radius
+
 
 def job_text(new: NewJob) -> str:
     """Return a whole job file."""
@@ -50,7 +56,7 @@ def job_text(new: NewJob) -> str:
         "# Lengths run along the middle of the bar, from corner point to corner point.",
         "",
         "format = 1",
-        f'name = "{new.name}"',
+        f"name = {_text(new.name)}",
         _said(
             f'units = "{new.ruler.units}"', 'lengths may be 15.75, "15 3/4", "400 mm"' if inches else '"in" for inches'
         ),
@@ -58,12 +64,12 @@ def job_text(new: NewJob) -> str:
         _said("[stock.bar]", "the bar as you buy it"),
         _said('section = "round"', "round, tube, square, square-tube or flat"),
         f"diameter = {size(new.diameter)}",
-        f'material = "{new.material}"',
+        f"material = {_text(new.material)}",
         _said(f"# bar_length = {size(3048.0 if inches else 3000.0)}", "fill in, to be warned when a bar is too short"),
         "",
         _said("[bender.lever]", "measure yours: the numbers here are only a start"),
         _said('kind = "wrap"', "wrap: fixed die, the follower wipes the bar round it; draw, ram, vee"),
-        _said(f"radius = {size(new.radius)}", "to the middle of the bar, not to the groove"),
+        _said(f"radius = {size(new.die)}", "to the middle of the bar, not to the groove"),
         "max_angle = 180",
         _said("# springback = 1.05", "angle pulled / angle left, from a test bend in the same bar"),
         "",
@@ -98,6 +104,11 @@ def piece_text(sketch: Sketch, ruler: Ruler) -> str:
         trim = ruler.number(12.7 if ruler.units == "in" else 15.0)
         lines.append(_said(f"trim = {trim}", "spare on each end, cut off at the last"))
     return "\n".join(lines) + "\n"
+
+
+def _text(words: str) -> str:
+    """Write text for TOML; JSON's escapes are among those that TOML reads."""
+    return json.dumps(words, ensure_ascii=False)
 
 
 def _said(code: str, comment: str) -> str:

@@ -67,6 +67,11 @@ class PieceSpec:
     required_clearance: float = 0.0
     way: Literal["easy", "hard"] = "easy"
 
+    @property
+    def other_hand(self) -> Literal["left", "right"]:
+        """The hand of the mirror image."""
+        return "left" if self.hand == "right" else "right"
+
 
 @dataclass(frozen=True, slots=True)
 class Job:

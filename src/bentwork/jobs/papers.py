@@ -61,7 +61,6 @@ def _flipped(shift: Vec, axis: int) -> Vec:
 def _subject(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> Subject:
     assert plan.line is not None
     spec, job = plan.spec, result.job
-    other = "left" if spec.hand == "right" else "right"
     return Subject(
         job=job.name,
         version=job.version,
@@ -69,7 +68,7 @@ def _subject(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> S
         ruler=job.ruler,
         piece=spec.name,
         count=spec.count,
-        hand=None if not spec.mirror else spec.hand if as_drawn else ("left" if other == "left" else "right"),
+        hand=None if not spec.mirror else spec.hand if as_drawn else spec.other_hand,
         as_drawn=as_drawn,
         stock=plan.stock,
         bender=plan.bender,

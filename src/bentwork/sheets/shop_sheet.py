@@ -26,7 +26,6 @@ class Row:
 
     bend: str
     mark: str
-    mark_is: str
     other_marks: str
     from_last: str
     clock: Drawing
@@ -180,7 +179,6 @@ def _row(subject: Subject, mark: Mark, step: Step) -> Row:
     return Row(
         bend=str(mark.bend),
         mark=tape(step.mark),
-        mark_is="centre" if centre else "start",
         other_marks=others,
         from_last=tape(mark.centre_from_last if centre else mark.from_last),
         clock=clock(mark.direction),

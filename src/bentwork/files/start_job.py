@@ -1,0 +1,128 @@
+"""From a wish in words (a shape, a few dimensions) to the text of a new job file, with every fault at once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from bentwork.errors import Fault, InputError
+from bentwork.files.job_file import parse_job
+from bentwork.files.new_job import NewJob, job_text
+from bentwork.piece.shapes import SHAPES, Shape
+from bentwork.units import Ruler, parse_length
+
+__all__ = ["Wish", "start_job"]
+
+_SOURCE = "bentwork new"
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What the maker asked for, in the maker's own words; None for what was left out.
+
+    Args:
+        name: of the job.
+        shape: name of the shape to start from.
+        dimensions: of the shape, by name.
+        diameter: of the bar.
+        radius: centreline radius of the die.
+        material: of the bar.
+        units: of the file, ``mm`` or ``in``.
+    """
+
+    name: str | None
+    shape: str | None
+    dimensions: Mapping[str, str | None]
+    diameter: str | None = None
+    radius: str | None = None
+    material: str = "6082-T6"
+    units: str = "mm"
+
+
+def start_job(wish: Wish) -> str:
+    """Return the text of the job file; what cannot be read back is not returned.
+
+    Raises:
+        InputError: with every fault of the wish.
+    """
+    faults: list[Fault] = []
+    if wish.name is None:
+        faults.append(Fault("NAME", "none", "a name for the job", "Write it first: bentwork new NAME --from ..."))
+    if wish.units not in ("mm", "in"):
+        faults.append(Fault("--units", repr(wish.units), "mm or in"))
+    ruler = Ruler("in" if wish.units == "in" else "mm")
+    shape = SHAPES.get(wish.shape or "")
+    if shape is None:
+        faults.append(_no_shape(wish.shape, list(SHAPES)))
+    dimensions = _dimensions(shape, wish.dimensions, ruler, faults) if shape else {}
+    bar = _length("--diameter", wish.diameter, 12.0 if ruler.units == "mm" else 12.7, ruler, faults)
+    die = _length("--radius", wish.radius, 4 * bar, ruler, faults)
+    if shape and shape.own_radius and wish.radius is not None:
+        faults.append(Fault("--radius", repr(wish.radius), f"nothing: {shape.name} sets its own", "Leave it out."))
+    if faults or shape is None or wish.name is None:
+        raise InputError(_SOURCE, faults)
+    new = NewJob(wish.name, shape, dimensions, bar, wish.material, die, ruler)
+    text = job_text(new)
+    try:
+        parse_job(text.encode(), _SOURCE)
+    except InputError as error:
+        raise InputError(
+            f"{_SOURCE}: no {shape.name} can be made of this",
+            [Fault(fault.where, fault.found, fault.wanted, fault.do) for fault in error.faults],
+        ) from None
+    return text
+
+
+def _no_shape(shape: str | None, names: list[str]) -> Fault:
+    near = get_close_matches(shape or "", names, 1)
+    advice = f"Did you mean {near[0]}?" if near else "bentwork new alone lists them with their dimensions."
+    return Fault("--from", repr(shape) if shape else "none", f"one of {', '.join(names)}", advice)
+
+
+def _dimensions(shape: Shape, given: Mapping[str, str | None], ruler: Ruler, faults: list[Fault]) -> dict[str, float]:
+    taken = {dimension.name: dimension for dimension in shape.dimensions}
+    for name, words in given.items():
+        if words is not None and name not in taken:
+            takes = ", ".join(f"--{n}" for n in taken)
+            faults.append(Fault(f"--{name}", words, f"a dimension of {shape.name}: {takes}", "Leave it out."))
+    values = {}
+    for name, dimension in taken.items():
+        start = dimension.inches if ruler.units == "in" and dimension.kind == "length" else dimension.mm
+        words = given.get(name)
+        if dimension.kind == "length":
+            values[name] = _length(f"--{name}", words, start, ruler, faults, dimension.least)
+        else:
+            values[name] = _number(f"--{name}", words, start, faults, whole=dimension.kind == "number")
+    return values
+
+
+def _length(
+    option: str, words: str | None, start: float, ruler: Ruler, faults: list[Fault], least: float = 0.1
+) -> float:
+    if words is None:
+        return start
+    try:
+        value = parse_length(words, ruler.units)
+    except ValueError as error:
+        faults.append(Fault(option, repr(words), str(error)))
+        return start
+    if value < least:
+        faults.append(Fault(option, repr(words), f"a length of {ruler.length(least)} or more"))
+        return start
+    return value
+
+
+def _number(option: str, words: str | None, start: float, faults: list[Fault], *, whole: bool) -> float:
+    if words is None:
+        return start
+    wanted = "a whole number from 1 to 50" if whole else "an angle from 5 to 175 degrees"
+    low, high = (1, 50) if whole else (5, 175)
+    try:
+        value = float(words)
+    except ValueError:
+        value = float("nan")
+    if not low <= value <= high or (whole and value != int(value)):
+        faults.append(Fault(option, repr(words), wanted))
+        return start
+    return value
