@@ -12,12 +12,12 @@ from tests.house.imports import PACKAGE, cycle, imports, packages, sources
 LEVELS: dict[str, int] = {
     **dict.fromkeys(("errors", "findings", "units", "space", "tolerances"), 0),
     "stock": 1,
-    "piece": 2,
-    **dict.fromkeys(("forming", "tooling"), 3),
+    **dict.fromkeys(("piece", "forming", "tooling"), 2),
+    **dict.fromkeys(("bending", "clearance"), 3),
     **dict.fromkeys(("planning", "fitup", "carry", "parts"), 4),
     "sheets": 5,
     "jobs": 6,
-    **dict.fromkeys(("files", "workshop"), 7),
+    **dict.fromkeys(("files", "workshop", "takeoff"), 7),
     **dict.fromkeys(("cli", "web"), 8),
     "__main__": 9,
 }

@@ -6,11 +6,11 @@ import difflib
 import sqlite3
 from collections.abc import Mapping
 
+from bentwork.bending.stock_key import StockKey, section_from_text, section_text
 from bentwork.errors import Fault, InputError
 from bentwork.stock.library import plain_name
 from bentwork.workshop.connection import Database, Value
 from bentwork.workshop.own_things import OwnBender, OwnMaterial, OwnStock
-from bentwork.workshop.stock_key import StockKey, section_from_text, section_text
 from bentwork.workshop.tables import table_from_text, text_of
 
 __all__ = ["Benders", "Materials", "StockRack", "stock_record"]

@@ -7,12 +7,12 @@ import io
 import json
 from collections.abc import Iterable
 
+from bentwork.bending.test_bend import TestBend
 from bentwork.workshop.belongings import stock_record
 from bentwork.workshop.connection import Value
 from bentwork.workshop.log import log_record
 from bentwork.workshop.migrations import VERSION
 from bentwork.workshop.store import Workshop
-from bentwork.workshop.test_bend import TestBend
 from bentwork.workshop.test_bends import bend_record
 
 __all__ = ["csv_of_test_bends", "json_of_everything"]
@@ -50,6 +50,6 @@ def _whole(bend: TestBend) -> dict[str, Value]:
 
 
 _CSV_NAMES = (
-    "id stock_key section material bender batch way made_on pulled_deg left_deg bar_mm mark_mm held_leg_mm free_leg_mm "
-    "legs_to start_shift_mm tape_sd_mm gauge_sd_deg note struck struck_because".split()
+    "id stock_key section material bender radius_mm batch way made_on pulled_deg left_deg bar_mm mark_mm "
+    "held_leg_mm free_leg_mm legs_to start_shift_mm tape_sd_mm gauge_sd_deg note struck struck_because".split()
 )

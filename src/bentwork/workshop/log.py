@@ -6,8 +6,8 @@ import sqlite3
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from bentwork.bending.checking import Checks
 from bentwork.errors import Fault, InputError
-from bentwork.workshop.checking import Checks
 from bentwork.workshop.connection import Database, Value
 
 __all__ = ["Log", "LoggedBend", "log_record"]

@@ -66,6 +66,7 @@ _TEST_BENDS = (
 {_columns(_NAME, "stock_key")},
     section TEXT NOT NULL {_SECTION},
 {_columns(_NAME, "material", "bender")},
+    radius_mm REAL NOT NULL CHECK (radius_mm > 0 AND radius_mm < 100000),
     batch TEXT NOT NULL,
     way TEXT NOT NULL CHECK (way IN ('easy', 'hard')),
 {_columns(_DAY, "made_on")},

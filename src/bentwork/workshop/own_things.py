@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import get_args
 
+from bentwork.bending.checking import Checks
+from bentwork.bending.stock_key import StockKey
 from bentwork.stock.entry import material_from_mapping
 from bentwork.stock.library import plain_name
 from bentwork.stock.material import Material
 from bentwork.units import Units
-from bentwork.workshop.checking import Checks
-from bentwork.workshop.stock_key import StockKey
 from bentwork.workshop.tables import Table, plain_table
 
 __all__ = ["OwnBender", "OwnMaterial", "OwnStock"]

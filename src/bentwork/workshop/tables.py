@@ -7,7 +7,7 @@ import math
 from collections.abc import Mapping
 from typing import TypeAlias, cast
 
-from bentwork.workshop.checking import Checks
+from bentwork.bending.checking import Checks
 
 __all__ = ["Json", "Table", "plain_table", "table_from_text", "text_of"]
 

@@ -6,11 +6,11 @@ import sqlite3
 from collections.abc import Sequence
 from dataclasses import replace
 
+from bentwork.bending.checking import Checks
+from bentwork.bending.stock_key import StockKey, section_from_text, section_text
+from bentwork.bending.test_bend import TestBend
 from bentwork.errors import Fault, InputError
-from bentwork.workshop.checking import Checks
 from bentwork.workshop.connection import Database, Value
-from bentwork.workshop.stock_key import StockKey, section_from_text, section_text
-from bentwork.workshop.test_bend import TestBend
 
 __all__ = ["TestBends", "bend_record"]
 
@@ -105,6 +105,7 @@ def bend_record(bend: TestBend) -> dict[str, Value]:
         "section": section_text(bend.stock_key.section),
         "material": bend.stock_key.material,
         "bender": bend.bender,
+        "radius_mm": float(bend.radius_mm),
         "batch": bend.batch,
         "way": bend.way,
         "made_on": bend.made_on,
@@ -133,6 +134,6 @@ def _bend(row: sqlite3.Row) -> TestBend:
 
 
 _AS_THEY_ARE = frozenset(
-    "id bender batch way made_on pulled_deg left_deg bar_mm mark_mm held_leg_mm free_leg_mm legs_to start_shift_mm "
-    "tape_sd_mm gauge_sd_deg note".split()
+    "id bender radius_mm batch way made_on pulled_deg left_deg bar_mm mark_mm held_leg_mm free_leg_mm legs_to "
+    "start_shift_mm tape_sd_mm gauge_sd_deg note".split()
 )

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from bentwork.bending.stock_key import StockKey
+from bentwork.bending.test_bend import TestBend
 from bentwork.stock.section import Round
 from bentwork.workshop.log import LoggedBend
 from bentwork.workshop.own_things import OwnBender, OwnMaterial, OwnStock
-from bentwork.workshop.stock_key import StockKey
 from bentwork.workshop.store import Workshop
-from bentwork.workshop.test_bend import TestBend
 
 __all__ = ["ROD", "a_bender_table", "a_logged_bend", "a_material", "a_test_bend", "everything", "fill", "some_bars"]
 
@@ -21,6 +21,7 @@ def a_test_bend(**changes: Any) -> TestBend:  # noqa: ANN401 - whatever a test c
     usual: dict[str, Any] = {
         "stock_key": ROD,
         "bender": "lever",
+        "radius_mm": 36.0,
         "made_on": "2025-03-12",
         "pulled_deg": 93.0,
         "left_deg": 90.0,

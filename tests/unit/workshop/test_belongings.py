@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
+from bentwork.bending.stock_key import StockKey
 from bentwork.errors import InputError
 from bentwork.stock.section import Tube
 from bentwork.workshop.own_things import OwnBender, OwnMaterial
-from bentwork.workshop.stock_key import StockKey
 from bentwork.workshop.store import Workshop, open_workshop
 from tests.unit.workshop.entries import a_bender_table, a_material, some_bars
 

@@ -23,7 +23,7 @@ def test_test_bends_become_a_table() -> None:
     assert lines[0]["stock_key"] == "round 12 6082-T6"
     assert (lines[0]["bar_mm"], lines[1]["bar_mm"], lines[1]["mark_mm"]) == ("300.0", "", "")
     assert lines[1]["note"] == odd.note
-    assert text.startswith("id,stock_key,section,material,bender,batch,way,made_on,pulled_deg,left_deg,bar_mm,mark_mm,")
+    assert text.startswith("id,stock_key,section,material,bender,radius_mm,batch,way,made_on,pulled_deg,left_deg,")
 
 
 def test_a_table_without_test_bends_has_its_names() -> None:

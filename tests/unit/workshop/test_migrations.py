@@ -17,7 +17,7 @@ from bentwork.workshop.migrations import APPLICATION_ID, STEPS, VERSION, standin
 from bentwork.workshop.store import open_workshop
 from tests.unit.workshop.entries import fill
 
-PUBLISHED = ["c870e7e7d97da389", "76833cad3bf1814e", "23bf715a5979a8b3"]
+PUBLISHED = ["c870e7e7d97da389", "6a3344908b336f68", "23bf715a5979a8b3"]
 
 
 @pytest.fixture

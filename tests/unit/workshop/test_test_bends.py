@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bentwork.bending.stock_key import StockKey
 from bentwork.errors import InputError, WorkshopError
 from bentwork.stock.section import Round, SquareTube
-from bentwork.workshop.stock_key import StockKey
 from bentwork.workshop.store import Workshop, open_workshop
 from tests.unit.workshop.entries import ROD, a_test_bend
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from bentwork.bending.checking import Checks
 from bentwork.stock.section import Flat, Round, Section, SectionKind, Square, SquareTube, Tube
-from bentwork.workshop.checking import Checks
 
 __all__ = ["StockKey", "section_from_text", "section_text"]
 

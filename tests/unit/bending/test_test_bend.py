@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bentwork.bending.stock_key import StockKey
+from bentwork.bending.test_bend import TestBend
 from bentwork.errors import InputError
 from bentwork.stock.section import Flat, Round
-from bentwork.workshop.stock_key import StockKey
-from bentwork.workshop.test_bend import TestBend
 from tests.unit.workshop.entries import a_test_bend
 
 NAN, INFINITY = math.nan, math.inf
@@ -40,6 +40,8 @@ def test_two_angles_are_a_test_bend() -> None:
         ({"bender": " "}, "bender"),
         ({"bender": "le\nver"}, "bender"),
         ({"bender": "x" * 201}, "bender"),
+        ({"radius_mm": 0.0}, "radius"),
+        ({"radius_mm": NAN}, "radius"),
         ({"batch": "\ud800"}, "batch"),
         ({"note": "x" * 4001}, "note"),
         ({"made_on": "12 March 2025"}, "made on"),
@@ -158,6 +160,7 @@ def test_no_true_bend_read_with_an_ordinary_tape_is_refused(
     bend = TestBend(
         StockKey(Round(diameter), "S235"),
         "lever",
+        radius,
         "2025-03-12",
         angle,
         angle,

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bentwork.bending.stock_key import StockKey, section_from_text, section_text
 from bentwork.errors import InputError
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
-from bentwork.workshop.stock_key import StockKey, section_from_text, section_text
 
 SIZE = st.floats(0.5, 500.0)
 

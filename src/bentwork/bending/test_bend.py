@@ -9,9 +9,9 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar, Literal, get_args
 
+from bentwork.bending.checking import LONGEST, Checks
+from bentwork.bending.stock_key import StockKey
 from bentwork.stock.shape import Way
-from bentwork.workshop.checking import LONGEST, Checks
-from bentwork.workshop.stock_key import StockKey
 
 __all__ = ["USUAL_GAUGE_SD_DEG", "USUAL_TAPE_SD_MM", "LegsTo", "TestBend"]
 
@@ -35,6 +35,7 @@ class TestBend:
     Args:
         stock_key: the kind of bar.
         bender: name of the bender, as the job calls it.
+        radius_mm: centreline radius of the die that was on it.
         made_on: the day, such as ``2025-03-12``.
         pulled_deg: what it was pulled to, read while the lever was held.
         left_deg: what was left of it when it was let go.
@@ -61,6 +62,7 @@ class TestBend:
 
     stock_key: StockKey
     bender: str
+    radius_mm: float
     made_on: str
     pulled_deg: float
     left_deg: float
@@ -84,6 +86,7 @@ class TestBend:
         object.__setattr__(self, "bender", checks.name("bender", self.bender))
         object.__setattr__(self, "batch", checks.text("batch", self.batch))
         object.__setattr__(self, "note", checks.text("note", self.note))
+        checks.length("radius", _of(self.radius_mm))
         checks.date("made on", self.made_on)
         checks.choice("way", self.way, get_args(Way))
         checks.choice("legs to", self.legs_to, get_args(LegsTo))
