@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
+from bentwork.bending.known import known
+from bentwork.bending.set_up import SetUp
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
@@ -102,6 +104,7 @@ def _subject(
 ) -> Subject:
     stock = stock or a_round()
     marks = marks_for(line.table, trim, _diameter(stock.section))
+    what = known(SetUp(stock.section, stock.material, bender))
     return Subject(
         job="Crate shelf for a hand cart",
         version="3f2a",
@@ -115,8 +118,9 @@ def _subject(
         bender=bender,
         line=line,
         marks=marks,
-        steps=as_drawn(line.table, marks, bender),
+        steps=as_drawn(line.table, marks, bender, what=what),
         trim=trim,
+        what=what,
     )
 
 

@@ -46,7 +46,7 @@ def test_the_wheel_and_the_source_archive_carry_everything() -> None:
     there = {
         path.relative_to(package).as_posix()
         for path in package.rglob("*")
-        if path.is_file() and path.suffix != ".pyc" and not path.name.startswith(".")
+        if path.is_file() and "__pycache__" not in path.parts and not path.name.startswith(".")
     }
     assert {"py.typed", "data/fonts/OFL.txt", "data/fonts/AtkinsonHyperlegibleNext-Regular.ttf"} <= there
     wheel = {file.distribution_path for file in WheelBuilder(str(ROOT)).recurse_included_files()}

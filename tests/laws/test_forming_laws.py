@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, reject
 from hypothesis import strategies as st
 
 from bentwork.forming.arc_used import arc_used
@@ -15,7 +15,7 @@ from bentwork.forming.forces import Lever, lever_forces
 from bentwork.forming.hardening import Law, law_of
 from bentwork.forming.moment import Bar
 from bentwork.forming.prediction import Prediction, SpringsStraight, predict, pull_with, relaxed_with
-from bentwork.forming.pressing import ram_bend
+from bentwork.forming.pressing import UnsuitedError, ram_bend
 from bentwork.forming.scatter import Correction
 from bentwork.stock.entry import material_from_mapping
 from bentwork.stock.material import Material
@@ -196,10 +196,11 @@ def test_work_never_asks_more_of_the_hand_than_the_moment_does(
 
 @given(laid_bars(legs=False), st.floats(2.0, 60.0))
 def test_a_former_is_pushed_further_for_more_angle(bend: DieBend, wanted: float) -> None:
-    # Legs of springier bar, or round smaller formers, bend out between the rollers.
-    assume(bend.ratio > 0.8 and bend.radius > 3.0 * bend.bar.section.depth())
     span = 2.0 * (2.0 * bend.radius + 3.0 * bend.bar.section.depth())
-    small, large = (ram_bend(bend, angle, span, 0.5 * bend.radius) for angle in (wanted, 1.1 * wanted))
+    try:
+        small, large = (ram_bend(bend, angle, span, 0.5 * bend.radius) for angle in (wanted, 1.1 * wanted))
+    except UnsuitedError:
+        reject()  # legs of springy bar, or round a small former, bend out between the rollers
     assert 0.0 < small.stroke < large.stroke
     assert wanted < small.pushed_to < large.pushed_to
 

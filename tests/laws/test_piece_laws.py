@@ -33,13 +33,17 @@ def tables(draw: st.DrawFn, angles: tuple[float, float] = (1.0, 175.0)) -> BendT
 
 
 @st.composite
-def corners(draw: st.DrawFn) -> Corners:
+def corners(draw: st.DrawFn, closed: bool | None = None) -> Corners:
     """Corner points that fit, open or closed, each corner with a radius of its own."""
-    closed = draw(st.booleans())
+    closed = draw(st.booleans()) if closed is None else closed
     points = tuple(draw(st.lists(POINT, min_size=3 if closed else 2, max_size=14)))
     bends = len(points) if closed else len(points) - 2
     radii = tuple(draw(st.floats(1, 60)) for _ in range(bends))
     found = Corners(points, radii, closed)
+    for _ in range(6):  # smaller radii fit more often, so that few draws are thrown away
+        if not misfits(found):
+            break
+        found = Corners(points, tuple(radius / 3.0 for radius in found.radii), closed)
     assume(not misfits(found))
     # Near a full fold the setback grows without bound and takes the digits with it.
     turns = [found.angle_at(i) for i in range(len(points)) if found.is_corner(i)]
@@ -125,9 +129,8 @@ def test_directions_are_where_a_line_along_the_bar_sees_the_bends(table: BendTab
         assert -180.0 < direction <= 180.0
 
 
-@given(corners(), st.floats(0.05, 0.95))
+@given(corners(closed=True), st.floats(0.05, 0.95))
 def test_where_the_seam_is_changes_no_length(given_corners: Corners, fraction: float) -> None:
-    assume(given_corners.closed)
     lengths = {
         round(given_corners.centreline((side + 1, fraction)).table.length, 6) for side in range(given_corners.sides)
     }

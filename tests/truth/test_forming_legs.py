@@ -18,6 +18,7 @@ from bentwork.forming.arc_used import arc_used
 from bentwork.forming.die_bend import Arms, DieBend, die_bends
 from bentwork.forming.hardening import law_of
 from bentwork.forming.moment import Bar, Floats
+from bentwork.forming.pressing import ram_bend
 from bentwork.stock.section import Round, Section, Tube
 
 CASES = [
@@ -140,3 +141,48 @@ def test_bar_used_against_the_whole_relaxed_curve(
     assert used.setback_held == pytest.approx(to_corner - 0.75 * arm, abs=0.1)
     assert used.setback_free == pytest.approx(from_corner - arm, abs=0.1)
     assert used.arc == pytest.approx(s[-1] - 1.75 * arm, rel=1e-9)
+
+
+@pytest.mark.parametrize(("section", "name", "radius", "arm"), CASES)
+def test_energy_is_what_every_mm_of_bar_has_stored(section: Section, name: str, radius: float, arm: float) -> None:
+    """Moment squared over twice the stiffness, added up along the bar; N mm over 1,000 is J."""
+    bend = solved(section, name, radius, 0.75 * arm, arm)
+    pulled, moment = bend.pull(90.0), 1000.0 * bend.moment
+    fading = np.mean(np.linspace(0.0, 1.0, 20_001) ** 2)
+    along = radius * math.radians(pulled - bend.lag) + fading * (bend.held.length + bend.free.length)
+    assert bend.energy(pulled) == pytest.approx(moment**2 / (2.0 * bend.bar.stiffness) * along / 1000.0, rel=1e-4)
+
+
+@pytest.mark.parametrize("wanted", [6.0, 30.0, 60.0, 90.0])
+@pytest.mark.parametrize(
+    ("section", "name", "radius", "span"),
+    [(Tube(25, 2), "6060-T66", 75.0, 300.0), (Round(12), "S235", 50.0, 180.0), (Round(10), "6082-T6", 60.0, 240.0)],
+)
+def test_bar_between_rollers_against_its_whole_curve(
+    section: Section, name: str, radius: float, span: float, wanted: float
+) -> None:
+    """Follow the bent bar from the middle of the former to the roller: it must touch it, and relax as wanted."""
+    bend, roller = solved(section, name, radius, 0.0, 0.0), 20.0
+    pushed = ram_bend(bend, wanted, span, roller)
+    reach = roller + section.depth() / 2.0
+    moment = pushed.roller * pushed.leg
+    curvatures = np.concatenate([[0.0], np.geomspace(1e-4, 1.0, 4000)]) / radius
+    moments = 1000.0 * bend.bar.moment(curvatures)
+    steps = 20_000
+    s = (np.arange(steps) + 0.5) * pushed.leg / steps
+    fading = moment * (1.0 - s / pushed.leg)
+    loaded = np.interp(fading, moments, curvatures)
+    turn = np.cumsum(loaded) * pushed.leg / steps
+    side = math.radians(pushed.pushed_to) / 2.0 - turn[-1]  # what lies on the former, or next to nothing
+    assert side > -1e-3
+    left = side * bend.ratio + np.sum(loaded - fading / bend.bar.stiffness) * pushed.leg / steps
+    assert math.degrees(2.0 * left) == pytest.approx(wanted, abs=0.02)
+    heading = side + turn - loaded * pushed.leg / steps / 2.0
+    x = radius * math.sin(side) + np.sum(np.cos(heading)) * pushed.leg / steps
+    y = radius - pushed.stroke - radius * math.cos(side) + np.sum(np.sin(heading)) * pushed.leg / steps
+    end = side + turn[-1]
+    # The centre of the roller stands at half the span, as far below the bar as it did before the push.
+    assert x + reach * math.sin(end) == pytest.approx(span / 2.0, rel=0.01)
+    assert y - reach * math.cos(end) == pytest.approx(-reach, abs=0.01 * span / 2.0)
+    # Both rollers push square to the bar: upwards against the former, and along it with their friction.
+    assert pushed.push == pytest.approx(2.0 * pushed.roller * (math.cos(end) + 0.05 * math.sin(end)), rel=1e-6)

@@ -93,7 +93,7 @@ def test_check_and_plan_in_words() -> None:
     job()
     checked = run("check", "rest.toml")
     assert checked.exit_code == 0
-    assert "1 note" in checked.stdout
+    assert "2 note" in checked.stdout
     planned = run("plan", "rest.toml")
     assert planned.exit_code == 0
     assert "cut 355.5 mm with 10 mm spare on each end" in planned.stdout

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from bentwork.cli.edge import edge, job_path, put
+from bentwork.cli.edge import edge, put
+from bentwork.cli.memory import worked, workshop_option
 
 SHORT = "Read a job and say what is the matter with it."
 HELP = """Read a job and say everything that is the matter with it, all at once.
@@ -21,13 +22,11 @@ Example: bentwork check crate-shelf.toml
 @click.command("check", help=HELP, short_help=SHORT)
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
-def check(job: Path, as_json: bool) -> None:
+@workshop_option
+def check(job: Path, as_json: bool, workshop: Path | None) -> None:
     """Read a job and say everything that is the matter with it."""
     with edge(as_json=as_json):
-        from bentwork.files.job_file import read_job
-        from bentwork.jobs.work import work
-
-        result = work(read_job(job_path(job)))
+        result = worked(job, workshop)
         if as_json:
             from bentwork.files.plan_json import check_document, dumps
 

@@ -14,6 +14,8 @@ from bentwork.cli.edge import put
 from bentwork.cli.new import new
 from bentwork.cli.paper import paper
 from bentwork.cli.plan import plan
+from bentwork.cli.testbend import testbend
+from bentwork.cli.workshop import workshop
 
 __all__ = ["app", "main"]
 
@@ -26,7 +28,7 @@ def app() -> None:
     """Gather the commands."""
 
 
-for command in (new, check, plan, paper, demo, completion):
+for command in (new, check, plan, paper, testbend, workshop, demo, completion):
     app.add_command(command)
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from bentwork.cli.edge import edge, job_path, put
+from bentwork.cli.memory import worked, workshop_option
 
 if TYPE_CHECKING:
     from bentwork.jobs.work import Result
@@ -38,14 +39,14 @@ KINDS = ("sheets", "strips", "gauges", "full-size")
 @click.option("--size", type=click.Choice(["a4", "letter"]), help="Size of the paper; a4 for mm, letter for inches.")
 @click.option("--only", type=click.Choice(KINDS), multiple=True, help="Only this kind of paper; may be given again.")
 @click.option("--force", is_flag=True, help="Write over a file of your own too.")
-def paper(job: Path, out: Path | None, size: str | None, only: tuple[str, ...], force: bool) -> None:
+@workshop_option
+def paper(
+    job: Path, out: Path | None, size: str | None, only: tuple[str, ...], force: bool, workshop: Path | None
+) -> None:
     """Print the papers of a job as PDF."""
     with edge():
-        from bentwork.files.job_file import read_job
-        from bentwork.jobs.work import work
-
         path = job_path(job)
-        result = work(read_job(path))
+        result = worked(path, workshop)
         folder = out if out is not None else path.with_name(f"{path.stem}-papers")
         put("\n".join(str(written) for written in print_papers(result, folder, size, only or KINDS, force=force)))
         if result.stopped:

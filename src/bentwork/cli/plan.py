@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from bentwork.cli.edge import edge, job_path, put
+from bentwork.cli.edge import edge, put
+from bentwork.cli.memory import worked, workshop_option
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -30,13 +31,11 @@ Example: bentwork plan crate-shelf.toml
 @click.command("plan", help=HELP, short_help=SHORT)
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
-def plan(job: Path, as_json: bool) -> None:
+@workshop_option
+def plan(job: Path, as_json: bool, workshop: Path | None) -> None:
     """Work out cut lengths, marks and steps of every piece."""
     with edge(as_json=as_json):
-        from bentwork.files.job_file import read_job
-        from bentwork.jobs.work import work
-
-        result = work(read_job(job_path(job)))
+        result = worked(job, workshop)
         if as_json:
             from bentwork.files.plan_json import dumps, plan_document
 
@@ -92,6 +91,20 @@ def _show_piece(one: PiecePlan, both: PiecePlan, result: Result, out: Console) -
         out.print(_marks(one, result))
 
 
+_HEADS = (
+    "bend",
+    "mark",
+    "start",
+    "end",
+    "from last",
+    "bend angle",
+    "points to",
+    "turn the bar",
+    "pull to",
+    "9 in 10",
+)
+
+
 def _marks(one: PiecePlan, result: Result) -> Table:
     from rich import box
     from rich.table import Table
@@ -101,7 +114,7 @@ def _marks(one: PiecePlan, result: Result) -> Table:
     tape = result.job.ruler.tape
     centre = one.bender is not None and one.bender.lines_up == "centre"
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for head in ("bend", "mark", "start", "end", "from last", "bend angle", "points to", "turn the bar", "pull to"):
+    for head in _HEADS:
         table.add_column(head, justify="right")
     for mark, step in zip(one.marks, one.steps, strict=True):
         bend = one.line.table.bends[mark.bend - 1] if one.line else None
@@ -115,5 +128,6 @@ def _marks(one: PiecePlan, result: Result) -> Table:
             angle(mark.direction),
             angle(step.turn) if mark.bend > 1 else "–",
             angle(step.bend_to),
+            "" if step.least is None or step.most is None else f"{step.least:.1f}° {step.most:.1f}°",
         )
     return table

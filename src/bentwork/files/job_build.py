@@ -14,6 +14,7 @@ from bentwork.files.job_check import check, given_keys
 from bentwork.files.job_faults import Faults
 from bentwork.files.job_model import JobTable
 from bentwork.files.job_names import Built, named_tables
+from bentwork.files.owned import Owned
 from bentwork.jobs.job import Job
 from bentwork.units import Ruler
 
@@ -25,7 +26,9 @@ FORMAT = 1
 T = TypeVar("T")
 
 
-def build(text: str, data: Mapping[str, Any], source: str, usual_name: str, version: str) -> Job:
+def build(
+    text: str, data: Mapping[str, Any], source: str, usual_name: str, version: str, owned: Owned | None = None
+) -> Job:
     """Return the job.
 
     Args:
@@ -34,6 +37,7 @@ def build(text: str, data: Mapping[str, Any], source: str, usual_name: str, vers
         source: name of the file.
         usual_name: what the job is called when it does not say.
         version: short code of the file's bytes.
+        owned: what the maker's workshop owns; a job may name it without describing it.
 
     Raises:
         InputError: something is wrong; it carries every fault, by line.
@@ -45,9 +49,13 @@ def build(text: str, data: Mapping[str, Any], source: str, usual_name: str, vers
     head = check(JobTable, (), data, "mm", faults)
     ruler = Ruler(head.units, head.fraction)
     tables = _Tables(head, data, faults)
-    own = tables.built("material", partial(material_from, faults=faults))
+    owned = owned or Owned()
+    own = _with(tables.built("material", partial(material_from, faults=faults)), owned.own_materials())
+    known = {**materials(), **_whole(own)}
     stocks = tables.built("stock", partial(stock_from, own=own, library=materials, ruler=ruler, faults=faults))
-    benders = tables.built("bender", partial(bender_from, units=ruler.units, faults=faults))
+    stocks = _with(stocks, owned.stocks_named(tables.named("stock", "piece"), known))
+    benders = tables.built("bender", partial(bender_from, own=own, library=materials, ruler=ruler, faults=faults))
+    benders = _with(benders, owned.benders_named(tables.named("bender", "piece", "mounting")))
     mountings = tables.built("mounting", partial(mounting_from, benders=benders, units=ruler.units, faults=faults))
     reading = partial(piece_from, stocks=stocks, benders=benders, ruler=ruler, faults=faults)
     pieces = tables.built("piece", reading)
@@ -59,6 +67,7 @@ def build(text: str, data: Mapping[str, Any], source: str, usual_name: str, vers
         benders=_whole(benders),
         mountings=_whole(mountings),
         pieces=tuple(_whole(pieces).values()),
+        materials=tuple(known.values()),
         version=version,
     )
 
@@ -87,6 +96,16 @@ class _Tables:
             return None
         named = named_tables(sort, tables, self.faults)
         return {name: None if table is None else make(name, table) for name, table in named}
+
+    def named(self, sort: str, *by: str) -> set[str]:
+        """Return what pieces or mountings name of one sort."""
+        tables = (table for one in by for table in getattr(self.head, one).values() if isinstance(table, Mapping))
+        return {name for table in tables if isinstance(name := table.get(sort), str)}
+
+
+def _with(built: Built[T] | None, owned: Mapping[str, T | None]) -> Built[T] | None:
+    """Return things of the job file, and those of the workshop that it does not describe itself."""
+    return None if built is None else {**owned, **built}
 
 
 def _whole(built: Built[T] | None) -> Mapping[str, T]:

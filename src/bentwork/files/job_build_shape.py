@@ -170,7 +170,7 @@ def _placed(entry: Entry, bender: Bender | None) -> Placed | None:
 def _bends_fit(entry: Entry, rows: list[tuple[float, float, float]], bender: Bender | None) -> bool:
     """Tell which bends turn too far, or are turned where there is nothing to be turned from."""
     before = entry.faults.count
-    most = max(180.0, bender.max_angle) if bender else 180.0
+    most = max(180.0, (bender.max_angle if bender else None) or 180.0)
     for number, (_, angle, _) in enumerate(rows):
         if angle > most:
             wanted = f"a bend angle of at most {most:g} degrees"

@@ -10,7 +10,7 @@ from bentwork.errors import Fault, InputError
 from bentwork.files.job_check import check, check_keys, given_keys, wanted_of
 from bentwork.files.job_faults import Faults
 from bentwork.files.job_lines import Path
-from bentwork.files.job_model import StockTable
+from bentwork.files.job_model import BarTable, StockTable
 from bentwork.files.job_names import Built
 from bentwork.files.job_words import NOTHING, listed, shorten, told
 from bentwork.stock.bar import Stock
@@ -21,7 +21,7 @@ from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tub
 from bentwork.stock.shape import SectionKind
 from bentwork.units import Ruler
 
-__all__ = ["material_from", "stock_from"]
+__all__ = ["bar_from", "material_from", "stock_from"]
 
 _NO_VALUE = re.compile(r"""(?<![\w'"])None(?![\w'"])""")
 
@@ -103,27 +103,39 @@ def stock_from(
     """
     path = ("stock", name)
     read = check(StockTable, path, table, ruler.units, faults)
+    bar = bar_from(path, table, read, own, library, ruler, faults)
+    return None if bar is None else Stock(name, *bar, read.bar_length, read.price)
+
+
+def bar_from(
+    path: Path,
+    table: Mapping[str, Any],
+    read: BarTable,
+    own: Built[Material] | None,
+    library: Callable[[], Mapping[str, Material]],
+    ruler: Ruler,
+    faults: Faults,
+) -> tuple[Section, Material] | None:
+    """Return section and material of a table that describes a bar; None when something is wrong, which is told."""
     section = _section(path, table, read, ruler, faults)
     material = None
     if read.material is not None:
         material = _material((*path, "material"), read.material, own, library, faults)
-    elif "material" not in given_keys(StockTable, table):
+    elif "material" not in given_keys(type(read), table):
         faults.add((*path, "material"), 'the name of a material, such as "S235" or "6082-T6"', "Add material = …")
-    if section is None or material is None:
-        return None
-    return Stock(name, section, material, read.bar_length, read.price)
+    return None if section is None or material is None else (section, material)
 
 
-def _section(path: Path, table: Mapping[str, Any], read: StockTable, ruler: Ruler, faults: Faults) -> Section | None:
+def _section(path: Path, table: Mapping[str, Any], read: BarTable, ruler: Ruler, faults: Faults) -> Section | None:
     kind = read.section
     if kind is None:
-        if "section" not in given_keys(StockTable, table):
-            faults.add((*path, "section"), wanted_of(StockTable, "section"), "Add section = …")
+        if "section" not in given_keys(type(read), table):
+            faults.add((*path, "section"), wanted_of(BarTable, "section"), "Add section = …")
         return None
     needed = _SIZES[kind]
     allowed = (*needed, "corner_radius") if kind == "square-tube" else needed
     senseless = [key for key in _ALL_SIZES if key not in allowed]
-    check_keys(StockTable, path, table, (needed, senseless), _WORDS[kind], faults)
+    check_keys(type(read), path, table, (needed, senseless), _WORDS[kind], faults)
     if any(getattr(read, key) is None for key in needed) or ("corner_radius" in table and read.corner_radius is None):
         return None
     before = faults.count
@@ -141,7 +153,7 @@ def _section(path: Path, table: Mapping[str, Any], read: StockTable, ruler: Rule
     return made[kind]()
 
 
-def _compare(path: Path, kind: SectionKind, read: StockTable, ruler: Ruler, faults: Faults) -> None:
+def _compare(path: Path, kind: SectionKind, read: BarTable, ruler: Ruler, faults: Faults) -> None:
     """Tell which sizes cannot stand together."""
     width, height, wall = read.width or 0.0, read.height or 0.0, read.wall or 0.0
     if kind == "flat" and height > width:

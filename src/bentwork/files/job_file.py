@@ -6,28 +6,44 @@ import hashlib
 import os
 from itertools import islice
 from pathlib import Path
+from typing import Any
 
 from bentwork.errors import Fault, InputError
 from bentwork.files.job_build import build
 from bentwork.files.job_text import MOST_BYTES, data_of, text_of
 from bentwork.files.job_words import did_you_mean, shorten
+from bentwork.files.owned import Owned
 from bentwork.jobs.job import Job
 
-__all__ = ["parse_job", "read_job"]
+__all__ = ["parse_job", "read_job", "tables_of"]
 
 _MOST_NEIGHBOURS = 2000
 
 
-def read_job(path: Path) -> Job:
-    """Read a job file.
+def read_job(path: Path, owned: Owned | None = None) -> Job:
+    """Read a job file; ``owned`` is what it may name of the workshop.
 
     Raises:
         InputError: it cannot be read or something in it is wrong; every fault is told, by line.
     """
+    return parse_job(_bytes_of(path), str(path), owned)
+
+
+def tables_of(path: Path) -> dict[str, Any]:
+    """Return the tables of a job file as they are written.
+
+    Raises:
+        InputError: it cannot be read, or is no TOML.
+    """
+    source = str(path)
+    return data_of(text_of(_bytes_of(path), source), source)
+
+
+def _bytes_of(path: Path) -> bytes:
     source = str(path)
     try:
         with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)  # no more, so that endless files end
+            return file.read(MOST_BYTES + 1)  # no more, so that endless files end
     except FileNotFoundError:
         raise _fault(source, "no such file", "a job file, NAME.toml", _neighbour(path)) from None
     except IsADirectoryError:
@@ -37,10 +53,9 @@ def read_job(path: Path) -> Job:
     except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
         why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise _fault(source, f"a file that cannot be read ({why})", "a job file", "") from None
-    return parse_job(data, source)
 
 
-def parse_job(data: bytes, source: str) -> Job:
+def parse_job(data: bytes, source: str, owned: Owned | None = None) -> Job:
     """Read the bytes of a job file; ``source`` is its name, for messages.
 
     Raises:
@@ -48,7 +63,7 @@ def parse_job(data: bytes, source: str) -> Job:
     """
     text = text_of(data, source)
     version = hashlib.sha256(data).hexdigest()[:6]
-    return build(text, data_of(text, source), source, Path(source).stem or "job", version)
+    return build(text, data_of(text, source), source, Path(source).stem or "job", version, owned)
 
 
 def _fault(source: str, found: str, wanted: str, do: str) -> InputError:

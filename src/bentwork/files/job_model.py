@@ -30,7 +30,7 @@ from bentwork.piece.corners import Seam
 from bentwork.stock.shape import SectionKind, Way
 from bentwork.units import Units
 
-__all__ = ["MOST", "JobTable", "MirrorTable", "PieceTable", "StockTable", "Table", "one_or_more"]
+__all__ = ["MOST", "BarTable", "JobTable", "MirrorTable", "PieceTable", "StockTable", "Table", "one_or_more"]
 
 MOST = 200
 """Most points, bends or copies of a piece, and most tables of one sort in a job."""
@@ -111,8 +111,8 @@ class JobTable(Table):
     piece: Annotated[dict[str, Any], _named("piece")] = {}
 
 
-class StockTable(Table):
-    """``[stock.NAME]``: a section, a material, a bar."""
+class BarTable(Table):
+    """A section and its material."""
 
     section: Annotated[SectionKind, Choice()] | None = None
     diameter: Size | None = None
@@ -121,6 +121,11 @@ class StockTable(Table):
     wall: Size | None = None
     corner_radius: Distance | None = None
     material: Text | None = None
+
+
+class StockTable(BarTable):
+    """``[stock.NAME]``: a section, a material, a bar."""
+
     bar_length: Size | None = None
     price: _Price | None = None
 

@@ -6,16 +6,18 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from bentwork.files.job_model import MOST, Table
+from bentwork.files.job_model import MOST, BarTable, Table
 from bentwork.files.job_values import Choice, DecimalKind, Distance, Length, Listed, Point, Range, Size, Text
 from bentwork.tooling.bender import Kind, MarkAt
+from bentwork.tooling.fittings import Carries
 
-__all__ = ["BenderTable", "BodyTable", "FollowerTable", "MountingTable"]
+__all__ = ["BenderTable", "BodyTable", "FollowerTable", "MountingTable", "PartTable"]
 
 _Spread = Annotated[
     float, DecimalKind("one standard deviation in degrees, above 0 and up to 30", 0.0, 30.0, open_low=True)
 ]
 _Turn = Annotated[float, DecimalKind("an angle above 0 and below 360 degrees", 0.0, 359.999, open_low=True)]
+_Strength = Annotated[float, DecimalKind("a strength above 0, in MPa", 0.0, 10_000.0, open_low=True)]
 _Ratio = Annotated[float, DecimalKind("a ratio from 1.0 to 2.0: angle pulled to over angle left", 1.0, 2.0)]
 
 
@@ -82,13 +84,42 @@ class AccuracyTable(Table):
     position: Size | None = None
 
 
+class RollersTable(Table):
+    """The two rollers of a ram bender."""
+
+    span: Size
+    radius: Size
+
+
+class BlockTable(Table):
+    """A V-block and its punch."""
+
+    opening: Size
+    punch_radius: Distance = 0.0
+    shoulder_radius: Distance = 0.0
+
+
+class PartTable(Table):
+    """A part with a hole that carries one of the bender's forces."""
+
+    name: Text
+    carries: Annotated[Carries, Choice()]
+    width: Size
+    thickness: Size
+    hole: Size
+    edge: Size
+    side: Size | None = None
+    strength: _Strength
+    proof_stress: _Strength | None = None
+
+
 class BenderTable(Table):
     """A bender with one die."""
 
     kind: Annotated[Kind, Choice()] | None = None
     radius: Size | None = None
     hand: Annotated[Literal["left", "right"], Choice()] = "left"
-    max_angle: _Turn = 180.0
+    max_angle: _Turn | None = None
     springback: _Ratio | None = None
     mark: Annotated[MarkAt, Choice()] | None = None
     die: DieTable | None = None
@@ -98,6 +129,13 @@ class BenderTable(Table):
     plate: PlateTable | None = None
     needs: NeedsTable = NeedsTable()
     accuracy: AccuracyTable | None = None
+    rollers: RollersTable | None = None
+    block: BlockTable | None = None
+    rated: BarTable | None = None
+    parts: Annotated[
+        tuple[PartTable, ...],
+        Listed(f"up to {MOST} parts, [{{ name = …, carries = …, width = …, hole = …, edge = … }}, …]", 0, MOST),
+    ] = ()
 
 
 class ViseTable(Table):

@@ -70,7 +70,7 @@ def job_text(new: NewJob) -> str:
         _said("[bender.lever]", "measure yours: the numbers here are only a start"),
         _said('kind = "wrap"', "wrap: fixed die, the follower wipes the bar round it; draw, ram, vee"),
         _said(f"radius = {size(new.die)}", "to the middle of the bar, not to the groove"),
-        "max_angle = 180",
+        _said("# max_angle = 180", "how far it goes, to be warned of bends beyond it"),
         _said("# springback = 1.05", "angle pulled / angle left, from a test bend in the same bar"),
         "",
     ]

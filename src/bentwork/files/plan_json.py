@@ -6,10 +6,12 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from bentwork.bending.learnt import Fit
 from bentwork.errors import Fault, InputError
 from bentwork.findings import Finding
 from bentwork.jobs.work import PiecePlan, Result
 from bentwork.planning.steps import Step
+from bentwork.planning.sureness import came_from
 from bentwork.units import Ruler
 
 __all__ = ["check_document", "dumps", "fault_document", "plan_document"]
@@ -115,7 +117,22 @@ def _piece(plan: PiecePlan) -> dict[str, Any]:
         "steps": [_step(step) for step in plan.steps] if plan.feasible else [],
         "blocked": [],
         "remedies": [],
+        "springback_from": _source(plan),
         "opposite": _piece(plan.opposite) if plan.opposite else None,
+    }
+
+
+def _source(plan: PiecePlan) -> dict[str, Any] | None:
+    """Where the pull is known from; None without a bender."""
+    what = plan.what
+    if what is None:
+        return None
+    fit = what.fit if isinstance(what.fit, Fit) else None
+    return {
+        "source": what.source,
+        "test_bends": fit.count if fit else 0,
+        "last_made_on": fit.last_made_on if fit else None,
+        "says": came_from(what),
     }
 
 
@@ -130,8 +147,12 @@ def _step(step: Step) -> dict[str, Any]:
         "turn_deg": step.turn,
         "bend_to_deg": step.bend_to,
         "springback_deg": step.springback,
-        "lever_force_n": None,
-        "moment_nm": None,
+        "bend_to_least_deg": step.least,
+        "bend_to_most_deg": step.most,
+        "lever_force_n": step.lever_force,
+        "moment_nm": step.moment,
+        "push_n": step.push,
+        "stroke_mm": step.stroke,
         "clearance_mm": None,
         "nearest": None,
     }

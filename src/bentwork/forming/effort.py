@@ -6,6 +6,7 @@ Forces in N, moments in N m, lengths in mm.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bentwork.findings import Finding
@@ -72,7 +73,13 @@ def lever_findings(forces: LeverForces, hand: float, bend: int | None = None) ->
 
 
 def overload_findings(
-    bar: Bar, rated: Bar, radius: float, named: str, strength: float = 1.0, bend: int | None = None
+    bar: Bar,
+    rated: Bar,
+    radius: float,
+    named: str,
+    strength: float = 1.0,
+    bend: int | None = None,
+    sizes: Mapping[str, float] | None = None,
 ) -> tuple[Finding, ...]:
     """Return what there is to say when a bar takes more moment than the bar that the tool is sold for.
 
@@ -83,6 +90,7 @@ def overload_findings(
         named: what the tool is sold for, such as ``soft 12 × 1 copper tube``.
         strength: of both bars over their materials' figures.
         bend: number of the bend.
+        sizes: lengths that ``named`` mentions in braces, mm.
     """
     needs, may = (float(one.moment(1.0 / radius, strength)) for one in (bar, rated))
     times = needs / may
@@ -98,7 +106,7 @@ def overload_findings(
             "Use a stronger bender or a softer or thinner bar; or find what in this one breaks first (pivot, hook, "
             "cast parts), and make that stronger.",
             bend=bend,
-            lengths={"radius": radius},
+            lengths={"radius": radius, **(sizes or {})},
         ),
     )
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from bentwork.forming.die_bend import DieBend, short_of_the_die
 from bentwork.stock.material import Material
 from bentwork.stock.section import Flat
 
-__all__ = ["V_FACTOR", "V_RADIUS", "RamBend", "VBend", "VBlock", "ram_bend", "v_bend", "v_force"]
+__all__ = ["V_FACTOR", "V_RADIUS", "RamBend", "UnsuitedError", "VBend", "VBlock", "ram_bend", "v_bend", "v_force"]
 
 V_FACTOR = 1.33
 """Factor of the press force in a V-block whose opening is 8 times the thickness (tool engineers' handbooks, quoted on
@@ -22,6 +23,14 @@ public pages with a range from 0.75 to 2.5; 1.2 and 1.3 in textbooks, from memor
 V_RADIUS = 0.16
 """Inside radius that flat steel takes up in a V-block by itself, over the opening: 16 % (makers of press tools, seen);
 soft aluminium a little less, stainless up to a quarter more (common practice). A blunter punch makes its own."""
+
+
+class UnsuitedError(ValueError):
+    """Rollers or a V-block with which a bend cannot be made: they stand too ``close`` together or too ``far`` apart."""
+
+    def __init__(self, says: str, too: Literal["close", "far"]) -> None:
+        super().__init__(says)
+        self.too = too
 
 
 _MOST_TURN = 0.8  # radians; a leg that bends further than 46 degrees is no longer bent by small angles
@@ -60,14 +69,15 @@ def ram_bend(bend: DieBend, wanted: float, span: float, roller_radius: float, fr
         friction: at the rollers.
 
     Raises:
-        ValueError: the bar springs straight, or the rollers stand too close for former and angle or too far apart for
+        UnsuitedError: the rollers stand too close for former and angle or too far apart for
             the bar.
+        ValueError: the bar springs straight.
     """
     half = span / 2.0
     depth = bend.bar.section.bending(bend.bar.way).half_depth
     reach = roller_radius + depth
     if not half > reach:
-        raise ValueError(f"rollers {span:g} mm apart leave no room for the bar between them")
+        raise UnsuitedError(f"rollers {span:g} mm apart leave no room for the bar between them", "close")
     if bend.ratio == 0.0:
         raise ValueError(f"the bar springs straight from a former of {bend.radius:g} mm")
     turn = math.radians(wanted)
@@ -81,12 +91,14 @@ def ram_bend(bend: DieBend, wanted: float, span: float, roller_radius: float, fr
         state, side = bend, _half_wrapped(bend, turn, half, reach)
     leg = _leg(state, side, half, reach)
     if not leg > 0.0 or wanted > _left_of(state, side, leg) + 1e-6:
-        raise ValueError(f"rollers {span:g} mm apart stand too close for this former to leave {wanted:g} degrees")
-    if state.turn_per_mm * leg > _MOST_TURN:
-        raise ValueError(f"rollers {span:g} mm apart are so far apart for this bar that its legs bend out between them")
+        says = f"rollers {span:g} mm apart stand too close for this former to leave {wanted:g} degrees"
+        raise UnsuitedError(says, "close")
+    if leg >= 2.0 * half or state.turn_per_mm * leg > _MOST_TURN:
+        says = f"rollers {span:g} mm apart are so far apart for this bar that its legs bend out between them"
+        raise UnsuitedError(says, "far")
     slope = side + state.turn_per_mm * leg
-    sag = state.sag_per_mm2 * leg**2
-    drop = reach * (math.cos(slope) - 1.0) - leg * math.sin(side) - sag * math.cos(side)
+    along, sag = _spread(state, leg)
+    drop = reach * (math.cos(slope) - 1.0) - along * math.sin(side) - sag * math.cos(side)
     roller = 1000.0 * state.moment / leg
     return RamBend(
         stroke=bend.radius * (1.0 - math.cos(side)) - drop,
@@ -113,18 +125,33 @@ def _half_wrapped(bend: DieBend, turn: float, half: float, reach: float) -> floa
     return low
 
 
+def _spread(state: DieBend, leg: float) -> tuple[float, float]:
+    """Return how far the end of a leg lies along its tangent at the former, and how far beside it, mm.
+
+    A curve is shorter along than it is long by half the mean square of its slope: 1.25 times the square of the mean
+    slope for a leg that bends alike all along (1.33) or less and less (1.2), within 6 %.
+    """
+    sag = state.sag_per_mm2 * leg**2
+    return leg * (1.0 - 0.625 * (sag / leg) ** 2), sag
+
+
 def _leg(state: DieBend, side: float, half: float, reach: float) -> float:
-    """Find the length of bar from former to roller, mm, by Newton on where it crosses the roller; 0: there is none."""
+    """Find the length of bar from former to roller, mm, by Newton on where it crosses the roller.
+
+    0 where former and roller leave no room; twice the half span, longer than any, where it bends out between them.
+    """
     on_former, sine, cosine = state.radius * math.sin(side), math.sin(side), math.cos(side)
     if on_former + reach * sine >= half:
         return 0.0
     leg = (half - on_former - reach * sine) / cosine
     for _ in range(30):
         slope = side + state.turn_per_mm * leg
-        across = on_former + leg * cosine + reach * math.sin(slope) - state.sag_per_mm2 * leg**2 * sine
-        rate = cosine - 2.0 * state.sag_per_mm2 * leg * sine + reach * state.turn_per_mm * math.cos(slope)
+        along, sag = _spread(state, leg)
+        across = on_former + along * cosine + reach * math.sin(slope) - sag * sine
+        rate = (3.0 * along / leg - 2.0) * cosine - 2.0 * sag / leg * sine
+        rate += reach * state.turn_per_mm * math.cos(slope)
         if rate <= 0.0:
-            return 0.0
+            return 2.0 * half
         step = (across - half) / rate
         leg -= step
         if abs(step) <= 1e-13 * half:
@@ -195,7 +222,8 @@ def v_bend(flat: Flat, material: Material, block: VBlock, ratio: float, wanted: 
         strength: of the real bar over the material's tensile strength.
 
     Raises:
-        ValueError: the ratio is not above 0 and up to 1, or the opening too narrow for bar and angle.
+        ValueError: the ratio is not above 0 and up to 1.
+        UnsuitedError: the opening is too narrow for bar and angle.
     """
     if not 0.0 < ratio <= 1.0:
         raise ValueError(f"the ratio of springback lies between 0 and 1, not {ratio:g}")
@@ -204,10 +232,10 @@ def v_bend(flat: Flat, material: Material, block: VBlock, ratio: float, wanted: 
     radius = block.inside_radius + flat.height / 2.0
     reach = block.shoulder_radius + flat.height / 2.0
     if not side < math.pi / 2.0:
-        raise ValueError(f"a V-block bends to less than 180 degrees, not {pressed_to:.1f}")
+        raise UnsuitedError(f"a V-block bends to less than 180 degrees, not {pressed_to:.1f}", "close")
     leg = (block.opening / 2.0 - (radius + reach) * math.sin(side)) / math.cos(side)
     if not leg > 0.0:
-        raise ValueError(f"an opening of {block.opening:g} mm is too narrow for this bar and angle")
+        raise UnsuitedError(f"an opening of {block.opening:g} mm is too narrow for this bar and angle", "close")
     return VBend(
         press=v_force(flat, strength * material.tensile_strength.value, block.opening),
         depth=(radius + reach) * (1.0 - math.cos(side)) + leg * math.sin(side),

@@ -10,6 +10,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.corners import Corners, Seam
 from bentwork.space import HOME, Pose, Vec
 from bentwork.stock.bar import Stock
+from bentwork.stock.material import Material
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 from bentwork.units import Ruler
@@ -84,6 +85,7 @@ class Job:
         benders: benders by name.
         mountings: ways the benders are set up, by name.
         pieces: the pieces, in the order of the file.
+        materials: every material that is known where the job was read, to name softer tempers from.
         version: short code of the job file's bytes, so that an old print cannot pass for the new one.
     """
 
@@ -93,4 +95,5 @@ class Job:
     benders: Mapping[str, Bender] = field(default_factory=dict)
     mountings: Mapping[str, Mounting] = field(default_factory=dict)
     pieces: tuple[PieceSpec, ...] = ()
+    materials: tuple[Material, ...] = ()
     version: str = ""

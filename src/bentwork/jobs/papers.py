@@ -78,4 +78,6 @@ def _subject(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> S
         trim=spec.trim,
         way=spec.way,
         findings=plan.findings,
+        what=plan.what,
+        more_bar=plan.more_bar,
     )

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from itertools import chain
 
+from bentwork.bending.known import Known
+from bentwork.bending.test_bend import TestBend
 from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.jobs.job import Job, PieceSpec
+from bentwork.jobs.pairs import pairs
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.piece.corners import Corners
 from bentwork.piece.misfits import closure, misfits, runs_on
 from bentwork.planning.limits import bar_findings, bender_findings
-from bentwork.planning.marks import Mark, marks_for
+from bentwork.planning.marks import Mark, as_learnt, marks_for
+from bentwork.planning.metal import bare_findings, tool_findings
 from bentwork.planning.steps import Step, as_drawn
+from bentwork.planning.sureness import mark_findings, springback_findings
 from bentwork.stock.bar import Stock
+from bentwork.stock.library import other_tempers
+from bentwork.stock.material import Material
 from bentwork.tooling.bender import Bender
 
 __all__ = ["PiecePlan", "Result", "plan_piece", "work"]
@@ -33,6 +40,8 @@ class PiecePlan:
         marks: of every bend.
         steps: the work at the bender.
         findings: what there is to say about it.
+        what: is known of its bar on its bender; None without a bender.
+        more_bar: how much more bar its bends take in all than is drawn, by the test bends, mm; less is below 0.
         opposite: the plan of the mirror image, where one is made.
     """
 
@@ -43,6 +52,8 @@ class PiecePlan:
     marks: tuple[Mark, ...]
     steps: tuple[Step, ...]
     findings: tuple[Finding, ...]
+    what: Known | None = None
+    more_bar: float = 0.0
     opposite: PiecePlan | None = None
 
     @property
@@ -63,12 +74,18 @@ class PiecePlan:
     @property
     def cut_length(self) -> float:
         """Length to cut the bar to, trim on both ends included, mm."""
-        return self.length + 2.0 * self.spec.trim if self.line else 0.0
+        return self.length + self.more_bar + 2.0 * self.spec.trim if self.line else 0.0
 
     @property
     def mass(self) -> float:
         """Mass of the finished piece, kg."""
         return self.length / 1000.0 * self.stock.mass_per_metre
+
+    def with_findings(self, more: Iterable[Finding]) -> PiecePlan:
+        """Return the same plan with more to say about both its hands."""
+        said = tuple(more)
+        other = self.opposite.with_findings(said) if self.opposite else None
+        return replace(self, findings=(*self.findings, *said), opposite=other)
 
     @property
     def makes(self) -> int:
@@ -96,29 +113,54 @@ class Result:
         return has_stop(self.findings)
 
 
-def work(job: Job) -> Result:
-    """Work out the whole job."""
+def work(job: Job, test_bends: Sequence[TestBend] = ()) -> Result:
+    """Work out the whole job.
+
+    Args:
+        job: what is asked for.
+        test_bends: every test bend that the maker ever made; those of the job's bars on its benders are used.
+    """
     mountings = {mounting.bender: mounting.name for mounting in reversed(list(job.mountings.values()))}
+    bent = {(pair.stock, pair.bender, pair.way): (pair, pair.known(test_bends)) for pair in pairs(job)}
     pieces = []
     for spec in job.pieces:
-        bender = job.benders[spec.bender] if spec.bender else None
-        pieces.append(plan_piece(spec, job.stocks[spec.stock], bender, mountings.get(spec.bender or "")))
+        stock = job.stocks[spec.stock]
+        on = bent[spec.stock, spec.bender, spec.way] if spec.bender else None
+        tempers = other_tempers(stock.material, job.materials)
+        plan = plan_piece(spec, stock, on[1] if on else None, mountings.get(spec.bender or ""), tempers)
+        sure = springback_findings(on[1], on[0].bends) if on and plan.steps else ()
+        pieces.append(plan.with_findings(finding.about(spec.name) for finding in sure))
     found = chain.from_iterable(piece.findings for piece in pieces)
     return Result(job, tuple(pieces), by_weight(_once([*found, *_about_order(pieces)])))
 
 
-def plan_piece(spec: PieceSpec, stock: Stock, bender: Bender | None, mounting: str | None = None) -> PiecePlan:
-    """Plan one piece, and its opposite hand where one is made."""
+def plan_piece(
+    spec: PieceSpec,
+    stock: Stock,
+    what: Known | None,
+    mounting: str | None = None,
+    tempers: Sequence[Material] = (),
+) -> PiecePlan:
+    """Plan one piece, and its opposite hand where one is made.
+
+    Args:
+        spec: the piece as asked for.
+        stock: its bar.
+        what: is known of the bar on its bender; None where no bender is named.
+        mounting: name of the bender's mounting.
+        tempers: the same metal in other tempers.
+    """
+    bender = what.set_up.bender if what else None
     line, found = _line(spec)
     if line is None:
-        return PiecePlan(spec, stock, bender, None, (), (), tuple(finding.about(spec.name) for finding in found))
-    own = _plan_line(spec, stock, bender, mounting, line)
+        named = tuple(finding.about(spec.name) for finding in found)
+        return PiecePlan(spec, stock, bender, None, (), (), named, what)
+    own = _plan_line(spec, stock, what, mounting, line, tempers)
     if not spec.mirror:
         return own
     mirror = spec.mirror_in
     image = line.mirrored(mirror.axis, mirror.at) if mirror else line.mirrored()
-    other = _plan_line(spec, stock, bender, mounting, image)
-    return PiecePlan(spec, stock, bender, line, own.marks, own.steps, own.findings, other)
+    return replace(own, opposite=_plan_line(spec, stock, what, mounting, image, tempers))
 
 
 def _line(spec: PieceSpec) -> tuple[Centreline | None, tuple[Finding, ...]]:
@@ -131,18 +173,30 @@ def _line(spec: PieceSpec) -> tuple[Centreline | None, tuple[Finding, ...]]:
 
 
 def _plan_line(
-    spec: PieceSpec, stock: Stock, bender: Bender | None, mounting: str | None, line: Centreline
+    spec: PieceSpec,
+    stock: Stock,
+    what: Known | None,
+    mounting: str | None,
+    line: Centreline,
+    tempers: Sequence[Material],
 ) -> PiecePlan:
     table = line.table
+    bender = what.set_up.bender if what else None
     marks = marks_for(table, spec.trim, stock.section.depth() if stock.section.kind in ("round", "tube") else None)
-    steps = as_drawn(table, marks, bender, mounting)
+    marks, more_bar = (marks, 0.0) if what is None else as_learnt(marks, table, what)
+    steps = as_drawn(table, marks, bender, mounting, what)
     found = (
-        *bar_findings(table.length + 2.0 * spec.trim, stock),
-        *bender_findings(table, steps, bender),
+        *bar_findings(table.length + more_bar + 2.0 * spec.trim, stock),
+        *bender_findings(table, steps, bender, spec.trim),
         *runs_on(table),
+        *(
+            bare_findings(table.bends, stock, spec.way, tempers)
+            if what is None
+            else (*tool_findings(what, table.bends, tempers), *mark_findings(what, table.bends))
+        ),
     )
     named = tuple(finding.about(spec.name) for finding in found)
-    return PiecePlan(spec, stock, bender, line, marks, steps, named)
+    return PiecePlan(spec, stock, bender, line, marks, steps, named, what, more_bar)
 
 
 def _about_order(pieces: Iterable[PiecePlan]) -> list[Finding]:
@@ -161,12 +215,10 @@ def _about_order(pieces: Iterable[PiecePlan]) -> list[Finding]:
 
 
 def _once(findings: Iterable[Finding]) -> list[Finding]:
-    """Drop findings that say word for word the same of another piece: a bender is mended once."""
-    kept: dict[tuple[str, str, str], Finding] = {}
-    rest = []
-    for finding in findings:
-        if finding.code != "springback-unknown":
-            rest.append(finding)
-            continue
-        kept.setdefault((finding.code, finding.says, finding.do), finding)
-    return [*rest, *kept.values()]
+    """Drop what is said word for word of an earlier piece and is of no one bend: it is of bar and bender."""
+    kept: dict[object, Finding] = {}
+    for number, finding in enumerate(findings):
+        of_one = finding.piece is None or finding.bend is not None or finding.corner is not None
+        words = (finding.code, finding.says, finding.why, finding.do, *sorted(map(str, finding.lengths.items())))
+        kept.setdefault(number if of_one else words, finding)
+    return list(kept.values())

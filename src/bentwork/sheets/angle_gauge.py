@@ -110,8 +110,8 @@ def _lines(subject: Subject, gauge: Gauge, room: float) -> tuple[_Line, ...]:
     ruler = subject.ruler
     title = f"pull to {angle(gauge.angle)}" if gauge.purpose == "pull" else f"must be left: {angle(gauge.angle)}"
     small = [*_how(gauge, ruler)]
-    if gauge.purpose == "left" and subject.bender is not None and subject.bender.springback is None:
-        small.append("Springback is not known: pull further, let go, check.")
+    if gauge.purpose == "pull" and subject.what is not None and subject.what.source == "handbook":
+        small.append("By the handbook only: stop short of it, let go, check, pull on.")
     version = legible(subject.version)
     small.append(legible(subject.title) + (f" · version {version}" if version else ""))
     size = 20.0

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bentwork.planning.steps import mark_to_line_up
 from bentwork.sheets.dimension_lines import across
 from bentwork.sheets.drawing import BOLD, FINE, THIN, Drawing, Item, Label, Stroke
 from bentwork.sheets.icons import numbered
@@ -51,8 +50,8 @@ def _marks(subject: Subject, x: object, top: float, bottom: float) -> list[Item]
     ends = [-1e9, -1e9]
     before = -1e9
     for mark in subject.marks:
-        at = float(x(mark_to_line_up(mark, subject.bender, "A")))
-        words = subject.ruler.tape(mark_to_line_up(mark, subject.bender, "A"))
+        at = float(x(subject.lined_up(mark)))
+        words = subject.ruler.tape(subject.lined_up(mark))
         reach = len(words) * 1.05 + 1.0
         level = 0 if at - reach > ends[0] else 1
         ends[level] = at + reach

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from bentwork.forming.springback import pull_for
 from bentwork.sheets.drawing import Point
 from bentwork.sheets.subject import Subject
 
@@ -122,13 +121,12 @@ def gauges_for(subject: Subject) -> tuple[Gauge, ...]:
     table = subject.line.table
     depth = subject.stock.section.depth(subject.way)
     pulls = {step.bend: step.bend_to for step in subject.steps}
-    ratio = subject.bender.springback if subject.bender else None
     wanted: list[Gauge] = []
     for number, bend in enumerate(table.bends, 1):
         inside = max(0.0, bend.radius - depth / 2.0)
         between = [table.straights[i] for i in (number - 1, number) if 0 < i < len(table.bends)]
         leg = min([LEG, *(max(_LEAST_LEG, straight - _RELIEF - 1.0) for straight in between)])
-        pull = pulls.get(number, pull_for(bend.angle, ratio).bend_to)
+        pull = pulls.get(number, bend.angle if subject.what is None else subject.what.bend_to(bend.angle))
         left = Gauge("left", bend.angle, inside, leg, (number,))
         if abs(pull - bend.angle) > _SAME_ANGLE:
             wanted.append(Gauge("pull", pull, inside, leg, (number,)))

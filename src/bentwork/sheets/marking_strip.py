@@ -106,7 +106,8 @@ def _foot(subject: Subject, sheet: Paper, rows: int) -> tuple[Item, ...]:
     heavy = "Heavy lines across the bar go on the tool"
     if subject.marks and wraps(subject.stock.section):
         heavy += "; the short ones along it lie on the inside of their bend"
-    says = f"{cut} {_where(subject)} {heavy}. All numbers are {units} from end A; S start, E end of a bend."
+    names = "S start, E end of a bend" + (", M what you line up" if any(mark.behind for mark in subject.marks) else "")
+    says = f"{cut} {_where(subject)} {heavy}. All numbers are {units} from end A; {names}."
     return (
         *instructions(says, MARGIN, bottom, sheet.width - 2.0 * MARGIN - _CHECK_ROOM - 4.0, 8.5),
         *check_bars_across(right - _CHECK_ROOM + 6.0, bottom, subject.ruler),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from bentwork.findings import Finding
 from bentwork.planning.marks import Mark
 from bentwork.planning.steps import Step
+from bentwork.planning.sureness import came_from
 from bentwork.sheets.bar_picture import bar_picture
 from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
 from bentwork.sheets.drawing import Drawing
@@ -33,6 +34,7 @@ class Row:
     turn: str
     icon: Drawing
     pull: str
+    between: str
     leaves: str
 
 
@@ -66,19 +68,29 @@ class ShopSheet:
 
 
 def told(findings: Sequence[Finding], ruler: Ruler, most: int) -> tuple[tuple[str, str, str, str], ...]:
-    """Return findings as level and words for a paper; what is more than ``most`` is counted."""
+    """Return findings as level and words for a paper, notes in one line; what is more than ``most`` is counted."""
     words = [(f.level, *f.told(ruler)) for f in findings]
+    words = [(level, says, "", "") if level == "note" else (level, says, why, do) for level, says, why, do in words]
     more = len(words) - most
     if more > 1:
         words[most:] = [(words[most][0], f"And {more} more.", "", "bentwork check says them all.")]
     return tuple(words)
 
 
+def _height_of(findings: Sequence[tuple[str, str, str, str]]) -> float:
+    """Return about how much of a page findings take, mm."""
+    return sum(6.0 if level == "note" else 15.0 for level, *_ in findings)
+
+
 _ZERO = (
     "Notch end A with a file. Measure every mark from there on the straight bar with one tape, never from mark to mark."
 )
 
-_LEAST_PICTURE = 62.0
+_ORDINARY = "an ordinary hand (common practice); accuracy = in the job says yours"
+
+_APART = 0.5  # mm; a mark nearer than this to the start of its bend is that start
+
+_LEAST_PICTURE = 58.0
 """The work shares the page with a picture no lower than this, mm; else it gets a page of its own for the bench."""
 
 
@@ -95,13 +107,16 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
     ]
     if subject.bender is not None:
         facts.append(("Bender", f"{subject.bender.name}, radius {subject.ruler.length(subject.bender.radius)}"))
+        facts += _effort(subject)
     sizes = tuple(
         (size.axis, tape(size.outside), tape(size.middle), tape(size.inside) if size.inside is not None else "–")
         for size in overall(subject)
     )
     centre = subject.bender is not None and subject.bender.lines_up == "centre"
-    room = paper.height - 116.0 - 15.0 * min(len(subject.findings), 5)
-    shared = room - 88.0 - 15.0 * len(subject.marks)
+    findings = told(subject.findings, subject.ruler, 4)
+    apart_from_start = any(abs(mark.behind) >= _APART for mark in subject.marks)
+    room = paper.height - 116.0 - _height_of(findings)
+    shared = room - 95.0 - 17.0 * len(subject.marks)
     apart = bent and shared < _LEAST_PICTURE
     return ShopSheet(
         width=paper.width,
@@ -120,12 +135,12 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
         bar=bar_picture(subject, inner) if bent else None,
         sizes=sizes,
         rows=tuple(_row(subject, mark, step) for mark, step in zip(subject.marks, subject.steps, strict=True)),
-        mark_head="centre of bend" if centre else "start of bend",
+        mark_head="centre of bend" if centre else "start of bend" if not apart_from_start else "what you line up",
         zero=_ZERO,
         sure=sureness(subject) if bent else (),
         marking=AT_THE_MARKS if bent else (),
         cautions=AT_THE_BENDER if bent else (),
-        findings=told(subject.findings, subject.ruler, 4),
+        findings=findings,
         work_apart=apart,
     )
 
@@ -136,27 +151,46 @@ def sureness(subject: Subject) -> tuple[str, ...]:
     lines = []
     if subject.bender is not None:
         scatter = subject.bender.scatter
-        whose = (
-            "as the job says of your hand"
-            if subject.bender.accuracy is not None
-            else "an ordinary hand on such a bender; common practice, write your own as accuracy = into the job"
-        )
+        whose = "as the job says of your hand" if subject.bender.accuracy is not None else _ORDINARY
         lines.append(
             f"19 bends of 20 come out within ± {ruler.length(2 * scatter.position)} of their mark, "
             f"± {2 * scatter.angle:g}° of their angle and ± {2 * scatter.rotation:g}° of their rotation: {whose}."
         )
-        ratio = subject.bender.springback
-        lines.append(
-            "Springback is not known: the angles to pull are the drawn ones. Make a test bend first."
-            if ratio is None
-            else f"Springback is taken from the job: pull {ratio:g} times the drawn angle."
-        )
-    lines.append(
+    if subject.what is not None:
+        pull = f"How far to pull is known {came_from(subject.what)}."
+        if any(step.least is not None for step in subject.steps):
+            pull += " The right pull lies in the range shown 9 times in 10: stop at its lower end, let go, measure."
+        lines.append(pull)
+    lines.append(_of_marks(subject))
+    return tuple(lines)
+
+
+def _of_marks(subject: Subject) -> str:
+    """Say how sure the marks are."""
+    shifts = [] if subject.what is None else [subject.what.shift(bend.angle) for bend in subject.line.table.bends]
+    known = [shift for shift in shifts if shift is not None]
+    if known:
+        sd = max(shift.start.sd for shift in known)
+        return f"Marks are where your test bends say, within ± {subject.ruler.length(2.0 * sd)}."
+    return (
         "Lengths are exact for the radius drawn. If your die makes 1 mm more, a 90° corner lands 1 mm further on."
-        if ruler.units == "mm"
+        if subject.ruler.units == "mm"
         else "Lengths are exact for the radius drawn. If your die makes 1/16 more, a 90° corner lands 1/16 further on."
     )
-    return tuple(lines)
+
+
+def _effort(subject: Subject) -> tuple[tuple[str, str], ...]:
+    """Say what the heaviest bend asks of the person at the lever, the ram or the press."""
+    hand = max((step.lever_force or 0.0 for step in subject.steps), default=0.0)
+    push = max((step.push or 0.0 for step in subject.steps), default=0.0)
+    if hand > 0.0 and subject.bender is not None and subject.bender.arm is not None:
+        at = subject.ruler.length(subject.bender.arm.length)
+        return (("Lever", f"{_rounded(hand)} N ({hand / 9.81:.0f} kg) at {at}"),)
+    return (("Push", f"{push / 1000.0:.1f} kN"),) if push > 0.0 else ()
+
+
+def _rounded(force: float) -> str:
+    return f"{round(force / 5.0) * 5.0:.0f}"
 
 
 def _hand_words(subject: Subject) -> str:
@@ -171,11 +205,13 @@ def _row(subject: Subject, mark: Mark, step: Step) -> Row:
     bend = subject.line.table.bends[mark.bend - 1]
     centre = subject.bender is not None and subject.bender.lines_up == "centre"
     others = f"from {tape(mark.start)} to {tape(mark.end)}" if centre else f"ends at {tape(mark.end)}"
+    if abs(mark.behind) >= _APART and not centre:
+        others = f"bends from {tape(mark.start)} to {tape(mark.end)}"
     rotation = _rotation_words(subject, mark)
     corner = 180.0 - bend.angle
     leaves = f"leaves {angle(bend.angle)}"
     if corner >= 0:
-        leaves += f"\nin the corner {angle(corner)}"
+        leaves += f", corner {angle(corner)}"
     return Row(
         bend=str(mark.bend),
         mark=tape(step.mark),
@@ -186,6 +222,7 @@ def _row(subject: Subject, mark: Mark, step: Step) -> Row:
         turn=_turn_words(step.turn) if mark.bend > 1 else "",
         icon=angle_icon(bend.angle),
         pull=angle(step.bend_to),
+        between="" if step.least is None or step.most is None else f"{step.least:.1f}° to {step.most:.1f}°",
         leaves=leaves,
     )
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bentwork.planning.marks import Mark
-from bentwork.planning.steps import mark_to_line_up
 from bentwork.sheets.drawing import HEAVY, THIN, Drawing, Item, Label, Stroke
 from bentwork.sheets.lettering import cap_height, text_width
 from bentwork.sheets.page_parts import hatch, number_ring
@@ -14,29 +13,24 @@ from bentwork.sheets.strip_rows import Row, round_at
 from bentwork.sheets.subject import Subject
 from bentwork.units import angle
 
-__all__ = ["MARK", "bend_hatch", "bend_tags", "lined_up", "mark_lines", "round_lines", "turn_words"]
+__all__ = ["MARK", "bend_hatch", "bend_tags", "mark_lines", "round_lines", "turn_words"]
 
 MARK = 0.7
 """Weight of the line that is lined up on the tool, mm."""
 
 _REACH = 11.0  # of a bend's line round the bar, to either side of its mark
 _NUMBER = 16.0
-
-
-def lined_up(subject: Subject, mark: Mark) -> float:
-    """Return which mark of a bend goes on the tool: the plan's, or the bender's own habit where there is no plan."""
-    for step in subject.steps:
-        if step.bend == mark.bend:
-            return step.mark
-    return mark_to_line_up(mark, subject.bender, "A")
+_ITSELF = 0.05  # mm; a line nearer than this to another is that one
 
 
 def _lines(subject: Subject, mark: Mark) -> tuple[tuple[str, float], ...]:
     """Name and station of the lines drawn for one bend; the first is the one that goes on the tool."""
-    on_tool = lined_up(subject, mark)
+    on_tool = subject.lined_up(mark)
     lines = [(f"S{mark.bend}", mark.start), (f"E{mark.bend}", mark.end)]
     if subject.bender is not None and subject.bender.lines_up == "centre":
         lines.append((f"C{mark.bend}", mark.centre))
+    if all(abs(station - on_tool) > _ITSELF for _, station in lines):
+        lines.append((f"M{mark.bend}", on_tool))  # the tool is set to a place where the bend neither starts nor ends
     return tuple(sorted(lines, key=lambda line: abs(line[1] - on_tool)))
 
 
@@ -75,7 +69,7 @@ def round_lines(row: Row, subject: Subject, base: float, room: Room) -> tuple[It
     y = row.top + base
     items: list[Item] = [Stroke(((row.box.left, y), (row.box.right, y)), THIN, dash="chain", cap="butt")]
     for mark in subject.marks:
-        middle = lined_up(subject, mark)
+        middle = subject.lined_up(mark)
         shown = row.shows(middle - _REACH, middle + _REACH)
         if shown is None:
             continue
@@ -102,10 +96,10 @@ def bend_tags(row: Row, subject: Subject, base: float | None, room: Room, below:
     """
     items: list[Item] = []
     bottom = row.box.bottom
-    here = [mark for mark in subject.marks if row.holds(lined_up(subject, mark))]
+    here = [mark for mark in subject.marks if row.holds(subject.lined_up(mark))]
     for mark in here:
-        tag = _number_tag(mark.bend, subject.ruler.tape(lined_up(subject, mark)))
-        items += room.put(tag, _beside(row.x(lined_up(subject, mark)), tag, below + 0.5, bottom - 0.5))
+        tag = _number_tag(mark.bend, subject.ruler.tape(subject.lined_up(mark)))
+        items += room.put(tag, _beside(row.x(subject.lined_up(mark)), tag, below + 0.5, bottom - 0.5))
     for mark in subject.marks:
         for name, station in _lines(subject, mark):
             if row.holds(station):
@@ -115,7 +109,7 @@ def bend_tags(row: Row, subject: Subject, base: float | None, room: Room, below:
                 spots = sorted(spots, key=lambda spot: (spot[0] < row.x(station)) != first)
                 items += room.put(tag, spots, if_free=True)
     for mark in here:
-        x = row.x(lined_up(subject, mark))
+        x = row.x(subject.lined_up(mark))
         if base is not None:
             y = row.top + round_at(mark.direction, row.height, base)
             says = (f"inside of bend {mark.bend}", f"inside {mark.bend}", f"in {mark.bend}")

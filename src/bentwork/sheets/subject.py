@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bentwork.bending.known import Known
 from bentwork.findings import Finding
 from bentwork.piece.centreline import Centreline
 from bentwork.planning.marks import Mark
@@ -59,6 +60,8 @@ class Subject:
         trim: spare length on each end, mm.
         way: which way a flat or rectangular section is bent.
         findings: what there is to say about it.
+        what: is known of its bar on its bender; None without a bender.
+        more_bar: how much more bar its bends take in all than is drawn, mm; less is below 0.
     """
 
     job: str
@@ -77,11 +80,20 @@ class Subject:
     trim: float
     way: Way = "easy"
     findings: tuple[Finding, ...] = ()
+    what: Known | None = None
+    more_bar: float = 0.0
+
+    def lined_up(self, mark: Mark) -> float:
+        """Return which place of a bend goes on the tool: the plan's, or the bender's habit where there is no plan."""
+        for step in self.steps:
+            if step.bend == mark.bend:
+                return step.mark
+        return mark.lined_up(self.bender, "A")
 
     @property
     def cut_length(self) -> float:
         """Length to cut the bar to, mm."""
-        return self.line.table.length + 2.0 * self.trim
+        return self.line.table.length + self.more_bar + 2.0 * self.trim
 
     @property
     def title(self) -> str:

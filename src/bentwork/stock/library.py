@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from bentwork.stock.material import Material
 
-__all__ = ["NotFound", "find", "near", "plain_name"]
+__all__ = ["NotFound", "find", "near", "other_tempers", "plain_name"]
+
+_TEMPER = re.compile(r"-(O|[FHTW]\d+|R\d+|drawn|CWSR)$")  # as the library's names end
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +56,12 @@ def near(name: str, library: Mapping[str, Material], n: int = 3) -> tuple[str, .
     alike = difflib.get_close_matches(wanted, owners, n=len(owners) or 1)
     found += [owners[spelling] for spelling in alike]
     return tuple(dict.fromkeys(found))[:n]
+
+
+def other_tempers(material: Material, known: Iterable[Material]) -> tuple[Material, ...]:
+    """Return the same metal in other tempers, as far as its name shows it: 6082-O and 6082-T4 of 6082-T6."""
+    metal = _TEMPER.sub("", material.name)
+    return tuple(other for other in known if _TEMPER.sub("", other.name) == metal and other.name != material.name)
 
 
 def _spellings(library: Mapping[str, Material]) -> list[tuple[str, Material]]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bentwork.tooling.fittings import Block, Part, Rated, Rollers
+
 __all__ = ["Accuracy", "Arm", "Bender", "Die", "Follower", "Hook", "Kind", "MarkAt", "Needs", "Plate"]
 
 Kind = Literal["wrap", "draw", "ram", "vee"]
@@ -103,17 +105,21 @@ class Bender:
             ``ram`` (a former pushed between two rollers) or ``vee`` (punch and V-block, for flat).
         radius: centreline radius of the die.
         hand: ``left`` turns the free side to the left of the way the bar points, seen from above.
-        max_angle: furthest the bender can pull.
+        max_angle: furthest the bender can pull; None when nobody has said.
         springback: what to multiply a drawn angle by to get the angle to pull to; None when nobody has said.
         mark_at: which mark is lined up on the tool; None for what the kind uses.
         accuracy: scatter of the maker on this bender; None for an ordinary hand on this kind.
+        rollers: of a ram bender.
+        block: of a punch and V-block.
+        rated: the heaviest bar that it is sold for.
+        parts: parts with holes that carry its forces.
     """
 
     name: str
     kind: Kind
     radius: float
     hand: Literal["left", "right"] = "left"
-    max_angle: float = 180.0
+    max_angle: float | None = None
     springback: float | None = None
     mark_at: MarkAt | None = None
     die: Die | None = None
@@ -123,6 +129,10 @@ class Bender:
     plate: Plate | None = None
     needs: Needs = Needs()
     accuracy: Accuracy | None = None
+    rollers: Rollers | None = None
+    block: Block | None = None
+    rated: Rated | None = None
+    parts: tuple[Part, ...] = ()
 
     @property
     def lines_up(self) -> MarkAt:

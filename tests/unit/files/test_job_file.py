@@ -7,12 +7,15 @@ import math
 
 import pytest
 
+from bentwork.errors import InputError
+from bentwork.files.catalogue import materials
 from bentwork.files.job_file import parse_job
 from bentwork.jobs.job import Mirror, Placed
 from bentwork.piece.corners import Corners
 from bentwork.space import HOME, dot
 from bentwork.stock.section import Flat, Round, SquareTube, Tube
 from bentwork.tooling.bender import Accuracy, Arm, Die, Follower, Hook, Needs, Plate
+from bentwork.tooling.fittings import Block, Part, Rated, Rollers
 from bentwork.tooling.shop import Bench, Body, Vise
 from bentwork.units import Ruler
 from tests.unit.files.job_texts import CRATE_SHELF, INCHES, SMALL, bent, job, swapped
@@ -229,3 +232,25 @@ def test_marks_and_line_ends_of_windows(change: object) -> None:
 
 def test_a_job_may_be_begun_without_pieces() -> None:
     assert job("format = 1\n").pieces == ()
+
+
+def test_what_a_benders_owner_may_say_besides_its_shape() -> None:
+    sold = 'rated = { section = "tube", diameter = 12, wall = 1, material = "Cu-R220" }'
+    part = (
+        'parts = [{ name = "lug", carries = "hook", width = 30, thickness = 6, hole = 9, edge = 12, strength = 300 }]'
+    )
+    lever = parse_job(SMALL.replace("radius = 50", f"radius = 50\n{sold}\n{part}").encode(), "x").benders["lever"]
+    assert lever.rated == Rated(Tube(12.0, 1.0), materials()["Cu-R220"])
+    assert lever.parts == (Part("lug", "hook", 30.0, 6.0, 9.0, 12.0, 300.0),)
+    assert lever.max_angle is None
+    ram = SMALL.replace('"wrap"', '"ram"').replace("radius = 50", "radius = 50\nrollers = { span = 200, radius = 20 }")
+    assert parse_job(ram.encode(), "x").benders["lever"].rollers == Rollers(200.0, 20.0)
+    vee = SMALL.replace('"wrap"', '"vee"').replace("radius = 50", "radius = 50\nblock = { opening = 32 }")
+    assert parse_job(vee.encode(), "x").benders["lever"].block == Block(32.0, 0.0, 0.0)
+
+
+def test_rollers_that_touch_are_a_fault() -> None:
+    ram = SMALL.replace('"wrap"', '"ram"').replace("radius = 50", "radius = 50\nrollers = { span = 40, radius = 20 }")
+    with pytest.raises(InputError) as refused:
+        parse_job(ram.encode(), "x")
+    assert [fault.where for fault in refused.value.faults] == ["bender.lever.rollers.span"]

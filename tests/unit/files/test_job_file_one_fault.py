@@ -6,6 +6,10 @@ import pytest
 
 from tests.unit.files.job_texts import SMALL, bent, only_fault, swapped
 
+PART = 'name = "lug", carries = "pivot", width = 30, thickness = 6, hole = 9, edge = 25, strength = 300'
+SOLD = 'section = "tube", diameter = 12, wall = 1, material = "Cu-R220"'
+P, R = "bender.lever.parts[1]", "bender.lever.rated"
+
 
 @pytest.mark.parametrize(
     ("old", "new", "line", "where", "found"),
@@ -58,6 +62,15 @@ from tests.unit.files.job_texts import SMALL, bent, only_fault, swapped
         ("radius = 50", "radius = 50\nplate = 'x'", 11, "bender.lever.plate", '"x"'),
         ("radius = 50", "radius = 50\nneeds = { end_held = -1 }", 11, "bender.lever.needs.end_held", "-1"),
         ("radius = 50", "radius = 50\naccuracy = { angle = 0 }", 11, "bender.lever.accuracy.angle", "0"),
+        ("radius = 50", "radius = 50\nblock = { opening = 20 }", 11, "bender.lever.block", "{ opening = 20 }"),
+        ("radius = 50", f"radius = 50\nparts = [{{ {PART} }}]".replace("hole = 9", "hole = 39"), 11, f"{P}.hole", "39"),
+        ("radius = 50", f"radius = 50\nparts = [{{ {PART} }}]".replace("edge = 25", "edge = 4"), 11, f"{P}.edge", "4"),
+        ("radius = 50", f"radius = 50\nparts = [{{ {PART}, side = 30 }}]", 11, f"{P}.side", "30"),
+        ("radius = 50", f"radius = 50\nparts = [{{ {PART}, proof_stress = 400 }}]", 11, f"{P}.proof_stress", "400"),
+        ("radius = 50", f"radius = 50\nparts = [{{ {PART} }}]".replace("pivot", "axle"), 11, f"{P}.carries", '"axle"'),
+        ("radius = 50", f"radius = 50\nrated = {{ {SOLD} }}".replace("wall = 1", "wall = 9"), 11, f"{R}.wall", "9"),
+        ("radius = 50", f"radius = 50\nrated = {{ {SOLD} }}".replace("wall = 1,", ""), 11, f"{R}.wall", "nothing"),
+        ("radius = 50", f"radius = 50\nrated = {{ {SOLD} }}".replace("R220", "R999"), 11, f"{R}.material", '"Cu-R999"'),
         ('stock = "rod"', "", 12, "piece.hoop.stock", "nothing"),
         ('stock = "rod"', "stock = 3", 13, "piece.hoop.stock", "3"),
         ('stock = "rod"', 'stock = "tube"', 13, "piece.hoop.stock", '"tube"'),

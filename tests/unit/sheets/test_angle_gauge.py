@@ -38,9 +38,15 @@ def test_one_gauge_to_pull_to_and_one_to_be_left() -> None:
 
 
 def test_without_springback_one_gauge_serves() -> None:
-    subject = a_bent((50.0, 90.0), springback=None)
+    subject = a_bent((50.0, 90.0), springback=1.0)
     assert [gauge.purpose for gauge in gauges_for(subject)] == ["left"]
-    assert "Springback is not known" in said(angle_gauges(subject, A4))
+
+
+def test_a_gauge_from_the_handbook_says_that_it_is() -> None:
+    subject = a_bent((50.0, 90.0), springback=None)
+    assert [gauge.purpose for gauge in gauges_for(subject)] == ["pull", "left"]
+    assert "By the handbook only" in said(angle_gauges(subject, A4))
+    assert "By the handbook only" not in said(angle_gauges(a_bent((50.0, 90.0)), A4))
 
 
 def test_alike_bends_share_a_gauge() -> None:
@@ -51,7 +57,7 @@ def test_alike_bends_share_a_gauge() -> None:
 def test_without_steps_the_bender_says_how_far_to_pull() -> None:
     subject = replace(a_bent((50.0, 90.0)), steps=())
     assert gauges_for(subject)[0].angle == pytest.approx(93.6)
-    assert [gauge.purpose for gauge in gauges_for(replace(subject, bender=None))] == ["left"]
+    assert [gauge.purpose for gauge in gauges_for(replace(subject, bender=None, what=None))] == ["left"]
 
 
 def test_the_inside_radius_depends_on_the_way_of_bending() -> None:
@@ -87,7 +93,7 @@ def test_a_card_touches_both_legs_and_clears_the_bend(angle: float, inside: floa
 @pytest.mark.parametrize(("angle", "radius", "diameter"), [(180.0, 50.0, 12.0), (180.0, 36.0, 10.0)])
 def test_a_return_gets_a_block_as_wide_as_the_room_in_it(angle: float, radius: float, diameter: float) -> None:
     table = BendTable((150.0, 150.0), (Bend(radius, angle),))
-    subject = a_placed_subject(table, stock=a_round(diameter), bender=a_bender(radius, springback=None))
+    subject = a_placed_subject(table, stock=a_round(diameter), bender=a_bender(radius, springback=1.0))
     gauge = gauges_for(subject)[0]
     assert gauge.is_block
     card = card_for(gauge)

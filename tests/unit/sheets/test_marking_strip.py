@@ -13,7 +13,7 @@ from bentwork.sheets.drawing import THIN, Drawing, Label, Stroke
 from bentwork.sheets.marking_strip import marking_strip
 from bentwork.sheets.page_parts import hatch
 from bentwork.sheets.placing import Box, box_of
-from bentwork.sheets.strip_bends import MARK, lined_up
+from bentwork.sheets.strip_bends import MARK
 from bentwork.sheets.strip_rows import FLAG_HEIGHT, OVERLAP, Row, lay_rows, strip_height, wraps
 from bentwork.sheets.subject import A4, LETTER, Paper, Subject
 from bentwork.stock.section import Flat, Round, SquareTube, Tube
@@ -100,7 +100,7 @@ def test_every_mark_is_on_one_row_and_in_overlaps_on_both(name: str) -> None:
     rows = rows_of(subject)
     for mark in subject.marks:
         for station in (mark.start, mark.end):
-            weight = MARK if station == lined_up(subject, mark) else THIN
+            weight = MARK if station == subject.lined_up(mark) else THIN
             own = 0
             for page, row in rows:
                 drawn = uprights(page, row, row.x(station), weight)
@@ -114,7 +114,7 @@ def test_every_mark_is_on_one_row_and_in_overlaps_on_both(name: str) -> None:
 def test_every_bend_has_its_tape_number_beside_its_heavy_line(name: str) -> None:
     subject = paper_subject(name)
     for mark in subject.marks:
-        station = lined_up(subject, mark)
+        station = subject.lined_up(mark)
         number = subject.ruler.tape(station)
         near = [
             label
@@ -132,14 +132,14 @@ def test_the_mark_that_goes_on_the_tool_is_heavy() -> None:
     points = [(0, 0, 0), (200, 0, 0), (200, 150, 0)]
     start = a_subject(points)
     mark = start.marks[0]
-    assert lined_up(start, mark) == mark.start
+    assert start.lined_up(mark) == mark.start
     held_at_b = replace(start, steps=tuple(replace(step, held="B", mark=mark.end) for step in start.steps))
-    assert lined_up(held_at_b, mark) == mark.end
+    assert held_at_b.lined_up(mark) == mark.end
     page, row = rows_of(held_at_b)[1]
     assert uprights(page, row, row.x(mark.end), MARK)
     assert not uprights(page, row, row.x(mark.start), MARK)
     centre = a_subject(points, bender=a_bender(50, "ram"))
-    assert lined_up(centre, mark) == mark.centre
+    assert centre.lined_up(mark) == mark.centre
     pairs = [(page, row) for page, row in rows_of(centre) if row.holds(mark.centre)]
     assert all(uprights(page, row, row.x(mark.centre), MARK) for page, row in pairs)
     assert any("C1" in texts(page, row) for page, row in pairs)
@@ -148,7 +148,7 @@ def test_the_mark_that_goes_on_the_tool_is_heavy() -> None:
 
 def test_without_a_plan_the_benders_habit_counts() -> None:
     subject = replace(a_subject([(0, 0, 0), (200, 0, 0), (200, 150, 0)]), steps=())
-    assert lined_up(subject, subject.marks[0]) == subject.marks[0].start
+    assert subject.lined_up(subject.marks[0]) == subject.marks[0].start
     assert marking_strip(replace(subject, bender=None), A4)
 
 
@@ -239,3 +239,16 @@ def test_hatch_fills_its_box_and_nothing_else() -> None:
             (x0, y0), (x1, y1) = line.points
             assert abs(x1 - x0) == pytest.approx(abs(y1 - y0))
     assert hatch(Box(5.0, 5.0, 5.0, 9.0), 3.0) == ()
+
+
+def test_a_mark_apart_from_its_bend_has_a_line_of_its_own() -> None:
+    subject = a_subject([(0, 0, 0), (200, 0, 0), (200, 150, 0)])
+    (mark,) = subject.marks
+    behind = replace(mark, behind=-42.0)
+    steps = (replace(subject.steps[0], mark=mark.start + 42.0),)
+    apart = replace(subject, marks=(behind,), steps=steps)
+    said = [label.text for page in marking_strip(apart, A4) for label in page.items if isinstance(label, Label)]
+    assert {"S1", "E1", "M1"} <= set(said)
+    assert "M what you line up" in " ".join(said)
+    plain = [label.text for page in marking_strip(subject, A4) for label in page.items if isinstance(label, Label)]
+    assert "M1" not in plain

@@ -92,7 +92,7 @@ def test_a_row_says_all_of_a_bend() -> None:
     arc = 25 * math.pi
     assert one.mark == "165"
     assert one.other_marks == f"ends at {Ruler().tape(165 + arc)}"
-    assert (one.pull, one.leaves) == ("93.6°", "leaves 90°\nin the corner 90°")
+    assert (one.pull, one.leaves) == ("93.6°", "leaves 90°, corner 90°")
     assert two.from_last == "50"
     assert two.turn == "turn 90° anticlockwise"
     assert two.rotation == f"90° clockwise of the line\n{Ruler().tape(math.pi * 12 / 4)} round the bar"
@@ -101,7 +101,7 @@ def test_a_row_says_all_of_a_bend() -> None:
 def test_a_bend_angle_cannot_be_taken_for_its_supplement() -> None:
     subject = a_subject(((0, 0, 0), (200, 0, 0), (300, 100, 0)), 50.0)
     (row,) = shop_sheet(subject, A4).rows
-    assert row.leaves == "leaves 45°\nin the corner 135°"
+    assert row.leaves == "leaves 45°, corner 135°"
 
 
 def test_a_centre_mark_is_called_one() -> None:
