@@ -13,7 +13,7 @@ from bentwork.bending.readings import REPEAT_SD_DEG, Readings
 
 __all__ = ["repeat_of", "with_repeat"]
 
-_SPREAD = 0.9
+_SPREAD = 0.6
 """Of the logarithm of that scatter from bender to bender, one standard deviation: half to twice the usual one in two
 thirds of all workshops; common practice, no source."""
 
@@ -24,21 +24,26 @@ _FEWEST = 3  # two test bends hardly differ by more than handbook and gauge let 
 def repeat_of(before: Posterior, said: Sequence[Readings]) -> float:
     """Return the scatter, one standard deviation, degrees: the mean of its square over what the test bends make likely.
 
-    Each scatter is as likely as it was before times how likely it makes the test bends (by Laplace's approximation).
-    What was believed before has ``REPEAT_SD_DEG`` for its mean, and that is returned for fewer than three test bends.
+    Each scatter is as likely as it was before times how likely it makes the test bends. What was believed before has
+    ``REPEAT_SD_DEG`` for its mean, and that is returned for fewer than three test bends.
     """
     angles = [one.only(("angles",)) for one in said if "angles" in one.kinds]
     if len(angles) < _FEWEST:
         return REPEAT_SD_DEG
-    middle = math.log(REPEAT_SD_DEG) - _SPREAD**2
-    logs, at = [], before.mean
+    # About what suits all of them the model is straight enough: then each scatter is a matter of sums.
+    middle, _ = updated(before, angles)
+    told = [one.against(middle.mean) for one in angles]
+    own = np.array([one.covariance[0, 0] for one in angles])
+    out = np.array([float(away[0]) for away, _ in told]) * np.sqrt(own)
+    slopes = np.array([by[0] for _, by in told]) * np.sqrt(own)[:, np.newaxis]
+    out = out + slopes @ (middle.mean - before.mean)
+    usual = math.log(REPEAT_SD_DEG) - _SPREAD**2
+    logs = []
     for sd in _TRIED:
-        tried = [with_repeat(one, sd) for one in angles]
-        after, squares = updated(before, tried, at)
-        at = after.mean
-        _, known = np.linalg.slogdet(after.information)
-        widths = sum(float(np.log(one.covariance[0, 0])) for one in tried)
-        logs.append(-0.5 * (squares + float(known) + widths + ((math.log(sd) - middle) / _SPREAD) ** 2))
+        foretold = slopes @ before.covariance @ slopes.T + np.diag(own + sd**2 - REPEAT_SD_DEG**2)
+        _, widths = np.linalg.slogdet(foretold)
+        squares = float(out @ np.linalg.solve(foretold, out))
+        logs.append(-0.5 * (squares + float(widths) + ((math.log(sd) - usual) / _SPREAD) ** 2))
     weights = np.exp(np.array(logs) - max(logs))
     return math.sqrt(float(weights @ np.square(_TRIED)) / float(weights.sum()))
 

@@ -172,14 +172,18 @@ class _Limits:
 
     @classmethod
     def of(cls, bend: TestBend) -> _Limits:
-        bar, angle = _of(bend.bar_mm), math.radians(bend.left_deg)
+        bar = _of(bend.bar_mm)
+        # The gauge may be out as well, which matters near a return, where legs grow without bound.
+        play = 3.0 * bend.gauge_sd_deg
+        angle = math.radians(min(bend.left_deg + play, (bend.left_deg + 180.0) / 2.0))
+        least = math.radians(max(bend.left_deg - play, bend.left_deg / 2.0))
         tangent = math.tan(angle / 2.0)
         half = bend.stock_key.section.depth(bend.way) / 2.0
         face = half if bend.legs_to == "outside" else 0.0
         inside = face + half
         slack = _READINGS * bend.tape_sd_mm
         return cls(
-            both_least=bar + 2.0 * face * tangent - slack,
+            both_least=bar + 2.0 * face * math.tan(least / 2.0) - slack,
             both_most=2.0 * (bar / angle + inside) * tangent + slack,
             one_most=max(bar, bar * tangent / angle) + inside * tangent + slack,
         )

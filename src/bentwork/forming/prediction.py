@@ -120,6 +120,9 @@ def predict(
     below = (likely.pull(wanted_angle) - weak.pull(wanted_angle)) * correction.model_factor
     above = (strong.pull(wanted_angle) - likely.pull(wanted_angle)) * correction.model_factor
     less, more = (end / prior.model_factor.median - 1.0 for end in (prior.model_factor.low, prior.model_factor.high))
+    if model < 0.0:  # soft legs keep more than is shown: a larger factor then asks for less
+        below, above = above, below
+        less, more = more, less
     play = prior.lost_angle.half_width
     return Prediction(
         wanted=wanted_angle,

@@ -15,6 +15,9 @@ from bentwork.piece.bend import Bend
 
 __all__ = ["advice_for", "advice_words", "came_from", "doubt_words", "mark_findings", "springback_findings"]
 
+_ABSURD = 8.0
+"""A pull that rests on angles so many standard deviations away from all else that is known is not to be trusted."""
+
 _MOVES = 0.5
 """Marks that move by less than this are not worth a word, mm: the width of a pencil line."""
 
@@ -92,8 +95,9 @@ def springback_findings(what: Known, bends: Sequence[Bend]) -> tuple[Finding, ..
 def _doubts(fit: Fit) -> Iterator[Finding]:
     for doubt in fit.doubts:
         name = f"Test bend {doubt.bend.id}" if doubt.bend.id is not None else "A test bend"
+        absurd = doubt.reading == "angles" and doubt.away > _ABSURD and not doubt.left_out
         yield Finding(
-            "watch",
+            "stop" if absurd else "watch",
             "test-bend-doubtful",
             f"{name} does not go with {'the handbook' if doubt.against == 'handbook' else 'the others'}"
             f"{' and is left out' if doubt.left_out else ''}.",

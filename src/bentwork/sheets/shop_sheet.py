@@ -170,6 +170,8 @@ def _of_marks(subject: Subject) -> str:
     shifts = [] if subject.what is None else [subject.what.shift(bend.angle) for bend in subject.line.table.bends]
     known = [shift for shift in shifts if shift is not None]
     if known:
+        if not all(shift.start.learnt for shift in known):
+            return "Bends are as long as your test bends say; where they start behind the mark has not been measured."
         sd = max(shift.start.sd for shift in known)
         return f"Marks are where your test bends say, within ± {subject.ruler.length(2.0 * sd)}."
     return (

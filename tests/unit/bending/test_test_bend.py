@@ -108,7 +108,7 @@ def test_a_missing_reading_is_never_called_zero() -> None:
     ("changes", "where"),
     [
         ({"held_leg_mm": 150.0, "free_leg_mm": 150.0}, "legs"),  # the middles alone are 300 mm apart along the bar
-        ({"held_leg_mm": 207.0, "free_leg_mm": 203.0}, "legs"),
+        ({"held_leg_mm": 212.0, "free_leg_mm": 208.0}, "legs"),
         ({"held_leg_mm": 320.0, "free_leg_mm": None}, "held leg"),
         ({"held_leg_mm": None, "free_leg_mm": 320.0}, "free leg"),
     ],
@@ -176,5 +176,16 @@ def test_no_true_bend_read_with_an_ordinary_tape_is_refused(
 def test_flat_bar_on_edge_is_as_deep_as_it_is_wide() -> None:
     strap = StockKey(Flat(60.0, 5.0), "S235")
     easy = a_test_bend(stock_key=strap, held_leg_mm=155.0, free_leg_mm=155.0)
-    with pytest.raises(InputError, match="at least 357"):  # 300 and twice half of 60, less three readings' slack
+    with pytest.raises(InputError, match="at least 355"):  # 300 and twice half of 60, less slack for tape and gauge
         replace(easy, way="hard")
+
+
+def test_near_a_return_a_gauge_a_little_out_refuses_nothing() -> None:
+    # A bend of 174.5 degrees with a radius of 36, read as 173.5.
+    turn = math.radians(174.5)
+    held = 120.0 + 36.0 * math.tan(turn / 2.0)
+    free = 300.0 - 120.0 - 36.0 * turn + 36.0 * math.tan(turn / 2.0)
+    bend = a_test_bend(
+        pulled_deg=181.0, left_deg=173.5, held_leg_mm=held, free_leg_mm=free, legs_to="middle", gauge_sd_deg=0.5
+    )
+    assert bend.held_leg_mm == held

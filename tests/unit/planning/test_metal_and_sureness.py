@@ -172,3 +172,9 @@ def test_how_far_marks_would_move_is_said_until_a_tape_moves_them() -> None:
     taped = replace(made(97.5, 90.0, 1), bar_mm=320.0, mark_mm=130.0, held_leg_mm=189.0, free_leg_mm=166.5)
     assert tuple(mark_findings(learnt(taped), SQUARE)) == ()
     assert tuple(mark_findings(what(), (Bend(53.9, 90.0),))) == ()  # drawn to what is left
+
+
+def test_a_plan_does_not_rest_on_an_absurd_test_bend() -> None:
+    finding = of(springback_findings(learnt(made(200.0, 20.0, 1)), SQUARE), "test-bend-doubtful")
+    assert (finding.level, "the handbook" in finding.says) == ("stop", True)
+    assert of(springback_findings(learnt(made(118.0, 90.0, 1)), SQUARE), "test-bend-doubtful").level == "watch"
