@@ -8,8 +8,13 @@ from pathlib import Path
 
 from hypothesis import settings
 
+from bentwork.cli.compiled import keep_compiled
+
 # No test may see or touch the workshop of whoever runs it; those that keep something name a folder.
 os.environ["BENTWORK_WORKSHOP"] = str(Path(tempfile.gettempdir()) / "bentwork-tests-have-no-workshop")
+
+# Compiled kernels are kept by the state of their sources, as for the command line.
+keep_compiled()
 
 # A slow machine is no failure, so no deadline. In CI the same examples every time: a red run can be repeated.
 settings.register_profile("ci", derandomize=True, deadline=None, print_blob=True, database=None)

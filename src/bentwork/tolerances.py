@@ -4,6 +4,7 @@ from __future__ import annotations
 
 __all__ = [
     "CHORD_ERROR",
+    "CLEARANCE_CHORD",
     "CLOSES_ANGLE",
     "CLOSES_GAP",
     "LEAST_BEND",
@@ -32,3 +33,7 @@ CLOSES_ANGLE = 0.05
 
 CHORD_ERROR = 0.02
 """How far chords may lie from their arc when a piece is drawn: a fifth of the finest line on paper."""
+
+CLEARANCE_CHORD = 0.25
+"""The same when it is checked what the bar may hit; added to its radius, so that a gap is told up to half a millimetre
+too small, never too big. An ordinary hand places a mark within 0.7 mm."""

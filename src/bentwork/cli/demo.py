@@ -28,7 +28,7 @@ def demo(folder: Path, force: bool) -> None:
 
         from bentwork.cli import say
         from bentwork.cli.memory import worked
-        from bentwork.cli.paper import KINDS, print_papers
+        from bentwork.cli.paper import USUAL, print_papers
         from bentwork.cli.plan import show
         from bentwork.errors import FileError
         from bentwork.files.atomic import write_new
@@ -47,7 +47,7 @@ def demo(folder: Path, force: bool) -> None:
         remember(path, memory)
         result = worked(path, memory)
         show(result, say.console())
-        written = print_papers(result, folder / "crate-shelf-papers", None, KINDS, force=force)
+        written = print_papers(result, folder / "crate-shelf-papers", None, USUAL, force=force)
         put("\n".join(["", "The job, and what to take to the bench:", *(f"  {p}" for p in (path, *written))]))
         put(f"\nIts test bends are in a workshop of its own: bentwork testbend {path} --workshop {memory}")
     if result.stopped:

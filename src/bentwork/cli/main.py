@@ -7,6 +7,7 @@ import sys
 import click
 
 from bentwork import __version__
+from bentwork.cli.bender import bender
 from bentwork.cli.check import check
 from bentwork.cli.completion import completion
 from bentwork.cli.demo import demo
@@ -28,7 +29,7 @@ def app() -> None:
     """Gather the commands."""
 
 
-for command in (new, check, plan, paper, testbend, workshop, demo, completion):
+for command in (new, bender, check, plan, paper, testbend, workshop, demo, completion):
     app.add_command(command)
 
 

@@ -81,7 +81,12 @@ def read_with(path: Path, given: Path | None) -> tuple[Job, tuple[TestBend, ...]
 
 def worked(path: Path, given: Path | None) -> Result:
     """Work out a job with all that the workshop remembers."""
-    from bentwork.jobs.work import work
+    from bentwork.cli.compiled import warm_up
+    from bentwork.cli.searching import searching
 
     job, bends = read_with(path, given)
-    return work(job, bends)
+    warm_up()
+    from bentwork.jobs.work import work
+
+    with searching() as progress:
+        return work(job, bends, progress)

@@ -19,6 +19,7 @@ SHORT = "Print sheets, marking strips, gauges, full-size layouts."
 HELP = """Print the papers of a job as PDF: shop sheets, marking strips, angle gauges and full-size layouts.
 
 Strips, gauges and layouts are at 1:1: print them at actual size, and measure the check bar before you trust them.
+--only benders draws your benders instead, with every size to measure and correct; only when it is asked for.
 They are written into a folder beside the job. Papers of an older version are replaced; a file of your own is not.
 
 Exit status: 0 done, 1 done and something stops the job, 2 the file is wrong or a paper could not be written.
@@ -28,7 +29,8 @@ Example: bentwork paper crate-shelf.toml --size letter --only sheets
 """
 
 
-KINDS = ("sheets", "strips", "gauges", "full-size")
+KINDS = ("sheets", "strips", "gauges", "full-size", "benders")
+USUAL = KINDS[:4]  # without the benders: they are measured once, not with every frame
 
 
 @click.command("paper", help=HELP, short_help=SHORT)
@@ -48,7 +50,7 @@ def paper(
         path = job_path(job)
         result = worked(path, workshop)
         folder = out if out is not None else path.with_name(f"{path.stem}-papers")
-        put("\n".join(str(written) for written in print_papers(result, folder, size, only or KINDS, force=force)))
+        put("\n".join(str(written) for written in print_papers(result, folder, size, only or USUAL, force=force)))
         if result.stopped:
             print("something stops this job: see bentwork check; the papers say STOP too", file=sys.stderr)
     if result.stopped:
@@ -77,11 +79,12 @@ def print_papers(
             else:
                 made[name] = data
     if not made:
-        print("nothing to print: no piece of this job fits or is bent", file=sys.stderr)
+        what = "this job has no bender" if wanted == ["benders"] else "no piece of this job fits or is bent"
+        print(f"nothing to print: {what}", file=sys.stderr)
         return ()
     written = write_papers(folder, made.items(), lambda path: force or _asked(path))
-    if len(wanted) == len(ALL):
-        for old in unmade(folder, made):
+    if asked >= set(USUAL):
+        for old in unmade(folder, made, wanted):
             old.unlink()
     return written
 

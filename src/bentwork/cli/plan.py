@@ -91,18 +91,7 @@ def _show_piece(one: PiecePlan, both: PiecePlan, result: Result, out: Console) -
         out.print(_marks(one, result))
 
 
-_HEADS = (
-    "bend",
-    "mark",
-    "start",
-    "end",
-    "from last",
-    "bend angle",
-    "points to",
-    "turn the bar",
-    "pull to",
-    "9 in 10",
-)
+_HEADS = "step bend hold mark start end leaves turn~the~bar pull~to 9~in~10 clear of".split()
 
 
 def _marks(one: PiecePlan, result: Result) -> Table:
@@ -112,22 +101,28 @@ def _marks(one: PiecePlan, result: Result) -> Table:
     from bentwork.units import angle
 
     tape = result.job.ruler.tape
-    centre = one.bender is not None and one.bender.lines_up == "centre"
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
     for head in _HEADS:
-        table.add_column(head, justify="right")
-    for mark, step in zip(one.marks, one.steps, strict=True):
-        bend = one.line.table.bends[mark.bend - 1] if one.line else None
+        table.add_column(head.replace("~", " "), justify="left" if head == "of" else "right")
+    marks = {mark.bend: mark for mark in one.marks}
+    before = None
+    for step in one.steps:
+        mark = marks[step.bend]
+        turned = before is not None and before != step.held
+        turn = "" if before is None else angle(step.turn) + (" end for end" if turned else "")
         table.add_row(
-            str(mark.bend),
+            str(step.step),
+            str(step.bend),
+            step.held,
             tape(step.mark),
             tape(mark.start),
             tape(mark.end),
-            tape(mark.centre_from_last if centre else mark.from_last),
-            angle(bend.angle) if bend else "",
-            angle(mark.direction),
-            angle(step.turn) if mark.bend > 1 else "–",
+            angle(step.bend_to - step.springback),
+            turn,
             angle(step.bend_to),
             "" if step.least is None or step.most is None else f"{step.least:.1f}° {step.most:.1f}°",
+            "" if step.clearance is None else tape(step.clearance),
+            step.nearest or "",
         )
+        before = step.held
     return table

@@ -15,7 +15,7 @@ from bentwork.files.job_words import did_you_mean, shorten
 from bentwork.files.owned import Owned
 from bentwork.jobs.job import Job
 
-__all__ = ["parse_job", "read_job", "tables_of"]
+__all__ = ["bytes_of", "parse_job", "read_job", "tables_of"]
 
 _MOST_NEIGHBOURS = 2000
 
@@ -26,7 +26,7 @@ def read_job(path: Path, owned: Owned | None = None) -> Job:
     Raises:
         InputError: it cannot be read or something in it is wrong; every fault is told, by line.
     """
-    return parse_job(_bytes_of(path), str(path), owned)
+    return parse_job(bytes_of(path), str(path), owned)
 
 
 def tables_of(path: Path) -> dict[str, Any]:
@@ -36,10 +36,15 @@ def tables_of(path: Path) -> dict[str, Any]:
         InputError: it cannot be read, or is no TOML.
     """
     source = str(path)
-    return data_of(text_of(_bytes_of(path), source), source)
+    return data_of(text_of(bytes_of(path), source), source)
 
 
-def _bytes_of(path: Path) -> bytes:
+def bytes_of(path: Path) -> bytes:
+    """Return the bytes of a job file.
+
+    Raises:
+        InputError: it cannot be read.
+    """
     source = str(path)
     try:
         with path.open("rb") as file:

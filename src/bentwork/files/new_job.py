@@ -6,9 +6,11 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from bentwork.files.bender_text import part_tables
 from bentwork.piece.shapes import Shape, Sketch
 from bentwork.space import Vec
-from bentwork.units import Ruler
+from bentwork.tooling.archetypes import ARCHETYPES, Start
+from bentwork.units import INCH, Ruler
 
 __all__ = ["NewJob", "job_text", "piece_text"]
 
@@ -72,9 +74,22 @@ def job_text(new: NewJob) -> str:
         _said(f"radius = {size(new.die)}", "to the middle of the bar, not to the groove"),
         _said("# max_angle = 180", "how far it goes, to be warned of bends beyond it"),
         _said("# springback = 1.05", "angle pulled / angle left, from a test bend in the same bar"),
+        *_tool(new),
         "",
     ]
     return "\n".join(head) + "".join("\n" + piece_text(sketch, new.ruler) for sketch in new.sketches)
+
+
+def _tool(new: NewJob) -> list[str]:
+    """Return the sizes of a usual bender as comments: a guess must not keep a piece from being planned."""
+    guess = ARCHETYPES["plate-roller"].build(
+        Start(new.diameter, new.die, step=INCH / 16.0 if new.ruler.units == "in" else 1.0)
+    )
+    return [
+        "# Its other sizes, as they are on many such benders. Measure yours, correct them, take the # away: then more",
+        "# can be worked out. Other kinds: bentwork bender. Which size is which: bentwork paper JOB --only benders.",
+        *(f"# {line}" for line in part_tables(guess, new.ruler)),
+    ]
 
 
 def piece_text(sketch: Sketch, ruler: Ruler) -> str:

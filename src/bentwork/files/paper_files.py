@@ -10,29 +10,34 @@ from typing import Literal
 from bentwork.errors import FileError
 from bentwork.files.atomic import write_new
 from bentwork.files.typesetting import as_data, pages_pdf, set_pdf
+from bentwork.jobs.bender_papers import bender_subjects
 from bentwork.jobs.papers import sheets_of, subjects
 from bentwork.jobs.work import Result
 from bentwork.sheets.angle_gauge import angle_gauges
+from bentwork.sheets.bender_sheet import bender_sheet
 from bentwork.sheets.full_size import full_size
 from bentwork.sheets.marking_strip import marking_strip
 from bentwork.sheets.subject import Paper
 
-__all__ = ["KINDS", "Kind", "is_ours", "set_papers", "unmade", "write_papers"]
+__all__ = ["KINDS", "USUAL", "Kind", "is_ours", "set_papers", "unmade", "write_papers"]
 
-Kind = Literal["sheets", "strips", "gauges", "full-size"]
-KINDS: tuple[Kind, ...] = ("sheets", "strips", "gauges", "full-size")
+Kind = Literal["sheets", "strips", "gauges", "full-size", "benders"]
+KINDS: tuple[Kind, ...] = ("sheets", "strips", "gauges", "full-size", "benders")
+USUAL: tuple[Kind, ...] = KINDS[:4]
+"""What is made unless something else is asked for: a bender is measured once, not with every frame."""
 
 _NAMES: dict[Kind, str] = {
     "sheets": "shop-sheets.pdf",
     "strips": "marking-strips.pdf",
     "gauges": "angle-gauges.pdf",
     "full-size": "full-size.pdf",
+    "benders": "benders.pdf",
 }
 _SEAL = b"%bentwork "
 
 
 def set_papers(
-    result: Result, date: str, paper: Paper, kinds: Iterable[Kind] = KINDS
+    result: Result, date: str, paper: Paper, kinds: Iterable[Kind] = USUAL
 ) -> Iterator[tuple[str, bytes | None]]:
     """Yield the name of each file before it is set (with None) and again with its bytes; empty papers are left out."""
     about = [subject for subject in subjects(result, date) if subject.marks]
@@ -48,7 +53,10 @@ def set_papers(
             data = {"title": title, "cover": as_data(front) if front else None, "sheets": as_data(sheets)}
             yield name, _sealed(set_pdf("shop_sheet.typ", data))
             continue
-        pages = [page for subject in about for page in drawn[kind](subject, paper)]
+        if kind == "benders":
+            pages = [page for subject in bender_subjects(result, date) for page in bender_sheet(subject, paper)]
+        else:
+            pages = [page for subject in about for page in drawn[kind](subject, paper)]
         if pages:
             yield name, _sealed(pages_pdf(title, pages))
 
@@ -77,10 +85,10 @@ def write_papers(
     return tuple(path for path, _ in wanted)
 
 
-def unmade(folder: Path, names: Iterable[str]) -> tuple[Path, ...]:
-    """Return papers of ours in the folder that were not set this time: they tell of an older version of the job."""
+def unmade(folder: Path, names: Iterable[str], kinds: Iterable[Kind] = USUAL) -> tuple[Path, ...]:
+    """Return papers of ours of these kinds that were not set this time: they tell of an older version of the job."""
     made = set(names)
-    return tuple(folder / n for n in _NAMES.values() if n not in made and is_ours(folder / n))
+    return tuple(folder / _NAMES[k] for k in kinds if _NAMES[k] not in made and is_ours(folder / _NAMES[k]))
 
 
 def _sealed(pdf: bytes) -> bytes:

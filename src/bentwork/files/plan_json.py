@@ -10,6 +10,8 @@ from bentwork.bending.learnt import Fit
 from bentwork.errors import Fault, InputError
 from bentwork.findings import Finding
 from bentwork.jobs.work import PiecePlan, Result
+from bentwork.planning.order_problem import Blocked
+from bentwork.planning.order_remedies import Remedy
 from bentwork.planning.steps import Step
 from bentwork.planning.sureness import came_from
 from bentwork.units import Ruler
@@ -26,7 +28,7 @@ def dumps(document: Mapping[str, Any]) -> str:
 
 def plan_document(result: Result) -> dict[str, Any]:
     """Return what ``plan --json`` prints."""
-    return {**check_document(result), "pieces": [_piece(plan) for plan in result.pieces]}
+    return {**check_document(result), "pieces": [_piece(plan, result.job.ruler) for plan in result.pieces]}
 
 
 def check_document(result: Result) -> dict[str, Any]:
@@ -84,7 +86,7 @@ def _findings(findings: Iterable[Finding], ruler: Ruler) -> list[dict[str, Any]]
     return told
 
 
-def _piece(plan: PiecePlan) -> dict[str, Any]:
+def _piece(plan: PiecePlan, ruler: Ruler) -> dict[str, Any]:
     table = plan.table
     return {
         "name": plan.spec.name,
@@ -113,13 +115,32 @@ def _piece(plan: PiecePlan) -> dict[str, Any]:
             for m in plan.marks
         ],
         "feasible": plan.feasible,
-        "reversals": 0,
+        "reversals": plan.order.reversals if plan.order else 0,
+        "order_proven": plan.order.proven if plan.order else None,
         "steps": [_step(step) for step in plan.steps] if plan.feasible else [],
-        "blocked": [],
-        "remedies": [],
+        "blocked": [_blocked(one) for one in plan.order.blocked] if plan.order else [],
+        "remedies": [_remedy(one, ruler) for one in plan.remedies],
         "springback_from": _source(plan),
-        "opposite": _piece(plan.opposite) if plan.opposite else None,
+        "opposite": _piece(plan.opposite, ruler) if plan.opposite else None,
     }
+
+
+def _blocked(one: Blocked) -> dict[str, Any]:
+    return {
+        "bend": one.bend,
+        "held": one.held,
+        "mounting": one.mounting,
+        "body": one.body,
+        "depth_mm": one.depth,
+        "when": one.near.when if one.near else None,
+    }
+
+
+def _remedy(one: Remedy, ruler: Ruler) -> dict[str, Any]:
+    words = {name: ruler.length(value) for name, value in one.lengths.items()}
+    first = one.kind.split("+")[0]
+    key = {"turned-bender": "value_deg", "split": "straight"}.get(first, "value_mm")
+    return {"kind": one.kind, "value_mm": None, key: one.value, "says": one.says.format(**words)}
 
 
 def _source(plan: PiecePlan) -> dict[str, Any] | None:
@@ -137,7 +158,7 @@ def _source(plan: PiecePlan) -> dict[str, Any] | None:
 
 
 def _step(step: Step) -> dict[str, Any]:
-    """One step; what no one has worked out yet is null, never a made-up number."""
+    """One step; what is not known is null, never a made-up number."""
     return {
         "step": step.step,
         "bend": step.bend,
@@ -153,6 +174,8 @@ def _step(step: Step) -> dict[str, Any]:
         "moment_nm": step.moment,
         "push_n": step.push,
         "stroke_mm": step.stroke,
-        "clearance_mm": None,
-        "nearest": None,
+        "clearance_mm": step.clearance,
+        "nearest": step.nearest,
+        "nearest_moving": step.moving,
+        "moving_clearance_mm": step.moving_clearance,
     }

@@ -80,4 +80,5 @@ def _subject(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> S
         findings=plan.findings,
         what=plan.what,
         more_bar=plan.more_bar,
+        mountings=tuple(m for m in job.mountings.values() if m.bender == spec.bender),
     )

@@ -18,12 +18,17 @@ from bentwork.piece.misfits import closure, misfits, runs_on
 from bentwork.planning.limits import bar_findings, bender_findings
 from bentwork.planning.marks import Mark, as_learnt, marks_for
 from bentwork.planning.metal import bare_findings, tool_findings
+from bentwork.planning.order import find_order
+from bentwork.planning.order_problem import MOST_MOUNTINGS, Order, OrderProblem, Progress
+from bentwork.planning.order_remedies import Remedy, remedies_for
+from bentwork.planning.ordered import drawn_order_findings, in_order, is_described, order_findings
 from bentwork.planning.steps import Step, as_drawn
 from bentwork.planning.sureness import mark_findings, springback_findings
 from bentwork.stock.bar import Stock
 from bentwork.stock.library import other_tempers
 from bentwork.stock.material import Material
 from bentwork.tooling.bender import Bender
+from bentwork.tooling.shop import Mounting
 
 __all__ = ["PiecePlan", "Result", "plan_piece", "work"]
 
@@ -41,6 +46,8 @@ class PiecePlan:
         steps: the work at the bender.
         findings: what there is to say about it.
         what: is known of its bar on its bender; None without a bender.
+        order: of its bends, where something is known of what the bar may hit; None where not.
+        remedies: what would give an order where there is none.
         more_bar: how much more bar its bends take in all than is drawn, by the test bends, mm; less is below 0.
         opposite: the plan of the mirror image, where one is made.
     """
@@ -53,6 +60,8 @@ class PiecePlan:
     steps: tuple[Step, ...]
     findings: tuple[Finding, ...]
     what: Known | None = None
+    order: Order | None = None
+    remedies: tuple[Remedy, ...] = ()
     more_bar: float = 0.0
     opposite: PiecePlan | None = None
 
@@ -113,21 +122,22 @@ class Result:
         return has_stop(self.findings)
 
 
-def work(job: Job, test_bends: Sequence[TestBend] = ()) -> Result:
+def work(job: Job, test_bends: Sequence[TestBend] = (), progress: Progress | None = None) -> Result:
     """Work out the whole job.
 
     Args:
         job: what is asked for.
         test_bends: every test bend that the maker ever made; those of the job's bars on its benders are used.
+        progress: called while an order is searched, with how much is done and of how much; True stops the search.
     """
-    mountings = {mounting.bender: mounting.name for mounting in reversed(list(job.mountings.values()))}
     bent = {(pair.stock, pair.bender, pair.way): (pair, pair.known(test_bends)) for pair in pairs(job)}
     pieces = []
     for spec in job.pieces:
         stock = job.stocks[spec.stock]
         on = bent[spec.stock, spec.bender, spec.way] if spec.bender else None
         tempers = other_tempers(stock.material, job.materials)
-        plan = plan_piece(spec, stock, on[1] if on else None, mountings.get(spec.bender or ""), tempers)
+        mountings = [mounting for mounting in job.mountings.values() if mounting.bender == spec.bender]
+        plan = plan_piece(spec, stock, on[1] if on else None, mountings, tempers, progress)
         sure = springback_findings(on[1], on[0].bends) if on and plan.steps else ()
         pieces.append(plan.with_findings(finding.about(spec.name) for finding in sure))
     found = chain.from_iterable(piece.findings for piece in pieces)
@@ -138,8 +148,9 @@ def plan_piece(
     spec: PieceSpec,
     stock: Stock,
     what: Known | None,
-    mounting: str | None = None,
+    mountings: Sequence[Mounting] = (),
     tempers: Sequence[Material] = (),
+    progress: Progress | None = None,
 ) -> PiecePlan:
     """Plan one piece, and its opposite hand where one is made.
 
@@ -147,20 +158,21 @@ def plan_piece(
         spec: the piece as asked for.
         stock: its bar.
         what: is known of the bar on its bender; None where no bender is named.
-        mounting: name of the bender's mounting.
+        mountings: of the bender.
         tempers: the same metal in other tempers.
+        progress: see ``work``.
     """
     bender = what.set_up.bender if what else None
     line, found = _line(spec)
     if line is None:
         named = tuple(finding.about(spec.name) for finding in found)
         return PiecePlan(spec, stock, bender, None, (), (), named, what)
-    own = _plan_line(spec, stock, what, mounting, line, tempers)
+    own = _plan_line(spec, stock, what, mountings, line, tempers, progress)
     if not spec.mirror:
         return own
     mirror = spec.mirror_in
     image = line.mirrored(mirror.axis, mirror.at) if mirror else line.mirrored()
-    return replace(own, opposite=_plan_line(spec, stock, what, mounting, image, tempers))
+    return replace(own, opposite=_plan_line(spec, stock, what, mountings, image, tempers, progress))
 
 
 def _line(spec: PieceSpec) -> tuple[Centreline | None, tuple[Finding, ...]]:
@@ -176,19 +188,30 @@ def _plan_line(
     spec: PieceSpec,
     stock: Stock,
     what: Known | None,
-    mounting: str | None,
+    mountings: Sequence[Mounting],
     line: Centreline,
     tempers: Sequence[Material],
+    progress: Progress | None,
 ) -> PiecePlan:
     table = line.table
     bender = what.set_up.bender if what else None
     marks = marks_for(table, spec.trim, stock.section.depth() if stock.section.kind in ("round", "tube") else None)
     marks, more_bar = (marks, 0.0) if what is None else as_learnt(marks, table, what)
-    steps = as_drawn(table, marks, bender, mounting, what)
+    steps = as_drawn(table, marks, bender, mountings[0].name if mountings else None, what)
+    order: Order | None = None
+    about_order: tuple[Finding, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
+    if what is not None and table.bends and what.predicted is not None and is_described(what.set_up.bender, mountings):
+        problem = _problem(spec, stock, what, mountings, table)
+        order = find_order(problem, progress)
+        remedies = () if order.feasible else remedies_for(problem, progress)
+        about_order = (*order_findings(order, problem, remedies), *drawn_order_findings(order, problem))
+        steps = in_order(order, problem, marks, what) if order.feasible else steps
     found = (
         *bar_findings(table.length + more_bar + 2.0 * spec.trim, stock),
         *bender_findings(table, steps, bender, spec.trim),
         *runs_on(table),
+        *about_order,
         *(
             bare_findings(table.bends, stock, spec.way, tempers)
             if what is None
@@ -196,20 +219,36 @@ def _plan_line(
         ),
     )
     named = tuple(finding.about(spec.name) for finding in found)
-    return PiecePlan(spec, stock, bender, line, marks, steps, named, what, more_bar)
+    return PiecePlan(spec, stock, bender, line, marks, steps, named, what, order, remedies, more_bar)
+
+
+def _problem(
+    spec: PieceSpec, stock: Stock, what: Known, mountings: Sequence[Mounting], table: BendTable
+) -> OrderProblem:
+    return OrderProblem(
+        table,
+        tuple(max(what.bend_to(bend.angle), bend.angle) for bend in table.bends),
+        stock.section,
+        what.set_up.bender,
+        tuple(mountings[:MOST_MOUNTINGS]),
+        spec.way,
+        spec.trim,
+        spec.required_clearance,
+    )
 
 
 def _about_order(pieces: Iterable[PiecePlan]) -> list[Finding]:
-    bent = [piece.spec.name for piece in pieces if piece.steps]
-    if not bent:
+    unchecked = [piece.spec.name for piece in pieces if piece.steps and piece.order is None]
+    if not unchecked:
         return []
     return [
         Finding(
             "note",
             "order-unchecked",
-            "The bends are made in the order of the drawing, end A held.",
-            "What the bar, the follower and the bench may hit on the way has not been worked out.",
-            "Go through the steps with a bent wire before you cut the bar.",
+            f"The bends of {', '.join(unchecked)} are made in the order of the drawing, end A held.",
+            "What the bar, the follower and the bench may hit on the way is not known: the job does not say how big "
+            "die, hook, follower and arm are.",
+            "Measure the bender and write its sizes into the job, or go through the steps with a bent wire.",
         )
     ]
 

@@ -11,7 +11,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.planning.marks import End, Mark
 from bentwork.tooling.bender import Bender
 
-__all__ = ["Step", "as_drawn"]
+__all__ = ["Step", "as_drawn", "pulled"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +33,10 @@ class Step:
         lever_force: at the lever's end; None without a lever of known length.
         push: of ram or punch; None where rollers or V-block are not known.
         stroke: of ram or punch from where it touches the bar; None likewise.
+        clearance: smallest gap of the whole step, never above the true one; None where nothing is known to come near.
+        nearest: name of the body there.
+        moving: name of what comes nearest to the bends that are made already; None where nothing does.
+        moving_clearance: the gap there.
     """
 
     step: int
@@ -49,6 +53,10 @@ class Step:
     lever_force: float | None = None
     push: float | None = None
     stroke: float | None = None
+    clearance: float | None = None
+    nearest: str | None = None
+    moving: str | None = None
+    moving_clearance: float | None = None
 
 
 def as_drawn(
@@ -82,11 +90,11 @@ def as_drawn(
             springback=0.0,
             mounting=mounting,
         )
-        steps.append(step if what is None else _pulled(step, bend.angle, what))
+        steps.append(step if what is None else pulled(step, bend.angle, what))
     return tuple(steps)
 
 
-def _pulled(step: Step, wanted: float, what: Known) -> Step:
+def pulled(step: Step, wanted: float, what: Known) -> Step:
     """Return a step with what is known of its pull."""
     # What the job says of springback has no interval.
     sure = what.pull(wanted) if what.source in ("test bends", "handbook") else None

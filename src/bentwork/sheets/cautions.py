@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["AT_THE_BENDER", "AT_THE_MARKS", "ON_THE_COVER"]
+__all__ = ["AT_THE_BENDER", "AT_THE_MARKS", "AT_THE_TAPE", "ON_THE_COVER"]
 
 AT_THE_MARKS = (
     "Mark with a pen. A line scratched across the outside of a bend starts a crack there.",
@@ -14,6 +14,12 @@ AT_THE_BENDER = (
     "Bolt the bender down. No loose pipe over the lever: it slips off, and the tool may break.",
     "Aluminium breaks without warning. Pull slowly and steadily, stand aside, look at the outside of the bend.",
     "Deburr cut ends before you handle the bar.",
+)
+
+AT_THE_TAPE = (
+    "Sizes that came with a kind of bender are only a start. Measure yours, and correct the job file: the plan is no "
+    "better than they are.",
+    "Measure with no bar under load and the lever at rest; take a ram or a press off its pressure first.",
 )
 
 ON_THE_COVER = (

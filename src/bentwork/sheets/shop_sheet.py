@@ -6,36 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bentwork.findings import Finding
-from bentwork.planning.marks import Mark
-from bentwork.planning.steps import Step
+from bentwork.planning.sighting import packings
 from bentwork.planning.sureness import came_from
 from bentwork.sheets.bar_picture import bar_picture
 from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
 from bentwork.sheets.drawing import Drawing
-from bentwork.sheets.icons import angle_icon, clock
 from bentwork.sheets.piece_picture import overall, piece_picture
+from bentwork.sheets.step_rows import APART, Row, rows_of
 from bentwork.sheets.stock_words import stock_words
 from bentwork.sheets.subject import Paper, Subject
-from bentwork.units import Ruler, angle
+from bentwork.units import Ruler
 
-__all__ = ["Row", "ShopSheet", "shop_sheet", "sureness", "told"]
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One bend on the sheet: one line, one look."""
-
-    bend: str
-    mark: str
-    other_marks: str
-    from_last: str
-    clock: Drawing
-    rotation: str
-    turn: str
-    icon: Drawing
-    pull: str
-    between: str
-    leaves: str
+__all__ = ["ShopSheet", "shop_sheet", "sureness", "told"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +46,7 @@ class ShopSheet:
     marking: tuple[str, ...]
     cautions: tuple[str, ...]
     findings: tuple[tuple[str, str, str, str], ...]
+    level: tuple[str, ...]
     work_apart: bool
 
 
@@ -87,8 +70,6 @@ _ZERO = (
 )
 
 _ORDINARY = "an ordinary hand (common practice); accuracy = in the job says yours"
-
-_APART = 0.5  # mm; a mark nearer than this to the start of its bend is that start
 
 _LEAST_PICTURE = 58.0
 """The work shares the page with a picture no lower than this, mm; else it gets a page of its own for the bench."""
@@ -114,9 +95,9 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
     )
     centre = subject.bender is not None and subject.bender.lines_up == "centre"
     findings = told(subject.findings, subject.ruler, 4)
-    apart_from_start = any(abs(mark.behind) >= _APART for mark in subject.marks)
+    apart_from_start = any(abs(mark.behind) >= APART for mark in subject.marks)
     room = paper.height - 116.0 - _height_of(findings)
-    shared = room - 95.0 - 17.0 * len(subject.marks)
+    shared = room - 95.0 - 29.0 * len(subject.marks)
     apart = bent and shared < _LEAST_PICTURE
     return ShopSheet(
         width=paper.width,
@@ -134,13 +115,14 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
         picture=piece_picture(subject, inner, max(room if apart else min(shared, 120.0), _LEAST_PICTURE)),
         bar=bar_picture(subject, inner) if bent else None,
         sizes=sizes,
-        rows=tuple(_row(subject, mark, step) for mark, step in zip(subject.marks, subject.steps, strict=True)),
+        rows=rows_of(subject) if bent else (),
         mark_head="centre of bend" if centre else "start of bend" if not apart_from_start else "what you line up",
         zero=_ZERO,
         sure=sureness(subject) if bent else (),
         marking=AT_THE_MARKS if bent else (),
         cautions=AT_THE_BENDER if bent else (),
         findings=findings,
+        level=_level(subject) if bent else (),
         work_apart=apart,
     )
 
@@ -181,6 +163,23 @@ def _of_marks(subject: Subject) -> str:
     )
 
 
+def _level(subject: Subject) -> tuple[str, ...]:
+    """Say how the bar is kept level, so that its bends stay in one plane."""
+    across = subject.stock.section.breadth(subject.way)
+    lines = []
+    for mounting in subject.mountings:
+        if mounting.name not in {step.mounting for step in subject.steps}:
+            continue
+        heights = [f"{subject.ruler.length(p.height)} above the {p.over}" for p in packings(mounting, across)]
+        if heights:
+            where = f"On {mounting.name} the" if len(subject.mountings) > 1 else "The"
+            lines.append(
+                f"{where} underside of the bar lies {' and '.join(heights)}: pack the far end to that height, and "
+                "sight along the bar before you pull."
+            )
+    return tuple(lines)
+
+
 def _effort(subject: Subject) -> tuple[tuple[str, str], ...]:
     """Say what the heaviest bend asks of the person at the lever, the ram or the press."""
     hand = max((step.lever_force or 0.0 for step in subject.steps), default=0.0)
@@ -200,51 +199,3 @@ def _hand_words(subject: Subject) -> str:
         return ""
     which = "as drawn" if subject.as_drawn else "opposite hand"
     return f"{subject.hand}, {which}. Left and right are as seen from behind, facing forward."
-
-
-def _row(subject: Subject, mark: Mark, step: Step) -> Row:
-    tape = subject.ruler.tape
-    bend = subject.line.table.bends[mark.bend - 1]
-    centre = subject.bender is not None and subject.bender.lines_up == "centre"
-    others = f"from {tape(mark.start)} to {tape(mark.end)}" if centre else f"ends at {tape(mark.end)}"
-    if abs(mark.behind) >= _APART and not centre:
-        others = f"bends from {tape(mark.start)} to {tape(mark.end)}"
-    rotation = _rotation_words(subject, mark)
-    corner = 180.0 - bend.angle
-    leaves = f"leaves {angle(bend.angle)}"
-    if corner >= 0:
-        leaves += f", corner {angle(corner)}"
-    return Row(
-        bend=str(mark.bend),
-        mark=tape(step.mark),
-        other_marks=others,
-        from_last=tape(mark.centre_from_last if centre else mark.from_last),
-        clock=clock(mark.direction),
-        rotation=rotation,
-        turn=_turn_words(step.turn) if mark.bend > 1 else "",
-        icon=angle_icon(bend.angle),
-        pull=angle(step.bend_to),
-        between="" if step.least is None or step.most is None else f"{step.least:.1f}° to {step.most:.1f}°",
-        leaves=leaves,
-    )
-
-
-def _rotation_words(subject: Subject, mark: Mark) -> str:
-    """Say where round the bar a bend points: in degrees, and with a tape laid round the bar."""
-    if mark.bend == 1:
-        return "first bend: scribe the line on its inside"
-    if abs(mark.direction) < 0.05:
-        return "points to the line"
-    way = "clockwise" if mark.direction > 0 else "anticlockwise"
-    words = f"{angle(abs(mark.direction))} {way} of the line"
-    if abs(mark.direction) > 179.95:
-        words = "points away from the line"
-    return words if mark.round_bar is None else f"{words}\n{subject.ruler.tape(abs(mark.round_bar))} round the bar"
-
-
-def _turn_words(turn: float) -> str:
-    if abs(turn) < 0.05:
-        return "do not turn the bar"
-    if abs(abs(turn) - 180.0) < 0.05:
-        return "turn the bar over"
-    return f"turn {angle(abs(turn))} {'clockwise' if turn > 0 else 'anticlockwise'}"

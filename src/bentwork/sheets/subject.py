@@ -13,6 +13,7 @@ from bentwork.planning.steps import Step
 from bentwork.stock.bar import Stock
 from bentwork.stock.section import Way
 from bentwork.tooling.bender import Bender
+from bentwork.tooling.shop import Mounting
 from bentwork.units import Ruler
 
 __all__ = ["A4", "LETTER", "Paper", "Subject"]
@@ -61,6 +62,7 @@ class Subject:
         way: which way a flat or rectangular section is bent.
         findings: what there is to say about it.
         what: is known of its bar on its bender; None without a bender.
+        mountings: of its bender.
         more_bar: how much more bar its bends take in all than is drawn, mm; less is below 0.
     """
 
@@ -81,7 +83,12 @@ class Subject:
     way: Way = "easy"
     findings: tuple[Finding, ...] = ()
     what: Known | None = None
+    mountings: tuple[Mounting, ...] = ()
     more_bar: float = 0.0
+
+    def mounting(self, name: str | None) -> Mounting | None:
+        """Return the mounting of this name; None where there is none."""
+        return next((mounting for mounting in self.mountings if mounting.name == name), None)
 
     def lined_up(self, mark: Mark) -> float:
         """Return which place of a bend goes on the tool: the plan's, or the bender's habit where there is no plan."""

@@ -91,11 +91,15 @@ def test_a_row_says_all_of_a_bend() -> None:
     one, two = shop_sheet(subject, A4).rows
     arc = 25 * math.pi
     assert one.mark == "165"
-    assert one.other_marks == f"ends at {Ruler().tape(165 + arc)}"
+    assert one.other_marks == f"bend 165 to {Ruler().tape(165 + arc)}"
+    assert (one.step, one.bend, one.held, one.from_last) == ("1", "1", "hold end A", "165 from end A")
     assert (one.pull, one.leaves) == ("93.6°", "leaves 90°, corner 90°")
-    assert two.from_last == "50"
+    assert two.from_last == "50 from bend 1"
     assert two.turn == "turn 90° anticlockwise"
-    assert two.rotation == f"90° clockwise of the line\n{Ruler().tape(math.pi * 12 / 4)} round the bar"
+    # A left-hand bender turns away from whoever stands at it; the bend points there, the line a quarter turn on.
+    assert one.rotation == "scribe the line on its inside\nline faces away from you"
+    round_bar = Ruler().tape(math.pi * 12 / 4)
+    assert two.rotation == f"90° clockwise of the line, {round_bar} round the bar\nline faces down"
 
 
 def test_a_bend_angle_cannot_be_taken_for_its_supplement() -> None:
@@ -108,7 +112,7 @@ def test_a_centre_mark_is_called_one() -> None:
     sheet = shop_sheet(a_subject(IN_SPACE, 50.0, bender=a_bender(50.0, "ram", 1.0)), A4)
     assert sheet.mark_head == "centre of bend"
     assert sheet.rows[0].mark == Ruler().tape(150 + 12.5 * math.pi)
-    assert sheet.rows[0].other_marks.startswith("from 150 to ")
+    assert sheet.rows[0].other_marks.startswith("bend 150 to ")
 
 
 def test_numbers_stand_on_the_paper() -> None:
@@ -158,7 +162,7 @@ def test_every_sort_of_piece_fits_its_pages_in_its_own_type(paper: object) -> No
     chosen = A4 if paper is A4 else LETTER
     for subject in _subjects():
         reader = pdf(shop_sheet(subject, chosen))
-        assert len(reader.pages) <= 3
+        assert len(reader.pages) <= 4
         for page in reader.pages:
             assert len(page.extract_text()) > 400, "a page with nothing but its head was left over"
             fonts = page["/Resources"]["/Font"].values()  # type: ignore[index]  # pypdf types no dictionary

@@ -1,0 +1,42 @@
+"""Where the compiled search for an order is kept: a folder for each state of its sources, so that none is stale."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+from pathlib import Path
+
+__all__ = ["keep_compiled", "warm_up"]
+
+_SOURCES = ("clearance/*.py", "planning/order*.py")
+_NAME = "NUMBA_CACHE_DIR"
+
+
+def keep_compiled() -> bool:
+    """Say where compiled code is kept, before anything compiles; returns whether any is there already."""
+    if _NAME not in os.environ:
+        os.environ[_NAME] = str(_folder())
+    return any(Path(os.environ[_NAME]).glob("**/*.nbi"))
+
+
+def warm_up() -> None:
+    """Compile the search for an order now, so that nobody waits for it later; says so where that takes a while."""
+    if keep_compiled():
+        return
+    print("compiling the search for the order of bends (once, half a minute) ...", file=sys.stderr, flush=True)
+    from bentwork.planning.order_warm_up import warm_up as compile_all
+
+    compile_all()
+
+
+def _folder() -> Path:
+    import platformdirs
+
+    sources = sorted(path for pattern in _SOURCES for path in Path(__file__).parents[1].glob(pattern))
+    summed = hashlib.sha256(b"\0".join(path.read_bytes() for path in sources)).hexdigest()[:12]
+    return platformdirs.user_cache_path("bentwork", appauthor=False) / f"compiled-{summed}"
+
+
+if __name__ == "__main__":
+    warm_up()

@@ -1,0 +1,169 @@
+"""Which bend can be made after which others, with which end held, on which mounting: the whole table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.clearance.bodies import Solid, bodies_of, rows
+from bentwork.clearance.kinds import cases_for, ways_off
+from bentwork.clearance.lever import lever_gaps
+from bentwork.clearance.workpiece import End, Workpiece
+from bentwork.planning.order_bar import pair_masks, stretches
+from bentwork.planning.order_needs import needs_of
+from bentwork.planning.order_path import combined
+from bentwork.planning.order_sides import side_masks
+from bentwork.tolerances import CLEARANCE_CHORD
+from bentwork.tooling.bender import Bender
+from bentwork.tooling.shop import Mounting
+
+__all__ = ["Tables", "may_be_made"]
+
+Flags = NDArray[np.int64]
+_ROLES = ("held", "free")
+_ALL_CLEAR = np.zeros((0, 0), dtype=np.int64)
+_KEPT = 16  # bends; the sides of a longer piece are worked out anew where they are wanted again, to save memory
+
+
+class Tables:
+    """The bodies and the masks of one piece on one bender, filled bend by bend.
+
+    Args:
+        piece: the bar.
+        bender: it is bent on.
+        mountings: at most eight; None for nothing round the bender.
+        clearance: least gap, mm.
+        start: bends that are made already, as bits.
+    """
+
+    def __init__(
+        self, piece: Workpiece, bender: Bender, mountings: Sequence[Mounting | None], clearance: float, start: int
+    ) -> None:
+        self.piece, self.bender, self.mountings = piece, bender, mountings
+        self.clearance, self.start = clearance, start
+        self.solids: list[tuple[Solid, int]] = [(solid, -1) for solid in bodies_of(bender, None, piece.depth)]
+        for number, mounting in enumerate(mountings):
+            if mounting is not None:
+                self.solids += [(solid, number) for solid in bodies_of(bender, mounting, piece.depth)]
+        self.bodies = np.stack([rows(self.solids, True), rows(self.solids, False)])
+        cases = [cases_for(bender.kind, role) for role in _ROLES]
+        self.cases = np.array([[case.bending, case.opening, case.let_go] for case in cases], dtype=np.int64)
+        self.bar_cases = np.array([case.in_bar for case in cases], dtype=np.int64)
+        self.offsets = np.array(piece.rows)
+        self._kept: dict[int, tuple[Flags, Flags]] = {}
+        self.table = np.zeros((piece.bends, 2**piece.bends), dtype=np.uint16)
+
+    def fill(self, bend: int, *, with_bar: bool) -> None:
+        """Work out one bend; without ``with_bar`` the bar is not held against itself, which costs as much again."""
+        start = self._allowed(bend)
+        if start == 0 or (self.start >> bend) & 1:
+            return
+        piece = self.piece
+        settings = piece.settings(bend, self.bender)
+        a, b = self._sides(bend, start, settings)
+        if a[:, 0].any() and b[:, 0].any():
+            apart, a_is_outer = self._apart(bend, a, b, settings) if with_bar else (_ALL_CLEAR, True)
+            self.table[bend] = 0
+            leaves = 2**bend - 1, 2 ** (piece.bends - bend - 1) - 1
+            combined(bend, piece.bends, a[leaves[0] :], b[leaves[1] :], apart, a_is_outer, self.table)
+
+    def rule_out(self, bend: int, made: int, end: End, free: int, held: int) -> None:
+        """Take a way of making a bend in which the bar hits itself out of the table.
+
+        It does so after every set of bends that is the same as ``made`` on the next ``free`` bends on the free side and
+        the next ``held`` ones on the held side, whatever the mounting.
+        """
+        back, ahead = (held, free) if end == "A" else (free, held)
+        same = sum(1 << other for other in range(bend - back, bend + ahead + 1))
+        sets = np.arange(self.table.shape[1])
+        self.table[bend, (sets & same) == (made & same)] &= np.uint16(0xAAAA if end == "A" else 0x5555)
+
+    def _allowed(self, bend: int) -> int:
+        """Bits that the lever itself leaves: it must get to the angle in the mounting."""
+        bits = 0
+        for number, mounting in enumerate(self.mountings):
+            gaps = lever_gaps(self.bender, mounting, self.piece.depth, self.piece.pulls[bend])
+            if all(gap >= self.clearance and gap > 0.0 for _, gap, _, _ in gaps):
+                bits |= 3 << (2 * number)
+        return bits
+
+    def _sides(self, bend: int, start: int, settings: NDArray[np.float64]) -> tuple[Flags, Flags]:
+        """Masks of both sides; whether the bar gets off sideways is looked at only where up is barred somewhere."""
+        if bend not in self._kept:
+            stuck = np.zeros(1, dtype=np.int64)
+            for ways in range(1, len(ways_off(self.bender.kind, "free", 0.0)) + 1):
+                a = self._side(bend, "A", start, settings, ways, stuck)
+                b = self._side(bend, "B", start, settings, ways, stuck)
+                if not stuck[0]:
+                    break
+            if self.piece.bends > _KEPT:
+                return a, b
+            self._kept[bend] = a, b
+        return self._kept[bend]
+
+    def _side(
+        self, bend: int, end: End, start: int, settings: NDArray[np.float64], way_count: int, stuck: Flags
+    ) -> Flags:
+        first, bends = self.piece.side(bend, end)
+        held = sum(1 << (2 * number + (end == "B")) for number in range(len(self.mountings)))
+        free = sum(1 << (2 * number + (end == "A")) for number in range(len(self.mountings)))
+        wanted = self.piece.angles[bend]
+        ways = np.zeros((2, 2, 2, 2, 3))
+        names = list(ways_off(self.bender.kind, "free", 0.0))
+        for r, role in enumerate(_ROLES):
+            for phase, turned in enumerate((0.0, wanted)):
+                found = ways_off(self.bender.kind, role, turned)
+                for way, name in enumerate(names):
+                    ways[r, phase, way] = found[name]
+        others = range(bend - 1, -1, -1) if end == "A" else range(bend + 1, self.piece.bends)
+        must = sum(1 << i for i, other in enumerate(others) if (self.start >> other) & 1)
+        masks: Flags = side_masks(
+            first,
+            bends,
+            np.array(needs_of(self.bender, self.piece, bend)),
+            self.offsets,
+            self.piece.thick + self.clearance,
+            CLEARANCE_CHORD,
+            start,
+            np.array([held, free], dtype=np.int64),
+            self.bodies,
+            self.cases,
+            ways,
+            way_count,
+            settings,
+            must,
+            stuck,
+        )
+        return masks
+
+    def _apart(self, bend: int, a: Flags, b: Flags, settings: NDArray[np.float64]) -> tuple[Flags, bool]:
+        piece = self.piece
+        turns = sum(piece.angles) - piece.angles[bend] + piece.pulls[bend]
+        if turns < np.pi - 1e-9:
+            return _ALL_CLEAR, True
+        sides = {end: piece.side(bend, end) for end in ("A", "B")}
+        alive = {"A": np.ascontiguousarray(a[:, 0]), "B": np.ascontiguousarray(b[:, 0])}
+        outer, inner = ("A", "B") if len(a) >= len(b) else ("B", "A")
+        runs = {end: stretches(first, bends, CLEARANCE_CHORD, alive[end]) for end, (first, bends) in sides.items()}
+        apart: Flags = pair_masks(
+            runs[outer],
+            runs[inner],
+            alive[outer],
+            alive[inner],
+            len(sides[outer][1]),
+            len(sides[inner][1]),
+            outer == "B",
+            piece.closed,
+            2.0 * piece.thick + self.clearance,
+            self.offsets,
+            self.bar_cases,
+            settings,
+        )
+        return apart, outer == "A"
+
+
+def may_be_made(masks: int, held: str, mounting: int) -> bool:
+    """Tell whether a mask of the table lets a bend be made with this end held on this mounting."""
+    return bool((masks >> (2 * mounting + (held == "B"))) & 1)
