@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -19,7 +20,7 @@ from bentwork.tolerances import CLEARANCE_CHORD
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
-__all__ = ["BAR", "Near", "StepClearance", "step_clearance"]
+__all__ = ["BAR", "Near", "StepClearance", "bar_to_itself", "step_clearance"]
 
 When = Literal["put on", "bending", "opening", "lifted off"]
 BAR = "bar"
@@ -87,8 +88,8 @@ class _Scene:
     wanted: float
     sides: dict[Side, Lines]
     all_of_them: bool
-    cases: dict[Side, Cases] = field(default_factory=dict)
-    bodies: dict[Side, Table] = field(default_factory=dict)
+    cases: dict[Side, Cases]
+    bodies: dict[Side, Table]
 
 
 def step_clearance(
@@ -117,13 +118,38 @@ def step_clearance(
     Raises:
         ValueError: no such bend, it is made already, or a body makes no sense.
     """
+    scene = _scene(piece, bender, mounting, bend, held, made, all_of_them=all_of_them)
+    count = len(piece.rows)
+    bar = _bar(scene, count, piece.closed)
+    nears = [*_swept(scene, count, formed=False), *bar, *_lifts(scene, count)]
+    lever = lever_gaps(bender, mounting, piece.depth, scene.pull)
+    nears += [Near(body, gap, part, "bending", angle) for body, gap, part, angle in lever]
+    moving = sorted([*_swept(scene, count, formed=True), *bar], key=lambda near: near.gap)
+    return StepClearance(tuple(sorted(nears, key=lambda near: near.gap)), moving[0] if moving else None)
+
+
+def bar_to_itself(piece: Workpiece, bender: Bender, bend: int, held: End, made: Iterable[int] = ()) -> Near | None:
+    """Return how near the bar comes to itself in a step, as ``step_clearance`` would; None where it cannot."""
+    scene = _scene(piece, bender, None, bend, held, made, all_of_them=False)
+    return next(iter(_bar(scene, len(piece.rows), piece.closed)), None)
+
+
+def _scene(
+    piece: Workpiece,
+    bender: Bender,
+    mounting: Mounting | None,
+    bend: int,
+    held: End,
+    made: Iterable[int],
+    *,
+    all_of_them: bool,
+) -> _Scene:
     done = frozenset(made)
     if not (0 <= bend < piece.bends and bend not in done and done <= set(range(piece.bends))):
         raise ValueError(f"bend {bend} of {piece.bends} cannot be made after {sorted(done)}")
-    room = bodies_of(bender, mounting, piece.depth) if mounting else ()
-    solids = (*bodies_of(bender, None, piece.depth), *room)
+    solids, held_sees, free_sees = _bodies(bender, mounting, piece.depth)
     ends: dict[Side, End] = {"held": held, "free": "B" if held == "A" else "A"}
-    scene = _Scene(
+    return _Scene(
         bender,
         solids,
         piece.settings(bend, bender),
@@ -132,15 +158,17 @@ def step_clearance(
         {side: _lines(piece, bend, end, done) for side, end in ends.items()},
         all_of_them,
         {side: cases_for(bender.kind, side) for side in ends},
-        {side: rows([(solid, 0) for solid in solids], side == "held") for side in ends},
+        {"held": held_sees, "free": free_sees},
     )
-    count = len(piece.rows)
-    bar = _bar(scene, count, piece.closed)
-    nears = [*_swept(scene, count, formed=False), *bar, *_lifts(scene, count)]
-    lever = lever_gaps(bender, mounting, piece.depth, scene.pull)
-    nears += [Near(body, gap, part, "bending", angle) for body, gap, part, angle in lever]
-    moving = sorted([*_swept(scene, count, formed=True), *bar], key=lambda near: near.gap)
-    return StepClearance(tuple(sorted(nears, key=lambda near: near.gap)), moving[0] if moving else None)
+
+
+@lru_cache(maxsize=64)
+def _bodies(bender: Bender, mounting: Mounting | None, depth: float) -> tuple[tuple[Solid, ...], Table, Table]:
+    """The bodies, and their tables as the held and the free side see them."""
+    room = bodies_of(bender, mounting, depth) if mounting else ()
+    solids = (*bodies_of(bender, None, depth), *room)
+    numbered = [(solid, 0) for solid in solids]
+    return solids, rows(numbered, True), rows(numbered, False)
 
 
 def _lines(piece: Workpiece, bend: int, end: End, done: frozenset[int]) -> Lines:

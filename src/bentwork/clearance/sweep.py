@@ -21,12 +21,9 @@ from bentwork.clearance.distances import (
     AT_X,
     AT_Y,
     AT_Z,
-    HALF_X,
-    HALF_Y,
+    BOX,
     HIGHEST,
     LOWEST,
-    PLAIN,
-    SHAPE,
     between_lines,
     level_gap,
     to_body,
@@ -188,27 +185,18 @@ def least_lifted(x: Line, way: tuple[float, float, float], body: Row, enough: fl
 
 
 @compiled
-def beside_all_the_way(x: Line, thick: float, body: Row) -> bool:
-    """Tell whether a line stays ``thick`` beside an upright box, however far it is lifted."""
-    if body[SHAPE] != 0.0 or body[PLAIN] == 0.0:
-        return False
-    dx, dy = x[0] - body[AT_X], x[1] - body[AT_Y]
-    gx = max(0.0, max(min(dx, dx + x[3]), -max(dx, dx + x[3])) - body[HALF_X])
-    gy = max(0.0, max(min(dy, dy + x[4]), -max(dy, dy + x[4])) - body[HALF_Y])
-    return gx * gx + gy * gy >= thick * thick
-
-
-@compiled
 def clears_lift(x: Line, thick: float, body: Row, way: tuple[float, float, float]) -> bool:
     """Tell whether a line, carried away along ``way`` from where it is, stays ``thick`` away from a body."""
-    bottom, top = min(x[2], x[2] + x[5]), max(x[2], x[2] + x[5])
-    if way[2] > 0.0 and bottom - body[HIGHEST] >= thick:
-        return True
-    if way[2] < 0.0 and body[LOWEST] - top >= thick:
-        return True
-    if way[2] == 0.0 and level_gap(x[2], x[5], body[LOWEST], body[HIGHEST]) >= thick:
-        return True
-    if way[2] != 0.0 and beside_all_the_way(x, thick, body):
+    apart = 0.0
+    for axis in range(3):  # the box that holds the line on all its way, and the body's
+        low, high = min(x[axis], x[axis] + x[3 + axis]), max(x[axis], x[axis] + x[3 + axis])
+        beyond = 0.0
+        if way[axis] <= 1e-12:
+            beyond = max(beyond, body[BOX + axis] - high)
+        if way[axis] >= -1e-12:
+            beyond = max(beyond, low - body[BOX + 3 + axis])
+        apart += beyond * beyond
+    if apart >= thick * thick:
         return True
     return least_lifted(x, way, body, thick + _CLOSE) >= thick
 

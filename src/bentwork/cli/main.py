@@ -15,6 +15,7 @@ from bentwork.cli.edge import put
 from bentwork.cli.new import new
 from bentwork.cli.paper import paper
 from bentwork.cli.plan import plan
+from bentwork.cli.takeoff import takeoff
 from bentwork.cli.testbend import testbend
 from bentwork.cli.workshop import workshop
 
@@ -29,7 +30,7 @@ def app() -> None:
     """Gather the commands."""
 
 
-for command in (new, bender, check, plan, paper, testbend, workshop, demo, completion):
+for command in (new, takeoff, bender, check, plan, paper, testbend, workshop, demo, completion):
     app.add_command(command)
 
 

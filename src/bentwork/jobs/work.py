@@ -19,7 +19,7 @@ from bentwork.planning.limits import bar_findings, bender_findings
 from bentwork.planning.marks import Mark, as_learnt, marks_for
 from bentwork.planning.metal import bare_findings, tool_findings
 from bentwork.planning.order import find_order
-from bentwork.planning.order_problem import MOST_MOUNTINGS, Order, OrderProblem, Progress
+from bentwork.planning.order_problem import MOST_MENDED, MOST_MOUNTINGS, Order, OrderProblem, Progress
 from bentwork.planning.order_remedies import Remedy, remedies_for
 from bentwork.planning.ordered import drawn_order_findings, in_order, is_described, order_findings
 from bentwork.planning.steps import Step, as_drawn
@@ -204,7 +204,8 @@ def _plan_line(
     if what is not None and table.bends and what.predicted is not None and is_described(what.set_up.bender, mountings):
         problem = _problem(spec, stock, what, mountings, table)
         order = find_order(problem, progress)
-        remedies = () if order.feasible else remedies_for(problem, progress)
+        if not order.feasible and len(table.bends) <= MOST_MENDED:
+            remedies = remedies_for(problem, progress)
         about_order = (*order_findings(order, problem, remedies), *drawn_order_findings(order, problem))
         steps = in_order(order, problem, marks, what) if order.feasible else steps
     found = (

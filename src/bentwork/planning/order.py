@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.clearance.step import BAR, StepClearance, step_clearance
+from bentwork.clearance.step import Near, StepClearance, bar_to_itself, step_clearance
 from bentwork.clearance.workpiece import End, Workpiece
 from bentwork.piece.bend import half_turn
 from bentwork.planning.order_beam import MOST_PROVEN, felt_forward
@@ -22,8 +22,15 @@ from bentwork.planning.order_tables import Tables, may_be_made
 __all__ = ["find_order"]
 
 _ENDS: tuple[End, End] = ("A", "B")
-_ROUNDS = 40
+_ROUNDS = 200
 """That a bar hits itself is looked for only in the order found; after so many of these that fail, for every order."""
+
+_BAR_AT_ONCE = 14  # bends; where there is no order, a longer bar is not held against itself to tell how far one gets
+_MOST_STATES = 80_000_000  # 8 bytes each
+_MOST_MEASURED, _MOST_TIED = (
+    400,
+    3000,
+)  # steps measured, states of equal cost: beyond, the first order of equals is taken
 State = tuple[int, int, int, int]
 """Bends made as bits, end held (0 or 1), number of the mounting, way round; held -1 before the first step."""
 
@@ -37,6 +44,7 @@ class _Search:
     weights: NDArray[np.int64]
     cost: NDArray[np.int64]
     measured: dict[tuple[int, int, int, int], StepClearance] = field(default_factory=dict)
+    to_itself: dict[tuple[int, int, End], Near | None] = field(default_factory=dict)
 
     def choices(self, state: State) -> Iterator[tuple[int, State]]:
         """Cost to finish by each next step, and the state it leads to; ties stand in a fixed order."""
@@ -86,43 +94,54 @@ def find_order(problem: OrderProblem, progress: Progress | None = None) -> Order
         ValueError: a body has no size, or the bar does not fit the die.
     """
     piece = problem.piece
-    if piece.bends > MOST_PROVEN:
+    classes, count = _classes(problem)
+    if piece.bends > MOST_PROVEN or 2 ** (piece.bends + 1) * len(problem.places) * count > _MOST_STATES:
         return felt_forward(problem, progress)
     start = sum(1 << (number - 1) for number in problem.made)
     tables = Tables(piece, problem.bender, problem.places, problem.required_clearance, start)
-    classes, count = _classes(problem)
     weights = np.array(problem.whole_weights, dtype=np.int64)
     search = _Search(problem, piece, tables, classes, weights, np.empty((0, 0, 0, 0), dtype=np.int64))
     first: State = (start, -1, -1, -1)
     for round_ in range(_ROUNDS + 1):
-        if round_ in (0, _ROUNDS):
-            for bend in range(piece.bends):
-                tables.fill(bend, with_bar=round_ == _ROUNDS)
-                if progress is not None and progress(bend + 1, piece.bends):
-                    return felt_forward(problem)
+        if round_ in (0, _ROUNDS) and tables.fill_all(progress, with_bar=round_ == _ROUNDS):
+            return felt_forward(problem)
         search.cost = cheapest(tables.table, classes, count, len(problem.places), weights, start)
         if start != 2**piece.bends - 1 and not any(True for _ in search.choices(first)):
             break
-        path = _widest(search, first)
-        hits = _hits_itself(search, path)
+        hits = _hits_itself(search, _first(search, first))
         if not hits:
-            return _told(search, path)
+            path = _widest(search, first)
+            hits = _hits_itself(search, path)
+            if not hits:
+                return _told(search, path)
         for step in hits:
             tables.rule_out(*step)
-    for bend in range(piece.bends):
-        tables.fill(bend, with_bar=True)
+    if piece.bends <= _BAR_AT_ONCE:
+        tables.fill_all(None, with_bar=True)
     reached, blocked = blocked_ways(problem, tables, start)
     return Order((), False, True, 0, 0, 0, blocked, reached)
+
+
+def _first(search: _Search, start: State) -> list[State]:
+    """The first of the cheapest orders."""
+    path = [start]
+    while (best := min(search.choices(path[-1]), key=lambda choice: choice[0], default=None)) is not None:
+        path.append(best[1])
+    return path
 
 
 def _hits_itself(search: _Search, path: list[State]) -> list[tuple[int, int, End, int, int]]:
     """Steps in which the bar comes too near to itself, as ``Tables.rule_out`` takes them."""
     found = []
     for before, after in pairwise(path):
-        for near in search.clearance(before, after).nears:
-            if near.body == BAR and near.gap < search.problem.required_clearance - 1e-9:
-                bend = (before[0] ^ after[0]).bit_length() - 1
-                found.append((bend, before[0], _ENDS[after[1]], *near.reach))
+        bend, end = (before[0] ^ after[0]).bit_length() - 1, _ENDS[after[1]]
+        key = (before[0], bend, end)
+        if key not in search.to_itself:
+            made = [k for k in range(search.piece.bends) if (before[0] >> k) & 1]
+            search.to_itself[key] = bar_to_itself(search.piece, search.problem.bender, bend, end, made)
+        near = search.to_itself[key]
+        if near is not None and near.gap < search.problem.required_clearance - 1e-9:
+            found.append((bend, before[0], end, *near.reach))
     return found
 
 
@@ -131,9 +150,6 @@ def _classes(problem: OrderProblem) -> tuple[NDArray[np.int64], int]:
     ways = [round(direction, 3) % 360.0 for direction in problem.table.directions]
     known = sorted(set(ways))
     return np.array([known.index(way) for way in ways], dtype=np.int64), max(1, len(known))
-
-
-_MOST_MEASURED = 400
 
 
 def _widest(search: _Search, start: State) -> list[State]:
@@ -152,6 +168,8 @@ def _widest(search: _Search, start: State) -> list[State]:
             follow[state] = [after for value, after in choices if value == least]
             later.update(dict.fromkeys(follow[state]))
         layers.append(list(later))
+        if len(follow) > _MOST_TIED:
+            return _first(search, start)
     while True:
         width: dict[State, float] = {}
         choice: dict[State, State] = {}

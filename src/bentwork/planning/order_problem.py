@@ -15,7 +15,7 @@ from bentwork.stock.section import Section, Way
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
-__all__ = ["MOST_MOUNTINGS", "Blocked", "Order", "OrderProblem", "OrderStep", "Progress", "default_weights"]
+__all__ = ["MOST_MENDED", "MOST_MOUNTINGS", "Blocked", "Order", "OrderProblem", "OrderStep", "Progress", "default_weights"]
 
 Progress = Callable[[int, int], bool]
 """Called now and then with how much is done and of how much; return True to stop and take the best found so far."""
@@ -23,6 +23,9 @@ Progress = Callable[[int, int], bool]
 _WEIGHTS = 100  # steps of a weight; whole numbers, so that ties are ties on every machine
 MOST_MOUNTINGS = 8
 """So many can be weighed up at once."""
+
+MOST_MENDED = 14
+"""Remedies are tried for pieces of up to so many bends: each of them is planned anew, some thirty times in all."""
 
 
 @dataclass(frozen=True, slots=True)

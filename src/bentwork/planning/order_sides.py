@@ -152,7 +152,8 @@ def _look(
                 continue
             station = int(body[STATION])
             reach = thick + shift + (pushed if station == 1 else 0.0)
-            if level < thick and near - body[FURTHEST] < reach and body[NEAREST] - far < reach:
+            apart = near - body[FURTHEST] >= reach or body[NEAREST] - far >= reach
+            if level < thick and not apart:
                 if not (boxed >> station) & 1:
                     half = 0.5 * pull / (boxes.shape[1] - 1)
                     _boxes(line, grows, spans[role, station], paces[role, station], half, settings[0], boxes[station])
@@ -163,7 +164,7 @@ def _look(
                 ):
                     masks[0] &= ~bits
                     continue
-            if let_go:
+            if let_go or (apart and way_count == 1):  # what stays apart in the plane of the die stays so on the way up
                 continue
             for phase in range(2):
                 c, s, x, y, cx, cy, left = lifts[role, phase, station]
@@ -177,7 +178,7 @@ def _look(
                         lifted[4] + s * left,
                         lifted[5],
                     )
-                for way in range(way_count):
+                for way in range(1 if apart else 0, way_count):
                     which = 1 + 2 * phase + way
                     if masks[which] & bits == 0:
                         continue
@@ -254,7 +255,7 @@ def side_masks(
     frames = np.zeros((m + 1, 12))
     run = np.zeros(m + 1)  # straight bar beside the bend so far; below 0 once a bend is made
     masks = np.zeros((m + 1, 5), dtype=np.int64)
-    trial = np.zeros(5, dtype=np.int64)
+    trial, unheard = np.zeros(5, dtype=np.int64), np.zeros(1, dtype=np.int64)
     choice = np.zeros(m + 1, dtype=np.int64)
     nodes = np.zeros(m + 1, dtype=np.int64)
     lines = np.zeros((400, 6))
@@ -351,7 +352,7 @@ def side_masks(
                 trial,
                 role_bits,
                 bodies,
-                stuck,
+                unheard,
                 cases,
                 ways,
                 way_count,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,7 @@ from bentwork.clearance.workpiece import End, Workpiece
 from bentwork.planning.order_bar import pair_masks, stretches
 from bentwork.planning.order_needs import needs_of
 from bentwork.planning.order_path import combined
+from bentwork.planning.order_problem import Progress
 from bentwork.planning.order_sides import side_masks
 from bentwork.tolerances import CLEARANCE_CHORD
 from bentwork.tooling.bender import Bender
@@ -24,6 +26,7 @@ __all__ = ["Tables", "may_be_made"]
 Flags = NDArray[np.int64]
 _ROLES = ("held", "free")
 _ALL_CLEAR = np.zeros((0, 0), dtype=np.int64)
+_SMALL, _AT_A_TIME = 9, 4  # bends that are not worth sharing out; how many are worked out at a time
 _KEPT = 16  # bends; the sides of a longer piece are worked out anew where they are wanted again, to save memory
 
 
@@ -54,6 +57,22 @@ class Tables:
         self.offsets = np.array(piece.rows)
         self._kept: dict[int, tuple[Flags, Flags]] = {}
         self.table = np.zeros((piece.bends, 2**piece.bends), dtype=np.uint16)
+
+    def fill_all(self, progress: Progress | None, *, with_bar: bool) -> bool:
+        """Work out every bend, several at a time; return True when ``progress`` said stop."""
+        bends = range(self.piece.bends)
+        if len(bends) < _SMALL:
+            for bend in bends:
+                self.fill(bend, with_bar=with_bar)
+            return progress is not None and bool(bends) and progress(len(bends), len(bends))
+        with ThreadPoolExecutor(_AT_A_TIME) as workers:  # the kernels let go of the interpreter
+            work = [workers.submit(self.fill, bend, with_bar=with_bar) for bend in bends]
+            for done, one in enumerate(work, 1):
+                one.result()
+                if progress is not None and progress(done, len(work)):
+                    workers.shutdown(wait=False, cancel_futures=True)
+                    return True
+        return False
 
     def fill(self, bend: int, *, with_bar: bool) -> None:
         """Work out one bend; without ``with_bar`` the bar is not held against itself, which costs as much again."""

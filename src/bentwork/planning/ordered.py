@@ -9,7 +9,7 @@ from bentwork.bending.known import Known
 from bentwork.clearance.step import StepClearance, step_clearance
 from bentwork.findings import Finding
 from bentwork.planning.marks import Mark
-from bentwork.planning.order_problem import Blocked, Order, OrderProblem
+from bentwork.planning.order_problem import MOST_MENDED, Blocked, Order, OrderProblem
 from bentwork.planning.order_remedies import Remedy
 from bentwork.planning.steps import Step, pulled
 from bentwork.tooling.bender import Bender
@@ -62,12 +62,12 @@ def order_findings(order: Order, problem: OrderProblem, remedies: Sequence[Remed
         remedies: what would give an order.
     """
     if not order.feasible:
-        return tuple(_blocked(order.blocked, remedies))
+        return tuple(_blocked(order.blocked, remedies, tried=len(problem.table.bends) <= MOST_MENDED))
     return (*_close(order, problem), *_unproven(order))
 
 
-def _blocked(blocked: Sequence[Blocked], remedies: Sequence[Remedy]) -> Iterator[Finding]:
-    do, sizes = _cures(remedies)
+def _blocked(blocked: Sequence[Blocked], remedies: Sequence[Remedy], *, tried: bool) -> Iterator[Finding]:
+    do, sizes = _cures(remedies, tried=tried)
     for bend in sorted({one.bend for one in blocked}):
         ways = [one for one in blocked if one.bend == bend]
         bodies = sorted({one.body for one in ways if one.body not in _RULES})
@@ -83,8 +83,10 @@ def _blocked(blocked: Sequence[Blocked], remedies: Sequence[Remedy]) -> Iterator
         )
 
 
-def _cures(remedies: Sequence[Remedy]) -> tuple[str, dict[str, float]]:
+def _cures(remedies: Sequence[Remedy], *, tried: bool) -> tuple[str, dict[str, float]]:
     """Return the remedies as one text, with the lengths that it mentions."""
+    if not tried:
+        return f"Divide the piece: remedies are looked for up to {MOST_MENDED} bends.", {}
     if not remedies:
         return "No single change was found that helps: move the bend, use another bender, or make it of parts.", {}
     sizes: dict[str, float] = {}

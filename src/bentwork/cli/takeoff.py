@@ -1,0 +1,155 @@
+"""``bentwork takeoff``."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from bentwork.cli.edge import edge, put
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from rich.console import Console
+
+    from bentwork.takeoff.bar import Bar, Solid, TakeOff
+    from bentwork.takeoff.reader import Progress
+    from bentwork.units import Ruler, Units
+
+SHORT = "Read pieces out of a CAD model or corner points."
+HELP = """Read bent bars out of a STEP model, a DXF drawing or a table of corner points (x, y, z, radius).
+
+Every solid is told: a piece, several bars joined, a free curve with the nearest arcs, or something else and why.
+
+\b
+Example: bentwork takeoff cart.step --job cart.toml
+"""
+
+
+@click.command("takeoff", help=HELP, short_help=SHORT)
+@click.argument("model", type=click.Path(path_type=Path))
+@click.option("--job", type=click.Path(path_type=Path), metavar="NAME.toml", help="Write a job file with the pieces.")
+@click.option("--radius", metavar="LENGTH", help="Centreline radius of sharp corners in drawings and tables.")
+@click.option("--units", default="mm", show_default=True, help="Units of tables and of the job file: mm or in.")
+@click.option("--material", default="S235", show_default=True, help="Material for the job file: a model tells none.")
+@click.option("--force", is_flag=True, help="Write over a job file that is there.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
+def takeoff(
+    model: Path, job: Path | None, radius: str | None, units: str, material: str, force: bool, as_json: bool
+) -> None:
+    """Read pieces out of a CAD model or corner points."""
+    with edge(as_json=as_json):
+        from bentwork.errors import Fault, InputError
+        from bentwork.takeoff.take import take_off
+        from bentwork.units import parse_length
+
+        if units not in ("mm", "in"):
+            raise InputError("bentwork takeoff", [Fault("--units", repr(units), "mm or in")])
+        taken: Units = "in" if units == "in" else "mm"
+        try:
+            corner = None if radius is None else parse_length(radius, taken)
+        except ValueError as error:
+            raise InputError("bentwork takeoff", [Fault("--radius", repr(radius), str(error))]) from None
+        if corner is not None and corner <= 0.0:
+            raise InputError("bentwork takeoff", [Fault("--radius", repr(radius), "a radius above 0")])
+        result = take_off(model, units=taken, radius=corner, progress=_progress())
+        if job is not None:
+            _write_job(result, job, taken, material, force)
+        if as_json:
+            from bentwork.files.plan_json import dumps
+            from bentwork.takeoff.document import takeoff_document
+
+            put(dumps(takeoff_document(result)))
+        else:
+            from bentwork.cli import say
+            from bentwork.units import Ruler
+
+            _show(result, Ruler(taken), say.console())
+            if job is not None:
+                put(f"{job}\nNext: bentwork plan {job}")
+
+
+def _write_job(result: TakeOff, job: Path, units: str, material: str, force: bool) -> None:
+    from bentwork.errors import Fault, FileError, InputError
+    from bentwork.files.atomic import write_new
+    from bentwork.files.job_file import parse_job
+    from bentwork.takeoff.job_text import job_of
+
+    if job.exists() and not force:
+        raise FileError(f"{job} is there already; give another name, or --force to write over it")
+    try:
+        text = job_of(result, "in" if units == "in" else "mm", material=material)
+    except ValueError as error:
+        raise InputError(result.source, [Fault("model", str(error), "pieces to make")]) from None
+    parse_job(text.encode(), str(job))  # what cannot be read back is not written
+    write_new(job, text.encode(), replace=force)
+
+
+def _progress() -> Callable[[Progress], None] | None:
+    """Return what tells how far the reader is; nothing where nobody looks."""
+    if not sys.stderr.isatty():
+        return None
+    words = {"opening": "opening the file", "building": "building its shapes"}
+
+    def tell(progress: Progress) -> None:
+        if progress.seconds < 2.0:
+            return
+        told = words.get(progress.stage, f"{progress.done} of {progress.total} solids")
+        end = "\r" if progress.done < progress.total or not progress.total else "\r\x1b[K"
+        print(f"\x1b[K{told}, {progress.seconds:.0f} s", end=end, file=sys.stderr, flush=True)
+
+    return tell
+
+
+def _show(result: TakeOff, ruler: Ruler, out: Console) -> None:
+    from rich import box
+    from rich.table import Table
+    from rich.text import Text
+
+    kinds = [solid.kind for solid in result.solids]
+    told = ", ".join(f"{kinds.count(kind)} {kind}" for kind in ("piece", "joined", "curve", "other") if kind in kinds)
+    out.print(Text(f"{result.source}: {told or 'nothing in it'}", style="bold"))
+    for note in result.notes:
+        out.print(Text(f"note   {note}"))
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    for head in ("solid", "name", "what", "section", "length", "bends", "remarks"):
+        table.add_column(head, justify="right" if head in ("solid", "length", "bends") else "left")
+    for solid in result.solids:
+        rows = [(solid.kind, bar) for bar in solid.bars] if solid.bars else [(solid.kind, None)]
+        for number, (kind, bar) in enumerate(rows, 1):
+            index = str(solid.index) if len(rows) == 1 else f"{solid.index}.{number}"
+            table.add_row(index, Text(solid.name), kind, *_cells(solid, bar, ruler, number == 1))
+    out.print(table)
+
+
+def _cells(solid: Solid, bar: Bar | None, ruler: Ruler, first: bool) -> tuple[str, str, str, str]:
+    remarks = [solid.reason] if solid.reason and first else []
+    if solid.same_as:
+        remarks.append(f"the same as {solid.same_as}")
+    elif solid.mirror_of:
+        remarks.append(f"mirror image of {solid.mirror_of}")
+    if bar is None:
+        return "–", "–", "–", "; ".join(remarks)
+    if bar.line.table.closed:
+        remarks.append("closed")
+    if bar.way:
+        remarks.append({"easy": "bent the easy way", "hard": "bent the hard way", "both": "bent both ways"}[bar.way])
+    for side, end in zip("AB", bar.ends, strict=True):
+        if end.cut not in ("square", "seam", "joined"):
+            angle = f" {end.angle:.4g}°" if end.angle else ""
+            remarks.append(f"end {side} {end.cut}{angle}")
+    if bar.holes:
+        remarks.append("holes at " + ", ".join(ruler.length(hole.at) for hole in bar.holes))
+    return _section(bar, ruler), ruler.length(bar.length), str(len(bar.line.table.bends)), "; ".join(remarks)
+
+
+def _section(bar: Bar, ruler: Ruler) -> str:
+    section = bar.section
+    if section is None:
+        return "–"
+    names = ("diameter", "width", "height", "wall")
+    sizes = [ruler.length(getattr(section, name)) for name in names if hasattr(section, name)]
+    return f"{section.kind} {' × '.join(sizes)}"

@@ -1,0 +1,152 @@
+"""Pieces that are the same, and pieces that are mirror images, whichever end they were drawn from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from bentwork.piece.bend import half_turn
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.centreline import Centreline
+from bentwork.space import Pose, scale
+from bentwork.stock.section import Section
+from bentwork.takeoff.bar import Bar, Hole, Solid
+
+__all__ = ["one_way", "reversed_bar", "same_section", "with_twins"]
+
+LENGTH = 0.02
+"""Lengths that differ by less are one, mm: what two read from a file may be off by."""
+ANGLE = 0.02
+"""The same for angles, degrees."""
+
+
+def reversed_bar(bar: Bar) -> Bar:
+    """Return the same bar read from B to A."""
+    line = bar.line
+    last = line.runs[-1].start
+    end = line.end
+    # Travelled the other way the bar bends about the axis turned round; its inside stays where it is.
+    start = Pose(end.origin, scale(end.tangent, -1.0), scale(last.axis, -1.0))
+    turned = Centreline(line.table.reversed(), start)
+    holes = tuple(sorted((_seen_from_b(hole, line.table) for hole in bar.holes), key=lambda hole: hole.at))
+    return replace(bar, line=turned, ends=bar.ends[::-1], holes=holes)
+
+
+def _seen_from_b(hole: Hole, table: BendTable) -> Hole:
+    last = table.directions[-1] if table.bends else 0.0
+    angle = last - hole.round
+    angle = angle % 180.0 if hole.through else half_turn(angle)
+    return replace(hole, at=table.length - hole.at, round=0.0 if abs(angle - 180.0) < 1e-9 else angle)
+
+
+def one_way(bar: Bar) -> Bar:
+    """Return the bar from the end that sorts first, so that equal bars are read from the same end."""
+    other = reversed_bar(bar)
+    return other if _order(other) < _order(bar) else bar
+
+
+def _order(bar: Bar) -> tuple[object, ...]:
+    table = bar.line.table
+    return (
+        tuple(round(straight, 2) for straight in table.straights),
+        tuple((round(b.radius, 2), round(b.angle, 2), round(b.rotation, 2)) for b in table.bends),
+        tuple((round(hole.at, 2), round(hole.round, 2)) for hole in bar.holes),
+        bar.line.start.origin,
+    )
+
+
+def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
+    """Return solids with those named that are the same piece as an earlier one, or its mirror image."""
+    found: list[Solid] = []
+    firsts: dict[tuple[object, ...], list[Solid]] = {}
+    for solid in solids:
+        told = solid
+        if solid.kind == "piece":
+            bar = solid.bars[0]
+            table = bar.line.table
+            known = firsts.setdefault((type(bar.section), len(table.bends), table.closed, len(bar.holes)), [])
+            near = [one for one in known if abs(one.bars[0].length - bar.length) <= 5 * LENGTH]
+            same = next((one for one in near if _same(one.bars[0], bar)), None)
+            image = _mirrored(bar) if near and same is None else None
+            twin = next((one for one in near if image and _same(one.bars[0], image)), None)
+            if same is not None:
+                told = replace(solid, same_as=same.index, mirror_of=same.mirror_of)
+            elif twin is not None:
+                told = replace(solid, mirror_of=twin.index)
+                known.append(told)
+            else:
+                known.append(told)
+        found.append(told)
+    return tuple(found)
+
+
+def _mirrored(bar: Bar) -> Bar:
+    holes = tuple(replace(h, round=(-h.round) % 180.0 if h.through else half_turn(-h.round)) for h in bar.holes)
+    return replace(bar, line=bar.line.mirrored(), holes=holes)
+
+
+def _same(a: Bar, b: Bar) -> bool:
+    if not same_section(a.section, b.section) or a.way != b.way:
+        return False
+    if a.line.table.closed:
+        return _same_ring(a.line.table, b.line.table) or _same_ring(a.line.table, b.line.table.reversed())
+    return any(_same_table(a, one) for one in (b, reversed_bar(b)))
+
+
+def same_section(a: Section | None, b: Section | None) -> bool:
+    """Tell whether two sections are the same, to a fiftieth of a millimetre."""
+    if a is None or b is None:
+        return a is b
+    names = ("diameter", "width", "height", "wall", "corner_radius")
+    return type(a) is type(b) and all(abs(getattr(a, name, 0.0) - getattr(b, name, 0.0)) <= LENGTH for name in names)
+
+
+def _turned(a: float, b: float, whole: float = 360.0) -> float:
+    return abs((a - b + whole / 2.0) % whole - whole / 2.0)
+
+
+def _same_table(a: Bar, b: Bar) -> bool:
+    one, two = a.line.table, b.line.table
+    if len(one.bends) != len(two.bends) or len(a.holes) != len(b.holes):
+        return False
+    straights = all(abs(x - y) <= LENGTH for x, y in zip(one.straights, two.straights, strict=True))
+    bends = all(
+        abs(x.radius - y.radius) <= LENGTH
+        and abs(x.angle - y.angle) <= ANGLE
+        and _turned(x.rotation, y.rotation) <= ANGLE
+        for x, y in zip(one.bends, two.bends, strict=True)
+    )
+    holes = all(
+        abs(x.at - y.at) <= LENGTH
+        and abs(x.diameter - y.diameter) <= LENGTH
+        and x.through == y.through
+        and (not one.bends or _turned(x.round, y.round, 180.0 if x.through else 360.0) <= 5 * ANGLE)
+        for x, y in zip(a.holes, b.holes, strict=True)
+    )
+    cuts = all(x.cut == y.cut and abs(x.angle - y.angle) <= ANGLE for x, y in zip(a.ends, b.ends, strict=True))
+    return straights and bends and holes and cuts
+
+
+def _same_ring(one: BendTable, two: BendTable) -> bool:
+    """Compare closed pieces wherever their seams are; the turn across a seam follows from all the others."""
+    count = len(one.bends)
+    return any(_same_from(one, two, shift) for shift in range(count))
+
+
+def _same_from(one: BendTable, two: BendTable, shift: int) -> bool:
+    count = len(one.bends)
+
+    def before(table: BendTable, k: int) -> float:
+        return table.straights[k] if k else table.straights[0] + table.straights[-1]
+
+    numbers: Sequence[int] = range(count)
+    for k in numbers:
+        n = (k + shift) % count
+        x, y = one.bends[k], two.bends[n]
+        if abs(x.radius - y.radius) > LENGTH or abs(x.angle - y.angle) > ANGLE:
+            return False
+        if abs(before(one, k) - before(two, n)) > LENGTH:
+            return False
+        if k and n and _turned(x.rotation, y.rotation) > ANGLE:
+            return False
+    return True

@@ -1,0 +1,130 @@
+"""What a take-off finds: bars with their sections, ends and holes; solids that are something else, with the reason."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from bentwork.piece.centreline import Centreline
+from bentwork.stock.section import Section
+
+__all__ = ["Bar", "End", "EndCut", "Hole", "Kind", "Solid", "TakeOff", "WayBent"]
+
+Kind = Literal["piece", "joined", "curve", "other"]
+EndCut = Literal["square", "mitred", "coped", "flattened", "shaped", "joined", "seam"]
+WayBent = Literal["easy", "hard", "both"]
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A drilled hole.
+
+    Args:
+        at: station of its axis along the centreline from end A, mm.
+        round: where round the bar it is drilled in from, degrees from the inside of the first bend, right-hand rule
+            about A to B, in (-180, 180]; on a straight bar from the ``towards`` of its start.
+        diameter: mm.
+        through: it comes out on the other side; ``round`` is then the one in [0, 180).
+        off_middle: how far its axis passes from the centreline, mm.
+    """
+
+    at: float
+    round: float
+    diameter: float
+    through: bool
+    off_middle: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """How an end is cut.
+
+    Args:
+        cut: square, mitred, coped, flattened, otherwise shaped; joined to another member; seam of a closed piece.
+        angle: between the cut and a square one, degrees; of a coped end between the two bars, 90 is square.
+        beyond: how far the metal reaches beyond the end of the centreline, mm: half the length of a mitre.
+        diameter: of the bar that a coped end sits on, mm; 0 for others.
+    """
+
+    cut: EndCut
+    angle: float = 0.0
+    beyond: float = 0.0
+    diameter: float = 0.0
+
+
+SQUARE = End("square")
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One bent or straight bar.
+
+    Args:
+        line: its bend table, where it stands in the model.
+        section: None when the model gives only lines.
+        way: of a flat or rectangular section: across its height (easy) or its width (hard); None when it makes no
+            difference or nothing is bent.
+        ends: end A and end B.
+        holes: in order of station.
+        deviation: farthest that the model's bar lies from these straights and arcs, mm.
+    """
+
+    line: Centreline
+    section: Section | None
+    way: WayBent | None = None
+    ends: tuple[End, End] = (SQUARE, SQUARE)
+    holes: tuple[Hole, ...] = ()
+    deviation: float = 0.0
+
+    @property
+    def length(self) -> float:
+        """Length of the centreline, mm."""
+        return self.line.table.length
+
+
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """What one solid of a model is.
+
+    Args:
+        index: number in the model, from 1.
+        name: in the model; may be empty.
+        kind: piece, joined, curve or other.
+        bars: one for a piece or curve, the members of a joined one, none for others.
+        reason: why it is no piece; None for a piece.
+        volume: of the metal, mm3; None when it is not known.
+        same_as: number of an earlier solid that is the same piece.
+        mirror_of: number of an earlier solid that is its mirror image.
+    """
+
+    index: int
+    name: str
+    kind: Kind
+    bars: tuple[Bar, ...] = ()
+    reason: str | None = None
+    volume: float | None = None
+    same_as: int | None = None
+    mirror_of: int | None = None
+
+    def __post_init__(self) -> None:
+        if (self.reason is None) != (self.kind == "piece"):
+            raise ValueError("a piece needs no reason, everything else needs one")
+        if self.kind in ("piece", "curve") and len(self.bars) != 1:
+            raise ValueError(f"a {self.kind} is one bar, not {len(self.bars)}")
+
+
+@dataclass(frozen=True, slots=True)
+class TakeOff:
+    """Everything that was found in a file.
+
+    Args:
+        source: name of the file.
+        units: of the file, in its own words; empty when it names none (a STEP file is then in mm).
+        solids: in the order of the file.
+        notes: what was found beside the solids.
+    """
+
+    source: str
+    units: str
+    solids: tuple[Solid, ...]
+    notes: tuple[str, ...] = ()

@@ -1,0 +1,123 @@
+"""Chains of straights and arcs as bars: cut to length, and weighed against the volume of the solid."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bentwork.piece.centreline import Centreline
+from bentwork.stock.section import Flat, SquareTube
+from bentwork.takeoff.bar import Bar, WayBent
+from bentwork.takeoff.ends import Cut, Rest, cut_to_length
+from bentwork.takeoff.holes import holes_of
+from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.shape import Face, Floats, Shape
+
+__all__ = ["Doubt", "Tried", "points_of", "rests_of", "try_bar"]
+
+EXACT_VOLUME = 1e-3
+"""Area times length may differ from the volume by this share where every face has a formula."""
+SPLINE_VOLUME = 6e-3
+"""The same where faces are approximations."""
+TAKEN_AWAY = 0.4
+"""Share of a bar that holes, copes and flats may take away."""
+SIDES = 0.75
+"""A bar has its sides along this share of its length; the rest may be cut, turned down or rounded."""
+PRESSED = 0.35
+"""Share by which a drawn flattened end may change the volume: pressing metal does not, drawing it may."""
+STANDS_OUT = 0.02
+"""Metal may stand out beyond the section by this much, mm: what files round to, and approximations are good for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why a chain is no bar: in words, and how much of the solid it would have been."""
+
+    reason: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A bar with the volume that it accounts for, mm3."""
+
+    bar: Bar
+    volume: float
+    cut: Cut
+
+
+def points_of(shape: Shape, face: Face) -> Floats:
+    """Return samples of a face's edges, (n, 3)."""
+    parts = [shape.read_edge(number).points for number in face.edges]
+    parts = [part for part in parts if len(part)]
+    if face.patch is not None:
+        parts.append(face.patch.points.reshape(-1, 3))
+    return np.vstack(parts) if parts else np.zeros((0, 3))
+
+
+def rests_of(shape: Shape, faces: Sequence[Face], sides: set[int]) -> list[Rest]:
+    """Return the faces that are neither sides nor bore, each once."""
+    found: dict[int, Rest] = {}
+    for face in faces:
+        if face.part_of not in sides and face.part_of not in found:
+            found[face.part_of] = Rest(face, points_of(shape, face))
+    return list(found.values())
+
+
+def try_bar(
+    line: Centreline,
+    outlines: Sequence[Outline],
+    rests: Sequence[Rest],
+    volume: float,
+    *,
+    splined: bool,
+    deviation: float = 0.0,
+    way: WayBent | None = None,
+) -> Tried | Doubt:
+    """Return a chain as a bar if everything about the solid agrees with it.
+
+    Args:
+        line: as far as its sides reach.
+        outlines: what its section may be; the one that the volume agrees with is taken.
+        rests: faces that are neither sides nor bore.
+        volume: of the solid, mm3.
+        splined: whether some of its faces are approximations.
+        deviation: of the solid from the centreline, mm.
+        way: it is bent.
+    """
+    outline = outlines[0]
+    share = min(1.0, outline.area * line.table.length / volume) if volume else 0.0
+    cut = cut_to_length(line, rests, outline)
+    if cut is None:
+        return Doubt("its ends lie inside a bend", share)
+    if cut.outside > STANDS_OUT + deviation:
+        return Doubt(f"metal stands out {cut.outside:.2f} mm beyond a bar of {_words(outline)}", share)
+    pressed = any(end.cut == "flattened" for end in cut.ends)
+    if line.table.length < SIDES * cut.line.table.length and not pressed:
+        return Doubt(f"only {line.table.length:.4g} mm of it is a bar of {_words(outline)}", share)
+    holes = holes_of(cut.line, rests, outline.half)
+    worked = bool(holes) or len(rests) > 2 or any(end.cut not in ("square", "seam") for end in cut.ends)
+    slack = SPLINE_VOLUME if splined or deviation > 0.005 else EXACT_VOLUME
+    best: tuple[float, Outline] | None = None
+    for one in outlines:
+        missing = 1.0 - volume / (one.area * cut.line.table.length)
+        least = -PRESSED if pressed else -slack
+        most = PRESSED if pressed else TAKEN_AWAY if worked else slack
+        if least <= missing <= most and (best is None or abs(missing) < abs(best[0])):
+            best = (missing, one)
+    if best is None:
+        off = abs(1.0 - volume / (outline.area * cut.line.table.length))
+        return Doubt(f"its volume differs by {100 * off:.2g} % from a bar of {_words(outline)}", share)
+    bar = Bar(cut.line, best[1].section, way, cut.ends, holes, deviation)
+    return Tried(bar, best[1].area * bar.length, cut)
+
+
+def _words(outline: Outline) -> str:
+    section = outline.section
+    if outline.is_round:
+        return f"{outline.largest:g} mm round"
+    if isinstance(section, Flat | SquareTube):
+        return f"{section.width:g} × {section.height:g} mm"
+    return f"{outline.largest:g} mm square"

@@ -1,0 +1,211 @@
+"""Lines, arcs and polylines of an ASCII DXF drawing, in plane and in space.
+
+Group codes and entities as in the publisher's public DXF reference; from memory: 10, 20, 30 a point, 11, 21, 31 a
+second one, 40 a radius, 42 a bulge (tangent of a quarter of the arc's angle), 50, 51 angles in degrees, 70 flags
+(1 closed, 8 a polyline in space), 210, 220, 230 the normal of the entity's own coordinate system.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from bentwork.errors import Fault, InputError
+from bentwork.space import Vec, add, cross, distance, norm, scale, sub, unit
+from bentwork.takeoff.runs import Arc, Part, Straight
+
+__all__ = ["Drawing", "parts_from_dxf"]
+
+_UNITS: dict[int, tuple[str, float]] = {
+    1: ("inch", 25.4),
+    2: ("foot", 304.8),
+    4: ("millimetre", 1.0),
+    5: ("centimetre", 10.0),
+    6: ("metre", 1000.0),
+}
+_TAKEN = ("LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE")
+MOST_ENTITIES = 100_000
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """What was drawn.
+
+    Args:
+        parts: straights and arcs, mm.
+        units: of the file; empty when it names none.
+        passed_over: entities of other sorts, with their number.
+    """
+
+    parts: tuple[Part, ...]
+    units: str
+    passed_over: dict[str, int]
+
+
+@dataclass
+class _Entity:
+    kind: str
+    line: int
+    codes: list[tuple[int, str]] = field(default_factory=list)
+    vertices: list[_Entity] = field(default_factory=list)
+
+    def number(self, code: int, other: float = 0.0) -> float:
+        return next((float(value) for key, value in self.codes if key == code), other)
+
+    def point(self, code: int) -> Vec:
+        return (self.number(code), self.number(code + 10), self.number(code + 20))
+
+
+def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
+    """Return the straights and arcs of a drawing.
+
+    Args:
+        text: of the file.
+        source: its name, for messages.
+        bare: millimetres in a unit where the file names none.
+
+    Raises:
+        InputError: it is no ASCII DXF, or numbers in it are none.
+    """
+    pairs = _pairs(text, source)
+    units, size = "", bare
+    entities: list[_Entity] = []
+    section = ""
+    variable = ""
+    for line, code, value in pairs:
+        if code == 2 and section == "?":
+            section = value
+        elif code == 0 and value == "SECTION":
+            section = "?"
+        elif code == 0 and value == "ENDSEC":
+            section = ""
+        elif section == "HEADER":
+            if code == 9:
+                variable = value
+            elif code == 70 and variable == "$INSUNITS" and value.isdigit() and int(value) in _UNITS:
+                units, size = _UNITS[int(value)]
+        elif section == "ENTITIES":
+            _gather(entities, line, code, value)
+            if len(entities) > MOST_ENTITIES:
+                fault = Fault(
+                    "entities", f"more than {MOST_ENTITIES}", f"{MOST_ENTITIES} at most", "Export less.", line
+                )
+                raise InputError(source, [fault])
+    parts: list[Part] = []
+    passed: dict[str, int] = {}
+    for entity in entities:
+        try:
+            made = list(_parts(entity, size))
+        except (ValueError, OverflowError):
+            wanted = "finite numbers where DXF has them"
+            raise InputError(source, [Fault(entity.kind, "a number that is none", wanted, line=entity.line)]) from None
+        if entity.kind not in _TAKEN:
+            passed[entity.kind] = passed.get(entity.kind, 0) + 1
+        parts += made
+    return Drawing(tuple(parts), units, passed)
+
+
+def _pairs(text: str, source: str) -> Iterator[tuple[int, int, str]]:
+    lines = text.splitlines()
+    if not any(line.strip() == "SECTION" for line in lines[:400]):
+        raise InputError(source, [Fault("file", "no DXF", "an ASCII DXF drawing", "Save it as DXF again.")])
+    for k in range(0, len(lines) - 1, 2):
+        code = lines[k].strip()
+        if not code.lstrip("-").isdigit():
+            fault = Fault("group code", repr(code[:20]), "a whole number", "The file is damaged: save it again.", k + 1)
+            raise InputError(source, [fault])
+        yield k + 1, int(code), lines[k + 1].strip()
+
+
+def _gather(entities: list[_Entity], line: int, code: int, value: str) -> None:
+    if code == 0:
+        if value in ("VERTEX", "SEQEND") and entities and entities[-1].kind == "POLYLINE":
+            entities[-1].vertices.append(_Entity(value, line))
+            return
+        entities.append(_Entity(value, line))
+    elif entities:
+        last = entities[-1]
+        (last.vertices[-1] if last.vertices else last).codes.append((code, value))
+
+
+def _parts(entity: _Entity, size: float) -> Iterator[Part]:
+    frame = _frame(entity)
+
+    def world(p: Vec) -> Vec:
+        x, y, z = frame
+        return scale(add(add(scale(x, p[0]), scale(y, p[1])), scale(z, p[2])), size)
+
+    if entity.kind == "LINE":
+        a, b = scale(entity.point(10), size), scale(entity.point(11), size)
+        _finite(a, b)
+        if distance(a, b) > 1e-9:
+            yield Straight(a, b)
+    elif entity.kind in ("ARC", "CIRCLE"):
+        centre, radius = entity.point(10), entity.number(40)
+        first = math.radians(entity.number(50)) if entity.kind == "ARC" else 0.0
+        last = math.radians(entity.number(51)) if entity.kind == "ARC" else 2.0 * math.pi
+        sweep = (last - first) % (2.0 * math.pi) or 2.0 * math.pi
+        out = world((math.cos(first), math.sin(first), 0.0))
+        _finite(world(centre), (radius, first, last))
+        if radius > 0.0:
+            yield Arc(world(centre), frame[2], unit(out), radius * size, sweep)
+    elif entity.kind == "LWPOLYLINE":
+        yield from _bulged(_light(entity), bool(int(entity.number(70)) & 1), world, frame[2], size)
+    elif entity.kind == "POLYLINE":
+        flags = int(entity.number(70))
+        rows = [(v.point(10), v.number(42)) for v in entity.vertices if v.kind == "VERTEX"]
+        if flags & 8:
+            straight = [(scale(p, size), 0.0) for p, _ in rows]
+            yield from _bulged(straight, bool(flags & 1), lambda p: p, (0.0, 0.0, 1.0), 1.0)
+        elif not flags & (16 | 64):
+            yield from _bulged(rows, bool(flags & 1), world, frame[2], size)
+
+
+def _light(entity: _Entity) -> list[tuple[Vec, float]]:
+    rows: list[list[float]] = []
+    height = entity.number(38)
+    for code, value in entity.codes:
+        if code == 10:
+            rows.append([float(value), 0.0, 0.0])
+        elif code == 20 and rows:
+            rows[-1][1] = float(value)
+        elif code == 42 and rows:
+            rows[-1][2] = float(value)
+    return [((x, y, height), bulge) for x, y, bulge in rows]
+
+
+def _bulged(rows: Sequence[tuple[Vec, float]], closed: bool, world: object, normal: Vec, size: float) -> Iterator[Part]:
+    assert callable(world)
+    count = len(rows)
+    for k in range(count if closed else count - 1):
+        (a, bulge), (b, _) = rows[k], rows[(k + 1) % count]
+        _finite(a, b, (bulge, 0.0, 0.0))
+        if distance(a, b) * size < 1e-9:
+            continue
+        if abs(bulge) < 1e-9:
+            yield Straight(world(a), world(b))
+            continue
+        sweep = 4.0 * math.atan(abs(bulge))
+        start, end = world(a), world(b)
+        chord = sub(end, start)
+        radius = norm(chord) / (2.0 * math.sin(sweep / 2.0))
+        axis = normal if bulge > 0.0 else scale(normal, -1.0)
+        middle = scale(add(start, end), 0.5)
+        aside = unit(cross(axis, chord))
+        centre = add(middle, scale(aside, radius * math.cos(sweep / 2.0)))
+        yield Arc(centre, axis, unit(sub(start, centre)), radius, sweep)
+
+
+def _frame(entity: _Entity) -> tuple[Vec, Vec, Vec]:
+    """Return the axes of the entity's own coordinates (the reference's arbitrary axis algorithm)."""
+    normal = (entity.number(210), entity.number(220), entity.number(230, 1.0))
+    z = unit(normal) if norm(normal) > 1e-9 else (0.0, 0.0, 1.0)
+    near = abs(z[0]) < 1.0 / 64.0 and abs(z[1]) < 1.0 / 64.0
+    x = unit(cross((0.0, 1.0, 0.0) if near else (0.0, 0.0, 1.0), z))
+    return x, cross(z, x), z
+
+
+def _finite(*points: Vec) -> None:
+    if not all(math.isfinite(c) for p in points for c in p):
+        raise ValueError("not finite")

@@ -1,0 +1,230 @@
+"""How a bar ends, and where it is drilled: what is left of its faces when its sides are taken away."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.centreline import Centreline
+from bentwork.space import Pose, along, dot, scale
+from bentwork.takeoff.bar import End
+from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.shape import Face, Floats
+from bentwork.takeoff.unbend import along_runs, nearest_of, unbent
+
+__all__ = ["Cut", "Rest", "cut_to_length", "lengthened"]
+
+SQUARE_WITHIN = 0.005
+"""A cut that leans by less is square, degrees: half of what a take-off promises."""
+SAMPLING = 0.02
+"""Share of the bar's half size by which samples of a cut may miss its farthest point."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A face that is no side of the bar.
+
+    Args:
+        face: as the kernel gave it.
+        points: samples of its edges, (n, 3).
+    """
+
+    face: Face
+    points: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A centreline cut to the length of its bar.
+
+    Args:
+        line: its ends where the metal ends, or in the middle of a mitre.
+        ends: end A and end B.
+        used: numbers of the faces that belong to the ends.
+        outside: how far metal stands out beyond the section anywhere but at flattened ends, mm.
+    """
+
+    line: Centreline
+    ends: tuple[End, End]
+    used: frozenset[int]
+    outside: float
+
+
+def lengthened(line: Centreline, at_a: float, at_b: float) -> Centreline | None:
+    """Return a centreline with this much more straight at its ends; None when an end would go into a bend."""
+    straights = list(line.table.straights)
+    straights[0] += at_a
+    straights[-1] += at_b
+    for k in (0, -1):
+        if -2e-3 < straights[k] < 1e-6 and line.table.bends:
+            straights[k] = 0.0
+        if straights[k] < 0.0:
+            return None
+    start = line.start
+    origin = along(start.origin, start.tangent, -at_a)
+    table = BendTable(tuple(straights), line.table.bends, line.table.closed)
+    return Centreline(table, Pose(origin, start.tangent, start.axis))
+
+
+def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline) -> Cut | None:
+    """Find where a bar ends and how.
+
+    Args:
+        line: as far as its sides reach.
+        rests: faces that are no sides and no bore.
+        outline: of its section.
+
+    Returns:
+        None when its ends make no sense.
+    """
+    if line.table.closed:
+        outside = max((outline.outside(unbent(line, rest.points)) for rest in rests), default=0.0)
+        return Cut(line, (End("seam"), End("seam")), frozenset(), outside)
+    length = line.table.length
+    at_a: list[tuple[Rest, Floats]] = []
+    at_b: list[tuple[Rest, Floats]] = []
+    seen = [rest for rest in rests if len(rest.points)]
+    if seen:
+        places = np.cumsum([len(rest.points) for rest in seen])[:-1]
+        points = np.vstack([rest.points for rest in seen])
+        measured = [np.split(flat, places) for flat in _three_ways(line, points, outline)]
+        for rest, flat, by_a, by_b in zip(seen, *measured, strict=True):
+            near_a, near_b = bool(np.isfinite(by_a).all()), bool(np.isfinite(by_b).all())
+            # What lies in the first or last part's own section belongs there, even where another part runs past it.
+            best = by_a if near_a and not near_b else by_b if near_b and not near_a else flat
+            if -best[:, 0].min() > best[:, 0].max() - length:
+                at_a.append((rest, np.column_stack((-best[:, 0], best[:, 1:]))))
+            else:
+                at_b.append((rest, np.column_stack((best[:, 0] - length, best[:, 1:]))))
+    a = _end(line.start.origin, scale(line.start.tangent, -1.0), at_a, outline)
+    b = _end(line.end.origin, line.end.tangent, at_b, outline)
+    cut = lengthened(line, a.shift, b.shift)
+    if cut is None:
+        return None
+    return Cut(cut, (a.end, b.end), a.used | b.used, max(a.outside, b.outside))
+
+
+def _three_ways(line: Centreline, points: Floats, outline: Outline) -> tuple[Floats, Floats, Floats]:
+    """Return points measured from the nearest part, and from the first and last; NaN where those are out of reach."""
+    by_run = list(along_runs(line, points))
+    found = [nearest_of(by_run)]
+    for flat, off in (by_run[0], by_run[-1]):
+        # Further from both ends than the section is large is not at an end.
+        inner = np.minimum(np.abs(flat[:, 0]), np.abs(flat[:, 0] - line.table.length)) > 1.5 * outline.largest
+        beside = (outline.beyond(flat) > 0.02) | (np.abs(off) > 0.02) | inner
+        own = flat.copy()
+        own[beside] = np.nan
+        found.append(own)
+    return found[0], found[1], found[2]
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    end: End
+    shift: float
+    used: frozenset[int]
+    outside: float
+
+
+def _end(
+    origin: tuple[float, float, float],
+    outward: tuple[float, float, float],
+    rests: list[tuple[Rest, Floats]],
+    outline: Outline,
+) -> _Found:
+    """Return how one end is cut, and how much further than the sides it goes."""
+    size = outline.largest / 2.0
+    slack = SAMPLING * size + 0.01
+    reach = 0.0
+    for rest, flat in rests:
+        # Beyond the sides, or a hole in them further back.
+        reach = max(reach, float(flat[:, 0].max()), _dome(rest.face, origin, outward, size))
+    outside = flattened = 0.0
+    beyond: list[Floats] = []
+    for _, flat in rests:
+        out = outline.outside(flat)
+        if out > 0.01 and flat[:, 0].max() > slack:
+            flattened = max(flattened, out)
+            beyond.append(flat)
+        else:
+            outside = max(outside, out)
+    near = frozenset(rest.face.part_of for rest, flat in rests if flat[:, 0].max() > -slack)
+    if flattened:
+        if _is_flattened(np.vstack(beyond), outline.largest / 2.0):
+            return _Found(End("flattened"), reach, near, outside)
+        return _Found(End("shaped"), reach, near, max(outside, flattened))
+    best: tuple[float, End, float] | None = None
+    for rest, flat in rests:
+        low, high = float(flat[:, 0].min()), float(flat[:, 0].max())
+        if high < reach - slack:
+            continue
+        found = _as_plane(rest.face, origin, outward, (low, high), reach, size)
+        found = found or _as_cope(rest.face, outward, reach, flat)
+        if found is not None and (best is None or high > best[0]):
+            best = (high, *found)
+    if best is not None:
+        return _Found(best[1], best[2], near, outside)
+    return _Found(End("shaped"), reach, near, outside)
+
+
+def _as_plane(
+    face: Face,
+    origin: tuple[float, float, float],
+    outward: tuple[float, float, float],
+    span: tuple[float, float],
+    reach: float,
+    size: float,
+) -> tuple[End, float] | None:
+    if face.kind != "plane":
+        return None
+    lean = dot(face.axis, outward)
+    if lean < 0.05:
+        return None
+    offset = [face.origin[k] - origin[k] for k in range(3)]
+    middle = sum(offset[k] * face.axis[k] for k in range(3)) / lean
+    angle = math.degrees(math.acos(min(1.0, lean)))
+    angle = math.degrees(math.asin(min(1.0, _sine(face.axis, outward)))) if angle < 1.0 else angle
+    low, high = span
+    if angle < SQUARE_WITHIN:
+        return End("square"), middle
+    if not low - 0.01 <= middle <= high + 0.01:
+        return None
+    return End("mitred", angle, max(0.0, reach - middle)), middle
+
+
+def _sine(a: tuple[float, float, float], b: tuple[float, float, float]) -> float:
+    return float(np.linalg.norm(np.cross(a, b)))
+
+
+def _as_cope(face: Face, outward: tuple[float, float, float], reach: float, flat: Floats) -> tuple[End, float] | None:
+    if face.kind != "cylinder" or face.outward:
+        return None
+    lean = abs(dot(face.axis, outward))
+    if lean > 0.95 or face.u[1] - face.u[0] > 1.1 * math.pi:
+        return None
+    return End("coped", math.degrees(math.acos(min(1.0, lean))), 0.0, 2.0 * face.radius), reach
+
+
+def _dome(face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], size: float) -> float:
+    """Return how far a rounded end reaches; minus infinity for other faces."""
+    if face.kind != "sphere" or not face.outward:
+        return -math.inf
+    offset = np.array(face.origin) - np.array(origin)
+    along_bar = float(offset @ np.array(outward))
+    aside = float(np.linalg.norm(offset - along_bar * np.array(outward)))
+    return along_bar + face.radius if aside < 0.05 * size else -math.inf
+
+
+def _is_flattened(flat: Floats, half: float) -> bool:
+    """Tell a pressed end from a head: thinner one way, and no wider the other than the metal that was there."""
+    across = flat[:, 1:] - flat[:, 1:].mean(axis=0)
+    _, vectors = np.linalg.eigh(across.T @ across)
+    sizes = np.ptp(across @ vectors, axis=0)
+    far = flat[flat[:, 0] > flat[:, 0].max() - 0.1][:, 1:]
+    tip = np.ptp((far - far.mean(axis=0)) @ vectors, axis=0) if len(far) > 1 else sizes
+    round_half = math.pi / 2.0 * 2.0 * half * 1.06
+    return bool(min(tip) < 1.5 * half and max(sizes) <= round_half and np.ptp(flat[:, 0]) < 12.0 * half)

@@ -1,0 +1,262 @@
+"""Faces and edges without formula that are planes, cylinders, lines or circles all the same: seen span by span.
+
+A surface is part of a pipe of radius r when, along one family of its lines, the points move by r times what the
+normals move: those lines are circles about the pipe's middle, which is the points less r times the normals.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Literal
+
+import numpy as np
+
+from bentwork.space import Vec, perpendicular
+from bentwork.takeoff.shape import Edge, Face, Floats, Patch
+
+__all__ = ["Spine", "circle_through", "formal_edges", "formal_faces"]
+
+EXACT = 2e-5
+"""A span that is nearer to a line or a circle is one, mm: splines that stand for circles are exact to 1e-9."""
+NEAR = 5e-3
+"""A surface whose middles scatter by less is part of a pipe, mm: approximations are made to 1e-3 or so."""
+SPINE_SAMPLES = 480
+"""Samples along a free pipe: what lies between two of them differs from both by far less than its arcs do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spine:
+    """The middle of part of a pipe that is no straight and no arc.
+
+    Args:
+        radius: of the pipe, mm.
+        outward: the metal is inside.
+        points: (n, 3).
+        tangents: (n, 3), unit, in the order of the points.
+        around: how much of the round it shows, rad.
+        part_of: number of its face.
+    """
+
+    radius: float
+    outward: bool
+    points: Floats
+    tangents: Floats
+    around: float
+    part_of: int
+
+
+def formal_faces(faces: Iterable[Face]) -> tuple[list[Face], list[Spine]]:
+    """Return faces, those without formula replaced by what they are, and the middles of free pipes."""
+    found: list[Face] = []
+    spines: list[Spine] = []
+    for face in faces:
+        if face.patch is None:
+            found.append(face)
+            continue
+        parts, spine = _seen(face, face.patch)
+        found += parts
+        if spine is not None:
+            spines.append(spine)
+    return found, spines
+
+
+def _seen(face: Face, patch: Patch) -> tuple[list[Face], Spine | None]:
+    points, normals = patch.points, patch.normals
+    mean = normals.reshape(-1, 3).mean(axis=0)
+    size = float(np.linalg.norm(mean))
+    if size > 0.999:
+        flat = (points.reshape(-1, 3) - points.reshape(-1, 3).mean(axis=0)) @ (mean / size)
+        if float(np.abs(flat).max()) < NEAR and float(np.linalg.norm(normals - mean / size, axis=2).max()) < 1e-3:
+            return [replace(face, kind="plane", origin=_vec(points[0, 0]), axis=_vec(mean / size), patch=None)], None
+    for swapped in (False, True):
+        p, n = (points.transpose(1, 0, 2), normals.transpose(1, 0, 2)) if swapped else (points, normals)
+        pipe = _as_pipe(p, n)
+        if pipe is not None:
+            return _along(face, patch, pipe, swapped)
+    return [face], None
+
+
+@dataclass(frozen=True, slots=True)
+class _Pipe:
+    radius: float
+    middles: Floats
+    tangents: Floats
+    around: float
+
+
+def _as_pipe(points: Floats, normals: Floats) -> _Pipe | None:
+    """Take the first index for the one that goes round the pipe."""
+    dp, dn = np.diff(points, axis=0), np.diff(normals, axis=0)
+    turning = float((dn * dn).sum())
+    if turning < 1e-6:
+        return None
+    radius = float((dp * dn).sum()) / turning
+    if abs(radius) > 2000.0 or float(np.linalg.norm(dp - radius * dn, axis=2).max()) > NEAR:
+        return None
+    middles = points - radius * normals
+    middle = middles.mean(axis=0)
+    if float(np.linalg.norm(middles - middle, axis=2).max()) > 2.0 * NEAR:
+        return None
+    steps = np.linalg.norm(np.diff(normals, axis=0), axis=2)
+    around = float((2.0 * np.arcsin(np.clip(steps / 2.0, 0.0, 1.0))).sum(axis=0).mean())
+    ways = np.cross(normals[:-1], normals[1:]).sum(axis=0)
+    sizes = np.linalg.norm(ways, axis=1, keepdims=True)
+    ways = ways / np.where(sizes > 0.0, sizes, 1.0)
+    if float((np.diff(middle, axis=0) * ways[:-1]).sum()) < 0.0:
+        ways = -ways
+    return _Pipe(radius, middle, ways, around)
+
+
+def _along(face: Face, patch: Patch, pipe: _Pipe, swapped: bool) -> tuple[list[Face], Spine | None]:
+    """Cut a pipe into cylinders and tori where its spans say so; a spine when one of them is neither."""
+    knots = patch.u_knots if swapped else patch.v_knots
+    middles, radius, outward = pipe.middles, abs(pipe.radius), pipe.radius > 0.0
+    if float(np.linalg.norm(middles - middles.mean(axis=0), axis=1).max()) < NEAR:
+        centre = _vec(middles.mean(axis=0))
+        return [replace(face, kind="sphere", origin=centre, radius=radius, outward=outward, patch=None)], None
+    runs = _runs(middles, knots)
+    if runs is None:
+        dense = _as_pipe(*patch.finer(swapped, max(6, SPINE_SAMPLES // (len(knots) - 1)))) or pipe
+        return [], Spine(radius, outward, dense.middles, dense.tangents, pipe.around, face.part_of)
+    found = []
+    for first, last, circle in runs:
+        part = middles[first : last + 1]
+        if circle is None:
+            along = part[-1] - part[0]
+            length = float(np.linalg.norm(along))
+            axis = _vec(along / length)
+            x = perpendicular(axis)
+            y = _vec(np.cross(np.array(axis), np.array(x)))
+            one = replace(face, kind="cylinder", origin=_vec(part[0]), axis=axis, x=x, y=y, radius=radius)
+            found.append(replace(one, outward=outward, u=(0.0, pipe.around), v=(0.0, length), patch=None))
+        else:
+            centre_at, normal, big = circle
+            x_way = (part[0] - centre_at) / big
+            y_way = np.cross(normal, x_way)
+            angle = _swept(part, centre_at, x_way, y_way)
+            one = replace(face, kind="torus", origin=_vec(centre_at), axis=_vec(normal), x=_vec(x_way), y=_vec(y_way))
+            one = replace(one, radius=big, minor=radius, outward=outward, u=(0.0, angle))
+            found.append(replace(one, v=(0.0, pipe.around), patch=None))
+    return found, None
+
+
+_Circle = tuple[Floats, Floats, float]
+
+
+def _runs(points: Floats, knots: Sequence[int]) -> list[tuple[int, int, _Circle | None]] | None:
+    """Return (first, last, circle or None for a line) for spans put together; None when one of them is neither."""
+    whole = _fit(points)
+    if whole is not False:
+        return [(0, len(points) - 1, whole)]
+    found: list[tuple[int, int, _Circle | None]] = []
+    for first, last in pairwise(knots):
+        span = points[first : last + 1]
+        if float(np.linalg.norm(span[-1] - span[0])) < 1e-7 and float(np.ptp(span, axis=0).max()) < 1e-7:
+            continue
+        if found:
+            before = found[-1][0]
+            together = points[before : last + 1]
+            fit = _fit(together)
+            if fit is not False and (fit is None) == (found[-1][2] is None):
+                found[-1] = (before, last, fit)
+                continue
+        fit = _fit(span)
+        if fit is False:
+            return None
+        found.append((first, last, fit))
+    return found or None
+
+
+def _fit(points: Floats) -> _Circle | Literal[False] | None:
+    """Return a circle, None for a line, False for neither."""
+    chord = points[-1] - points[0]
+    length = float(np.linalg.norm(chord))
+    rel = points - points[0]
+    if length > 1e-9:
+        way = chord / length
+        off = rel - (rel @ way)[:, None] * way
+        if float(np.linalg.norm(off, axis=1).max()) < EXACT and bool(np.all(np.diff(rel @ way) > -EXACT)):
+            return None
+    circle = circle_through(points)
+    if circle is None:
+        return False
+    centre, normal, radius = circle
+    rel = points - centre
+    flat = rel @ normal
+    round_off = np.hypot(np.linalg.norm(rel - flat[:, None] * normal, axis=1) - radius, flat)
+    return circle if float(round_off.max()) < EXACT and radius < 1e5 else False
+
+
+def circle_through(points: Floats) -> _Circle | None:
+    """Return centre, normal (right-handed in the order of the points) and radius of the circle nearest to points.
+
+    The plane is that of the largest triangle in the fan from the first point; in it the circle is fitted by least
+    squares (Kasa's method: |p|^2 is linear in centre and radius).
+    """
+    rel = points - points[0]
+    areas = _cross(rel[:-1], rel[1:])
+    normal = areas.sum(axis=0)
+    size = float(np.linalg.norm(normal))
+    if size < 1e-12 or len(points) < 3:
+        return None
+    normal = normal / size
+    x = rel[len(rel) // 2] - (rel[len(rel) // 2] @ normal) * normal
+    if float(np.linalg.norm(x)) < 1e-12:
+        return None
+    x = x / float(np.linalg.norm(x))
+    y = _cross(normal, x)
+    u, v = rel @ x, rel @ y
+    scale = max(float(np.abs(u).max()), float(np.abs(v).max()))
+    u, v = u / scale, v / scale
+    system = np.column_stack((2.0 * u, 2.0 * v, np.ones(len(u))))
+    answer, *_ = np.linalg.lstsq(system, u * u + v * v, rcond=None)
+    radius2 = float(answer[2] + answer[0] ** 2 + answer[1] ** 2)
+    if radius2 <= 0.0:
+        return None
+    centre = points[0] + scale * (answer[0] * x + answer[1] * y) + float((rel @ normal).mean()) * normal
+    return centre, normal, scale * math.sqrt(radius2)
+
+
+def _swept(points: Floats, centre: Floats, x: Floats, y: Floats) -> float:
+    rel = points - centre
+    angles = np.unwrap(np.arctan2(rel @ y, rel @ x))
+    return float(angles[-1] - angles[0])
+
+
+def formal_edges(edges: Iterable[Edge]) -> list[tuple[int, Edge]]:
+    """Return edges with their numbers, those without formula cut into the lines and circles that they are."""
+    found: list[tuple[int, Edge]] = []
+    for number, edge in enumerate(edges):
+        if edge.kind != "free" or len(edge.points) < 3:
+            found.append((number, edge))
+            continue
+        runs = _runs(edge.points, edge.knots)
+        if runs is None:
+            found.append((number, edge))
+            continue
+        for first, last, circle in runs:
+            part = edge.points[first : last + 1]
+            if circle is None:
+                found.append((number, Edge("line", part[[0, -1]])))
+                continue
+            centre, normal, radius = circle
+            x = (part[0] - centre) / radius
+            sweep = _swept(part, centre, x, _cross(normal, x))
+            found.append((number, Edge("circle", part, (), _vec(centre), _vec(normal), radius, sweep)))
+    return found
+
+
+def _cross(a: Floats, b: Floats) -> Floats:
+    """Return a x b along the last axis; for a handful of rows several times faster than numpy's own."""
+    out = np.empty(np.broadcast_shapes(a.shape, b.shape))
+    out[..., 0] = a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1]
+    out[..., 1] = a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2]
+    out[..., 2] = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
+    return out
+
+
+def _vec(a: Floats) -> Vec:
+    return (float(a[0]), float(a[1]), float(a[2]))

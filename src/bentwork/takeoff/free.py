@@ -1,0 +1,102 @@
+"""Pipes along free curves: springs, sweeps, and what a program has approximated."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
+from bentwork.takeoff.formal import Spine
+from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
+from bentwork.takeoff.outline import round_outline
+from bentwork.takeoff.rods import rods
+from bentwork.takeoff.runs import Arc, Part, Path, Straight, chained
+from bentwork.takeoff.shape import Face, Floats, Shape
+
+__all__ = ["free_bars", "sampled"]
+
+SAME_RADIUS = 0.02
+"""Approximated pipes whose radii differ by less are one, mm."""
+SHOWN = 0.6 * 2.0 * math.pi
+"""A pipe shows more of its round than this, rad."""
+
+
+def free_bars(shape: Shape, faces: Sequence[Face], spines: Sequence[Spine], volume: float) -> Iterator[Tried | Doubt]:
+    """Try every chain of free pipes as the one bar of a solid."""
+    outer = [spine for spine in spines if spine.outward]
+    inner = [spine for spine in spines if not spine.outward]
+    while outer:
+        radius = float(np.mean([s.radius for s in outer if abs(s.radius - outer[0].radius) < SAME_RADIUS]))
+        group = [s for s in outer if abs(s.radius - radius) < SAME_RADIUS]
+        outer = [s for s in outer if abs(s.radius - radius) >= SAME_RADIUS]
+        parts: list[Part] = list(_whole(group))
+        sides = {spine.part_of for spine in group}
+        for rod in rods(faces):
+            if abs(rod.radius - radius) < SAME_RADIUS:
+                parts += rod.parts
+                sides |= {number for numbers in rod.faces for number in numbers}
+        hollow = {spine.radius for spine in inner if spine.radius < radius}
+        sides |= {spine.part_of for spine in inner if spine.radius < radius}
+        sides |= {f.part_of for f in faces if not f.outward and _hollow_like(f, hollow)}
+        outlines = [round_outline(radius), *(round_outline(radius, bore) for bore in sorted(hollow))]
+        for chain, closed in chained(parts):
+            if sum(part.length for part in chain) * outlines[0].area < 0.3 * volume:
+                continue
+            points, ways = sampled(chain)
+            made = straights_and_arcs(points, closed) or nearest_arcs(points, ways, closed)
+            if made is None:
+                yield Doubt("a free curve that no straights and arcs come near", 0.5)
+                continue
+            line, off = made
+            yield try_bar(line, outlines, rests_of(shape, faces, sides), volume, splined=True, deviation=max(off, 1e-9))
+
+
+def _hollow_like(face: Face, hollow: set[float]) -> bool:
+    size = face.radius if face.kind == "cylinder" else face.minor if face.kind == "torus" else -1.0
+    return any(abs(size - radius) < SAME_RADIUS for radius in hollow)
+
+
+def _whole(spines: Sequence[Spine]) -> Iterator[Path]:
+    """Return each middle once, however many faces go round it, if they go round far enough."""
+    groups: list[list[Spine]] = []
+    for spine in spines:
+        ends = spine.points[[0, -1]]
+        for group in groups:
+            known = group[0].points[[0, -1]]
+            if min(np.abs(ends - known).max(), np.abs(ends - known[::-1]).max()) < 0.02:
+                group.append(spine)
+                break
+        else:
+            groups.append([spine])
+    for group in groups:
+        if sum(spine.around for spine in group) > SHOWN:
+            best = max(group, key=lambda spine: len(spine.points))
+            yield Path(best.points, best.tangents)
+
+
+def sampled(chain: Sequence[Part]) -> tuple[Floats, Floats]:
+    """Return points and directions along a chain, (n, 3) each; where parts meet there is one point."""
+    points: list[Floats] = []
+    ways: list[Floats] = []
+    for part in chain:
+        if isinstance(part, Path):
+            p, w = part.points, part.ways
+        elif isinstance(part, Straight):
+            p = np.linspace(part.a, part.b, 9)
+            w = np.tile(np.array(part.tangents[0]), (9, 1))
+        else:
+            p, w = _round(part)
+        first = 1 if points else 0
+        points.append(p[first:])
+        ways.append(w[first:])
+    return np.vstack(points), np.vstack(ways)
+
+
+def _round(arc: Arc) -> tuple[Floats, Floats]:
+    out, axis = np.array(arc.out), np.array(arc.axis)
+    side = np.cross(axis, out)
+    angles = np.linspace(0.0, arc.angle, max(9, math.ceil(arc.angle / 0.1)))[:, None]
+    outs = np.cos(angles) * out + np.sin(angles) * side
+    return np.array(arc.centre) + arc.radius * outs, np.cross(axis, outs)

@@ -1,0 +1,225 @@
+"""A take-off as the text of a job file: stock guessed from the sections, equal pieces counted, mirror images paired."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bentwork.piece.centreline import Centreline
+from bentwork.stock.section import Flat, Section
+from bentwork.takeoff.alike import same_section
+from bentwork.takeoff.bar import Bar, Solid, TakeOff
+from bentwork.units import Ruler, Units
+
+__all__ = ["job_of"]
+
+MOST_PIECES = 200
+"""A job file takes so many pieces."""
+LEAST_DIE = 0.05
+"""Bends whose radii differ by less are made on one die, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A piece to make: how many as drawn, how many mirrored."""
+
+    name: str
+    bar: Bar
+    count: int
+    opposite: int
+    told: str
+
+
+def job_of(result: TakeOff, units: Units = "mm", *, name: str = "", material: str = "S235") -> str:
+    """Return the text of a job file with the pieces, the members of joined solids and the nearest arcs of curves.
+
+    Args:
+        result: of a take-off.
+        units: of the file.
+        name: of the job; the model's name if left out.
+        material: name in the library: a model does not tell it.
+
+    Raises:
+        ValueError: there is nothing to make in it, or more than a job takes.
+    """
+    ruler = Ruler(units)
+    pieces = _pieces(result)
+    if not pieces:
+        raise ValueError("there is no piece in this model")
+    if len(pieces) > MOST_PIECES:
+        raise ValueError(f"there are {len(pieces)} different pieces; a job takes {MOST_PIECES}")
+    stocks = _stocks(pieces)
+    dies = _dies(pieces)
+    lines = [
+        f"# Taken off {_plain(_file_name(result.source))}. Sections and shapes are from the model.",
+        "# Material and benders are guesses: a model does not tell them. Change them before you plan.",
+        "",
+        "format = 1",
+        f"name = {_text(name or _file_name(result.source).rsplit('.', 1)[0] or 'Taken off')}",
+        f'units = "{units}"',
+    ]
+    for stock, section in stocks:
+        lines += ["", f"[stock.{stock}]", *_section(section, ruler), f"material = {_text(material)}"]
+    for die, radius, furthest, flat in dies:
+        lines += ["", f"[bender.{die}]", f'kind = "{"vee" if flat else "wrap"}"', f"radius = {ruler.number(radius)}"]
+        lines.append(f"max_angle = {max(180.0, min(359.0, _up(furthest))):g}")
+    for piece in pieces:
+        lines += ["", *_table(piece, stocks, dies, ruler)]
+    return "\n".join(lines) + "\n"
+
+
+def _pieces(result: TakeOff) -> list[_Piece]:
+    taken: set[str] = set()
+    found: list[_Piece] = []
+    for solid in result.solids:
+        if solid.kind == "other" or solid.same_as is not None:
+            continue
+        if solid.kind == "piece" and solid.mirror_of is not None:
+            continue  # counted with the one that it mirrors
+        for number, bar in enumerate(solid.bars, 1):
+            member = f" {number}" if solid.kind == "joined" else ""
+            name = _name(f"{solid.name or 'piece'}{member}", taken)
+            same = 1 + sum(1 for s in result.solids if s.same_as == solid.index)
+            twins = {s.index for s in result.solids if s.mirror_of == solid.index and s.same_as is None}
+            opposite = sum(1 for s in result.solids if s.index in twins or s.same_as in twins)
+            if solid.kind != "piece":
+                same, opposite = 1, 0
+            found += _hands(name, bar, same, opposite, _said(solid, bar), taken)
+    return found
+
+
+def _hands(name: str, bar: Bar, same: int, opposite: int, told: str, taken: set[str]) -> list[_Piece]:
+    """Return one table for pairs, and one for those that are left over of either hand."""
+    if opposite in (0, same):
+        return [_Piece(name, bar, same, opposite, told)]
+    mirrored = Bar(bar.line.mirrored(), bar.section, bar.way, bar.ends)
+    other = _Piece(_name(f"{name} mirrored", taken), mirrored, opposite, 0, f"mirror image of {name}")
+    return [_Piece(name, bar, same, 0, told), other]
+
+
+def _said(solid: Solid, bar: Bar) -> str:
+    words = [f"solid {solid.index}"]
+    if solid.kind == "curve":
+        words.append(f"a free curve: these arcs come within {bar.deviation:.2g} mm")
+    if solid.kind == "joined":
+        words.append("one of several bars joined in one solid")
+    if bar.holes:
+        words.append(f"{len(bar.holes)} drilled")
+    words += [f"end {side} {end.cut}" for side, end in zip("AB", bar.ends, strict=True) if end.cut not in _PLAIN]
+    return ", ".join(words)
+
+
+_PLAIN = ("square", "seam", "joined")
+
+
+def _name(wanted: str, taken: set[str]) -> str:
+    name = re.sub(r"[^A-Za-z0-9 _.+-]+", "-", wanted).strip(" -.")[:40] or "piece"
+    unique, number = name, 2
+    while unique.lower() in taken:
+        unique, number = f"{name} {number}", number + 1
+    taken.add(unique.lower())
+    return unique
+
+
+def _stocks(pieces: Sequence[_Piece]) -> list[tuple[str, Section | None]]:
+    found: list[tuple[str, Section | None]] = []
+    for piece in pieces:
+        if not any(same_section(section, piece.bar.section) for _, section in found):
+            kind = piece.bar.section.kind if piece.bar.section else "bar"
+            found.append((f"{kind}-{len(found) + 1}", piece.bar.section))
+    return found
+
+
+def _dies(pieces: Sequence[_Piece]) -> list[tuple[str, float, float, bool]]:
+    """Return a bender for every radius: (name, radius, furthest angle, for flat the easy way)."""
+    found: list[tuple[str, float, float, bool]] = []
+    for piece in pieces:
+        flat = isinstance(piece.bar.section, Flat) and piece.bar.way == "easy"
+        for bend in piece.bar.line.table.bends:
+            for k, (name, radius, furthest, kind) in enumerate(found):
+                if abs(radius - bend.radius) < LEAST_DIE and kind == flat:
+                    found[k] = (name, radius, max(furthest, bend.angle), kind)
+                    break
+            else:
+                if len(found) < MOST_PIECES:
+                    found.append((f"die-{len(found) + 1}", bend.radius, bend.angle, flat))
+    return found
+
+
+def _section(section: Section | None, ruler: Ruler) -> list[str]:
+    if section is None:
+        return [
+            'section = "round"',
+            f"diameter = {ruler.number(12.0)}                      # a guess: the file has lines only",
+        ]
+    names = ("diameter", "width", "height", "wall", "corner_radius")
+    sizes = [(name, getattr(section, name)) for name in names if hasattr(section, name)]
+    lines = [f"{name} = {ruler.number(size)}" for name, size in sizes if size > 0.0]
+    return [f'section = "{section.kind}"', *lines]
+
+
+def _table(
+    piece: _Piece,
+    stocks: Sequence[tuple[str, Section | None]],
+    dies: Sequence[tuple[str, float, float, bool]],
+    ruler: Ruler,
+) -> list[str]:
+    line: Centreline = piece.bar.line
+    table, start = line.table, line.start
+    stock = next(name for name, section in stocks if same_section(section, piece.bar.section))
+    lines = [f"[piece.{_text(piece.name)}]  # {_plain(piece.told)}", f'stock = "{stock}"']
+    if table.bends:
+        flat = isinstance(piece.bar.section, Flat) and piece.bar.way == "easy"
+        furthest = max(table.bends, key=lambda bend: bend.angle)
+        die = next(n for n, r, _, kind in dies if abs(r - furthest.radius) < LEAST_DIE and kind == flat)
+        lines.append(f'bender = "{die}"')
+    rows = ", ".join(f"[{ruler.number(b.radius)}, {_angle(b.angle)}, {_angle(b.rotation)}]" for b in table.bends)
+    lines += [
+        f"straights = [{', '.join(str(ruler.number(s)) for s in table.straights)}]",
+        f"bends = [{rows}]",
+        f"start = [{', '.join(str(ruler.number(c)) for c in start.origin)}]",
+        f"along = [{', '.join(_part(c) for c in start.tangent)}]",
+        f"towards = [{', '.join(_part(c) for c in start.inward)}]",
+    ]
+    if table.closed:
+        lines.append("closed = true")
+    if piece.bar.way in ("easy", "hard") and piece.bar.section is not None:
+        lines.append(f'way = "{piece.bar.way}"')
+    beyond = max(end.beyond for end in piece.bar.ends)
+    if beyond > 0.01:
+        spare = ruler.number(float(math.ceil(beyond)))
+        lines.append(f"trim = {spare}  # a cut that leans reaches {ruler.length(beyond)} beyond the middle")
+    if piece.count > 1:
+        lines.append(f"count = {piece.count}")
+    if piece.opposite:
+        lines.append("mirror = true  # a left and a right one of each")
+    return lines
+
+
+def _up(angle: float) -> float:
+    return float(int(angle) + 1) if angle > 180.0 else 180.0
+
+
+def _angle(angle: float) -> str:
+    return repr(round(angle, 9) + 0.0)
+
+
+def _part(value: float) -> str:
+    return repr(round(value, 12) + 0.0)
+
+
+def _file_name(source: str) -> str:
+    return re.split(r"[/\\]", source)[-1]
+
+
+def _plain(words: str) -> str:
+    """Keep words on their line: a comment ends where the line does."""
+    return "".join(c if c.isprintable() else " " for c in words)[:120]
+
+
+def _text(words: str) -> str:
+    """Write text for TOML; JSON's escapes are among those that TOML reads."""
+    return json.dumps("".join(c if c.isprintable() else " " for c in words)[:80], ensure_ascii=False)

@@ -1,0 +1,170 @@
+"""The only file, with ``kernel_faces``, that knows the CAD kernel: what stands where in a STEP file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+import OCP.collections as stores
+from OCP.gp import gp_Trsf
+from OCP.IFSelect import IFSelect_ReturnStatus
+from OCP.STEPCAFControl import STEPCAFControl_Reader
+from OCP.TCollection import TCollection_ExtendedString
+from OCP.TDataStd import TDataStd_Name
+from OCP.TDF import TDF_Label
+from OCP.TDocStd import TDocStd_Document
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp_Explorer
+from OCP.TopLoc import TopLoc_Location
+from OCP.TopoDS import TopoDS_Shape
+from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
+
+from bentwork.takeoff.placing import Move
+
+__all__ = ["Body", "ModelError", "bodies", "file_units", "open_model"]
+
+
+_SOLID, _SHELL, _FACE, _EDGE = (
+    TopAbs_ShapeEnum.TopAbs_SOLID,
+    TopAbs_ShapeEnum.TopAbs_SHELL,
+    TopAbs_ShapeEnum.TopAbs_FACE,
+    TopAbs_ShapeEnum.TopAbs_EDGE,
+)
+_Map = stores.IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher
+
+
+class ModelError(Exception):
+    """The kernel could not make anything of the file; the text says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One solid, sheet or wire where it stands in the model.
+
+    Args:
+        kind: ``solid``, ``sheet`` (faces that close nothing) or ``wire``.
+        name: given in the model; empty when there is none.
+        shape: of the kernel, where it was drawn.
+        move: from where it was drawn to where it stands.
+        drawn: the same number for every instance of one drawn body.
+    """
+
+    kind: str
+    name: str
+    shape: TopoDS_Shape
+    move: Move
+    drawn: int = 0
+
+
+def open_model(path: Path) -> tuple[STEPCAFControl_Reader, int]:
+    """Parse a STEP file; returns the reader and the number of its roots.
+
+    Raises:
+        ModelError: it cannot be parsed, or there is nothing in it.
+    """
+    reader = STEPCAFControl_Reader()
+    reader.SetNameMode(True)
+    reader.SetColorMode(False)
+    reader.SetLayerMode(False)
+    reader.SetGDTMode(False)
+    reader.SetPropsMode(False)
+    reader.SetMatMode(False)
+    reader.SetViewMode(False)
+    if reader.ReadFile(str(path)) != IFSelect_ReturnStatus.IFSelect_RetDone:
+        raise ModelError("entities that break the rules of STEP")
+    roots = int(reader.NbRootsForTransfer())
+    if roots == 0:
+        raise ModelError("no product and no shape")
+    return reader, roots
+
+
+def file_units(reader: STEPCAFControl_Reader) -> tuple[str, ...]:
+    """Return the names of the file's units of length, as it spells them; empty when it names none."""
+    lengths, angles, solid = (stores.Sequence_TCollection_AsciiString() for _ in range(3))
+    reader.ChangeReader().FileUnits(lengths, angles, solid)
+    return tuple(str(lengths.Value(k).ToCString()) for k in range(1, lengths.Length() + 1))
+
+
+def bodies(reader: STEPCAFControl_Reader) -> list[Body]:
+    """Return everything in the model in its order, every instance by itself.
+
+    Raises:
+        ModelError: the shapes of the file cannot be built.
+    """
+    document = TDocStd_Document(TCollection_ExtendedString("model"))
+    if not reader.Transfer(document):
+        raise ModelError("shapes that cannot be built")
+    tool = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
+    labels = stores.Sequence_TDF_Label()
+    tool.GetFreeShapes(labels)
+    found: list[Body] = []
+    for k in range(1, labels.Length() + 1):
+        _walk(labels.Value(k), gp_Trsf(), "", found, 0)
+    # The document owns the shapes: it must outlive them.
+    found.sort(key=lambda body: body.kind != "solid")
+    _KEPT.append(document)
+    drawn = _Map()
+    return [replace(body, drawn=int(drawn.Add(body.shape))) for body in found]
+
+
+_KEPT: list[TDocStd_Document] = []
+
+
+def _walk(label: TDF_Label, placed: gp_Trsf, name: str, found: list[Body], depth: int) -> None:
+    """Gather the bodies below a label of the model's tree."""
+    if depth > 64:
+        raise ModelError("assemblies inside one another without end")
+    own = _name(label) or name
+    if XCAFDoc_ShapeTool.IsAssembly_s(label):
+        parts = stores.Sequence_TDF_Label()
+        XCAFDoc_ShapeTool.GetComponents_s(label, parts, False)
+        for k in range(1, parts.Length() + 1):
+            part = parts.Value(k)
+            referred = TDF_Label()
+            if not XCAFDoc_ShapeTool.GetReferredShape_s(part, referred):
+                continue
+            moved = placed.Multiplied(XCAFDoc_ShapeTool.GetLocation_s(part).Transformation())
+            called = _name(part)
+            inner = _name(referred)
+            # "=>[0:1:1:2]" and the like are the kernel's own names for parts that have none.
+            _walk(referred, moved, inner or called or own, found, depth + 1)
+        return
+    shape = XCAFDoc_ShapeTool.GetShape_s(label)
+    if not shape.IsNull():
+        found.extend(_split(shape, placed, own))
+
+
+def _name(label: TDF_Label) -> str:
+    """Return the name of a part; what the kernel called one that has none is no name."""
+    attribute = TDataStd_Name()
+    if not label.FindAttribute(TDataStd_Name.GetID_s(), attribute):
+        return ""
+    text = str(attribute.Get().ToExtString())
+    return "" if text.startswith(("=>", "Open CASCADE")) else "".join(c for c in text if c.isprintable())[:120].strip()
+
+
+def _split(shape: TopoDS_Shape, placed: gp_Trsf, name: str) -> Iterator[Body]:
+    for kind, wanted, avoid in (("solid", _SOLID, None), ("sheet", _SHELL, _SOLID)):
+        explorer = TopExp_Explorer(shape, wanted) if avoid is None else TopExp_Explorer(shape, wanted, avoid)
+        while explorer.More():
+            yield _body(kind, name, explorer.Current(), placed)
+            explorer.Next()
+    loose = TopExp_Explorer(shape, _FACE, _SHELL)
+    while loose.More():
+        yield _body("sheet", name, loose.Current(), placed)
+        loose.Next()
+    if TopExp_Explorer(shape, _EDGE, _FACE).More():
+        yield _body("wire", name, shape, placed)
+
+
+def _body(kind: str, name: str, shape: TopoDS_Shape, placed: gp_Trsf) -> Body:
+    own = shape.Location().Transformation()
+    return Body(kind, name, shape.Located(TopLoc_Location(), False), _move(placed.Multiplied(own)))
+
+
+def _move(trsf: gp_Trsf) -> Move:
+    rows = [[float(trsf.Value(i, j)) for j in range(1, 5)] for i in range(1, 4)]
+    matrix = np.array(rows)
+    return Move(matrix[:, :3], matrix[:, 3])

@@ -1,0 +1,209 @@
+"""Straights and arcs of round bar and tube, from faces that are cylinders and tori."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from bentwork.space import Vec, along, cross, dot, norm, sub
+from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
+from bentwork.takeoff.shape import Face
+
+__all__ = ["Rod", "bores", "rods"]
+
+SAME_RADIUS = 3e-3
+"""Faces whose radii differ by less belong to one bar, mm."""
+SAME_WAY = 3e-4
+"""Axes that differ by less run the same way, rad."""
+COVERED = 0.6 * 2.0 * math.pi
+"""A bar shows more than this of its round, rad; the corner of a square tube shows a quarter."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rod:
+    """Straights and arcs of one radius, not yet chained.
+
+    Args:
+        radius: of the bar, mm.
+        parts: straights and arcs.
+        faces: numbers of the faces that each part was made from.
+    """
+
+    radius: float
+    parts: tuple[Part, ...]
+    faces: tuple[tuple[int, ...], ...]
+
+
+def rods(faces: Sequence[Face]) -> list[Rod]:
+    """Return the straights and arcs of every radius, the one with most surface first.
+
+    Args:
+        faces: of a solid, those without formula already taken apart.
+    """
+    sides = [f for f in faces if f.outward and _tube_radius(f) > 0.0]
+    found = []
+    for radius, group in _by_radius(sides):
+        parts = [*_straights(group, radius), *_arcs(group, radius)]
+        if parts:
+            surface = sum(part.length for part, _ in parts) * radius
+            found.append((surface, Rod(radius, tuple(p for p, _ in parts), tuple(n for _, n in parts))))
+    found.sort(key=lambda pair: -pair[0])
+    return [rod for _, rod in found]
+
+
+def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[float, set[int]]:
+    """Return the radii of what is hollow along these parts, with the faces of each.
+
+    Args:
+        faces: of the solid.
+        parts: of one bar.
+        radius: of the bar, mm.
+    """
+    lines = [p for p in parts if isinstance(p, Straight)]
+    arcs = [p for p in parts if isinstance(p, Arc)]
+    found: dict[float, set[int]] = {}
+    for face in faces:
+        inner = _tube_radius(face)
+        if face.outward or not 0.0 < inner < radius:
+            continue
+        if face.kind == "cylinder":
+            inside = any(_same_axis(face, line.a, line.tangents[0]) for line in lines)
+        else:
+            inside = any(_same_circle(face, arc) for arc in arcs)
+        if inside:
+            key = next((k for k in found if abs(k - inner) < SAME_RADIUS), inner)
+            found.setdefault(key, set()).add(face.part_of)
+    return found
+
+
+def _tube_radius(face: Face) -> float:
+    if face.kind == "cylinder":
+        return face.radius
+    if face.kind == "torus" and face.minor < face.radius:
+        return face.minor
+    return 0.0
+
+
+def _by_radius(faces: list[Face]) -> list[tuple[float, list[Face]]]:
+    groups: list[tuple[float, list[Face]]] = []
+    for face in sorted(faces, key=_tube_radius):
+        if groups and _tube_radius(face) - groups[-1][0] < SAME_RADIUS:
+            groups[-1][1].append(face)
+        else:
+            groups.append((_tube_radius(face), [face]))
+    return groups
+
+
+def _same_axis(face: Face, point: Vec, way: Vec) -> bool:
+    if norm(cross(face.axis, way)) > SAME_WAY * 3:
+        return False
+    between = sub(point, face.origin)
+    aside = sub(between, tuple(dot(between, face.axis) * c for c in face.axis))  # type: ignore[arg-type]
+    return norm(aside) < 2 * MEETS
+
+
+def _same_circle(face: Face, arc: Arc) -> bool:
+    near = norm(sub(face.origin, arc.centre)) < 2 * MEETS and abs(face.radius - arc.radius) < 2 * MEETS
+    return near and abs(dot(face.axis, arc.axis)) > 1.0 - 1e-6
+
+
+def _straights(faces: list[Face], radius: float) -> list[tuple[Part, tuple[int, ...]]]:
+    """Return straights: cylinders with one axis, put together where they touch and go round far enough."""
+    groups: list[list[Face]] = []
+    for face in faces:
+        if face.kind != "cylinder":
+            continue
+        for group in groups:
+            if _same_axis(face, group[0].origin, group[0].axis):
+                group.append(face)
+                break
+        else:
+            groups.append([face])
+    found: list[tuple[Part, tuple[int, ...]]] = []
+    for group in groups:
+        first = max(group, key=lambda f: f.v[1] - f.v[0])
+        spans = []
+        for face in group:
+            offset = dot(sub(face.origin, first.origin), first.axis)
+            sign = 1.0 if dot(face.axis, first.axis) > 0.0 else -1.0
+            low, high = sorted((offset + sign * face.v[0], offset + sign * face.v[1]))
+            spans.append((low, high, face.u[1] - face.u[0], face.part_of))
+        for low, high, numbers in _covered(spans):
+            ends = along(first.origin, first.axis, low), along(first.origin, first.axis, high)
+            found.append((Straight(*ends), numbers))
+    return found
+
+
+def _arcs(faces: list[Face], radius: float) -> list[tuple[Part, tuple[int, ...]]]:
+    """Return arcs: tori about one circle, put together where they touch and go round far enough."""
+    groups: list[list[Face]] = []
+    for face in faces:
+        if face.kind != "torus":
+            continue
+        for group in groups:
+            same = norm(sub(face.origin, group[0].origin)) < MEETS and abs(face.radius - group[0].radius) < MEETS
+            if same and abs(dot(face.axis, group[0].axis)) > 1.0 - 1e-6:
+                group.append(face)
+                break
+        else:
+            groups.append([face])
+    found: list[tuple[Part, tuple[int, ...]]] = []
+    for group in groups:
+        first = max(group, key=lambda f: f.u[1] - f.u[0])
+        spans = []
+        for face in group:
+            # Angles are counted from first.x about the circle, by the right-hand rule about x cross y.
+            begin = math.atan2(dot(_out(face, face.u[0]), first.y), dot(_out(face, face.u[0]), first.x))
+            width = face.u[1] - face.u[0]
+            if dot(cross(face.x, face.y), cross(first.x, first.y)) < 0.0:
+                begin -= width
+            spans.append((begin, begin + width, face.v[1] - face.v[0], face.part_of))
+        axis = cross(first.x, first.y)
+        for low, high, numbers in _round_the_circle(spans):
+            out = _out(first, low)
+            found.append((Arc(first.origin, axis, out, first.radius, high - low), numbers))
+    return found
+
+
+def _out(face: Face, u: float) -> Vec:
+    c, s = math.cos(u), math.sin(u)
+    x, y = face.x, face.y
+    return (c * x[0] + s * y[0], c * x[1] + s * y[1], c * x[2] + s * y[2])
+
+
+def _round_the_circle(spans: list[tuple[float, float, float, int]]) -> list[tuple[float, float, tuple[int, ...]]]:
+    """Return what angles are covered, beginning where nothing is."""
+    whole = 2.0 * math.pi
+    if len(spans) > 1:
+        starts = sorted(s[0] % whole for s in spans)
+        for begin in starts:
+            shifted = []
+            for low, high, across, number in spans:
+                at = (low - begin + 1e-7) % whole + begin - 1e-7
+                shifted.append((at, at + high - low, across, number))
+            found = _covered(shifted, 1e-5)
+            if all(high <= begin + whole + 1e-5 for _, high, _ in found):
+                return [(low, min(high, low + whole), numbers) for low, high, numbers in found]
+        return [(low, min(high, low + whole), numbers) for low, high, numbers in _covered(spans, 1e-5)]
+    return _covered(spans, 1e-5)
+
+
+def _covered(
+    spans: list[tuple[float, float, float, int]], gap: float = MEETS
+) -> list[tuple[float, float, tuple[int, ...]]]:
+    """Put spans (from, to, angle round the bar, face) together that touch; keep what goes round far enough."""
+    found = []
+    run: list[tuple[float, float, float, int]] = []
+    reach = -math.inf
+    for span in [*sorted(spans), (math.inf, math.inf, 0.0, 0)]:
+        if run and span[0] > reach + gap:
+            low, high = run[0][0], reach
+            covered = sum((s[1] - s[0]) * s[2] for s in run)
+            if high - low > gap and covered > COVERED * (high - low):
+                found.append((low, high, tuple(s[3] for s in run)))
+            run = []
+            reach = -math.inf
+        run.append(span)
+        reach = max(reach, span[1])
+    return found

@@ -1,0 +1,59 @@
+"""Round bar and tube out of the faces of a solid."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
+from bentwork.takeoff.formal import Spine
+from bentwork.takeoff.outline import round_outline
+from bentwork.takeoff.rods import Rod, bores, rods
+from bentwork.takeoff.runs import Part, centreline_of, chained
+from bentwork.takeoff.shape import Face, Shape
+
+__all__ = ["round_bars", "round_chains"]
+
+
+def round_bars(shape: Shape, faces: Sequence[Face], spines: Sequence[Spine], volume: float) -> Iterator[Tried | Doubt]:
+    """Try every chain of cylinders and tori as the one bar of a solid."""
+    if spines:
+        return
+    splined = any(face.kind == "free" for face in shape.faces)
+    for chain, closed, rod, sides in round_chains(faces):
+        area = round_outline(rod.radius).area
+        length = sum(part.length for part in chain)
+        if area * length < 0.3 * volume:
+            continue
+        line = centreline_of(chain, closed)
+        if line is None:
+            yield Doubt("its straights and bends overlap", 0.5)
+            continue
+        hollow = bores(faces, chain, rod.radius)
+        outlines = [round_outline(rod.radius)] + [round_outline(rod.radius, bore) for bore in hollow]
+        inside = set().union(*hollow.values()) if hollow else set()
+        yield try_bar(line, outlines, rests_of(shape, faces, sides | inside), volume, splined=splined)
+
+
+def round_chains(faces: Sequence[Face]) -> Iterator[tuple[list[Part], bool, Rod, set[int]]]:
+    """Return chains with whether they are closed, what they are of, and the numbers of their faces."""
+    for rod in rods(faces):
+        chains = chained(rod.parts)
+        numbers = {number for part in rod.faces for number in part}
+        if len(chains) == 1:
+            yield chains[0][0], chains[0][1], rod, numbers
+            continue
+        for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
+            ends = {_key(part) for part in chain}
+            own = {
+                number
+                for part, group in zip(rod.parts, rod.faces, strict=True)
+                if _key(part) in ends
+                for number in group
+            }
+            yield chain, closed, rod, own
+
+
+def _key(part: Part) -> tuple[tuple[float, ...], ...]:
+    """Return what a part has in common with itself travelled the other way."""
+    a, b = (tuple(round(c, 6) for c in end) for end in (part.a, part.b))
+    return (min(a, b), max(a, b))

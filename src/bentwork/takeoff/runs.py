@@ -1,0 +1,288 @@
+"""Straights and arcs in space before they are a bend table: found one by one, then chained by their ends."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.piece.bend import Bend
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.centreline import Centreline
+from bentwork.space import Pose, Vec, add, along, cross, distance, dot, norm, perpendicular, rotate, scale, sub, unit
+
+__all__ = ["Arc", "Part", "Path", "Straight", "centreline_of", "chained"]
+
+MEETS = 5e-3
+"""Ends closer than this are one, mm: twice what coordinates rounded to 3 decimals can be apart."""
+TANGENT = 2e-3
+"""Ends whose directions differ by less run on into one another, rad: a tenth of a degree."""
+HALF = math.pi
+"""Arcs that turn further are cut in two, so that a ring is two half circles."""
+
+
+@dataclass(frozen=True, slots=True)
+class Straight:
+    """A straight from one end to the other, mm."""
+
+    a: Vec
+    b: Vec
+
+    @property
+    def tangents(self) -> tuple[Vec, Vec]:
+        """Directions of travel at both ends."""
+        way = unit(sub(self.b, self.a))
+        return way, way
+
+    @property
+    def length(self) -> float:
+        """Length, mm."""
+        return distance(self.a, self.b)
+
+    def turned(self) -> Straight:
+        """Return it travelled the other way."""
+        return Straight(self.b, self.a)
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """An arc about an axis by the right-hand rule.
+
+    Args:
+        centre: of the circle.
+        axis: unit.
+        out: unit, from the centre to the first end.
+        radius: mm.
+        angle: rad.
+    """
+
+    centre: Vec
+    axis: Vec
+    out: Vec
+    radius: float
+    angle: float
+
+    @property
+    def a(self) -> Vec:
+        """First end."""
+        return along(self.centre, self.out, self.radius)
+
+    @property
+    def b(self) -> Vec:
+        """Second end."""
+        return along(self.centre, self.last_out, self.radius)
+
+    @property
+    def last_out(self) -> Vec:
+        """Unit, from the centre to the second end."""
+        return rotate(self.out, self.axis, math.degrees(self.angle))
+
+    @property
+    def tangents(self) -> tuple[Vec, Vec]:
+        """Directions of travel at both ends."""
+        return cross(self.axis, self.out), cross(self.axis, self.last_out)
+
+    @property
+    def length(self) -> float:
+        """Length, mm."""
+        return self.radius * self.angle
+
+    def turned(self) -> Arc:
+        """Return it travelled the other way."""
+        return replace(self, axis=scale(self.axis, -1.0), out=self.last_out)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Path:
+    """A free curve.
+
+    Args:
+        points: (n, 3) in order.
+        ways: (n, 3), unit, directions of travel.
+    """
+
+    points: NDArray[np.float64]
+    ways: NDArray[np.float64]
+
+    @property
+    def a(self) -> Vec:
+        """First end."""
+        return _vec(self.points[0])
+
+    @property
+    def b(self) -> Vec:
+        """Second end."""
+        return _vec(self.points[-1])
+
+    @property
+    def tangents(self) -> tuple[Vec, Vec]:
+        """Directions of travel at both ends."""
+        return _vec(self.ways[0]), _vec(self.ways[-1])
+
+    @property
+    def length(self) -> float:
+        """Length of its chords, mm."""
+        return float(np.linalg.norm(np.diff(self.points, axis=0), axis=1).sum())
+
+    def turned(self) -> Path:
+        """Return it travelled the other way."""
+        return Path(self.points[::-1], -self.ways[::-1])
+
+
+def _vec(a: NDArray[np.float64]) -> Vec:
+    return (float(a[0]), float(a[1]), float(a[2]))
+
+
+Part: TypeAlias = Straight | Arc | Path
+
+
+def chained(parts: Sequence[Part]) -> list[tuple[list[Part], bool]]:
+    """Chain parts whose ends meet and run on into one another.
+
+    Returns:
+        every chain in the order of travel, and whether it comes back to its beginning.
+    """
+    ends = [(k, e) for k in range(len(parts)) for e in (0, 1)]
+    cells: dict[tuple[int, int, int], list[tuple[int, int]]] = {}
+    for end in ends:
+        cells.setdefault(_cell(_end(parts, end)[0]), []).append(end)
+    partner: dict[tuple[int, int], tuple[int, int]] = {}
+    for end in ends:
+        if end in partner:
+            continue
+        best, gap = None, MEETS
+        point, way = _end(parts, end)
+        x, y, z = _cell(point)
+        for cell in ((x + i, y + j, z + k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in (-1, 0, 1)):
+            for other in cells.get(cell, ()):
+                if other == end or other in partner:
+                    continue
+                there, back = _end(parts, other)
+                apart = distance(point, there)
+                if apart < gap and norm(add(way, back)) < TANGENT and dot(way, back) < 0.0:
+                    best, gap = other, apart
+        if best is not None:
+            partner[end], partner[best] = best, end
+    return _followed(parts, partner)
+
+
+def _followed(parts: Sequence[Part], partner: dict[tuple[int, int], tuple[int, int]]) -> list[tuple[list[Part], bool]]:
+    found = []
+    left = set(range(len(parts)))
+    firsts = [k for k in range(len(parts)) if (k, 0) not in partner or (k, 1) not in partner]
+    for k in [*firsts, *range(len(parts))]:
+        if k not in left:
+            continue
+        entry = (k, 0) if (k, 0) not in partner or (k, 1) in partner else (k, 1)
+        chain: list[Part] = []
+        while True:
+            number, end = entry
+            left.discard(number)
+            chain.append(parts[number] if end == 0 else parts[number].turned())
+            following = partner.get((number, 1 - end))
+            if following is None or following[0] not in left:
+                found.append((chain, following == (k, 0) or (following is not None and following[0] == k)))
+                break
+            entry = following
+    return found
+
+
+def _cell(p: Vec) -> tuple[int, int, int]:
+    return (math.floor(p[0] / MEETS), math.floor(p[1] / MEETS), math.floor(p[2] / MEETS))
+
+
+def _end(parts: Sequence[Part], end: tuple[int, int]) -> tuple[Vec, Vec]:
+    """Return the point of an end and the direction that leads out of the part there."""
+    part = parts[end[0]]
+    if end[1] == 0:
+        return part.a, scale(part.tangents[0], -1.0)
+    return part.b, part.tangents[1]
+
+
+def centreline_of(chain: Sequence[Part], closed: bool) -> Centreline | None:
+    """Return a chain as a bend table placed in space; None when its parts are no bends.
+
+    A closed chain begins in the middle of its longest straight.
+    """
+    parts = _halved(_seamed(_joined(list(chain), closed)) if closed else _joined(list(chain), False))
+    arcs = [part for part in parts if isinstance(part, Arc)]
+    straights: list[float] = []
+    at, way = parts[0].a, parts[0].tangents[0]
+    start = at
+    axis = arcs[0].axis if arcs else perpendicular(way)
+    bends: list[Bend] = []
+    first_way = arcs[0].tangents[0] if arcs else way
+    for k, arc in enumerate(arcs):
+        room = dot(sub(arc.a, at), arc.tangents[0])
+        straights.append(0.0 if -MEETS < room < 1e-6 else room)
+        rotation = 0.0
+        if k:
+            shared, before = arc.tangents[0], arcs[k - 1].axis
+            rotation = math.degrees(math.atan2(dot(cross(before, arc.axis), shared), dot(before, arc.axis)))
+            rotation = 0.0 if abs(rotation) < 1e-9 else rotation
+        bends.append(Bend(arc.radius, math.degrees(arc.angle), rotation))
+        at, way = arc.b, arc.tangents[1]
+    rest = dot(sub(parts[-1].b, at), way)
+    straights.append(0.0 if -MEETS < rest < 1e-6 else rest)
+    if min(straights) < 0.0:
+        return None
+    table = BendTable(tuple(straights), tuple(bends), closed)
+    return Centreline(table, _pose(start, first_way, axis))
+
+
+def _pose(origin: Vec, tangent: Vec, axis: Vec) -> Pose:
+    """Return a pose whose axis is at right angles to its tangent to the last digit."""
+    tangent = unit(tangent)
+    return Pose(origin, tangent, unit(along(axis, tangent, -dot(axis, tangent))))
+
+
+def _joined(parts: list[Part], closed: bool) -> list[Part]:
+    """Make one part of neighbours that are pieces of the same straight or the same circle."""
+    if closed and len(parts) > 1:
+        turn = next((k for k in range(len(parts)) if _one(parts[k - 1], parts[k]) is None), 0)
+        parts = parts[turn:] + parts[:turn]
+    found: list[Part] = []
+    for part in parts:
+        together = _one(found[-1], part) if found else None
+        if together is None:
+            found.append(part)
+        else:
+            found[-1] = together
+    return found
+
+
+def _one(first: Part, second: Part) -> Part | None:
+    if isinstance(first, Straight) and isinstance(second, Straight):
+        return Straight(first.a, second.b) if dot(first.tangents[0], second.tangents[0]) > 1.0 - 1e-7 else None
+    if isinstance(first, Arc) and isinstance(second, Arc):
+        same = distance(first.centre, second.centre) < 2 * MEETS and abs(first.radius - second.radius) < MEETS
+        if same and dot(first.axis, second.axis) > 0.999 and first.angle + second.angle <= 2.0 * math.pi + 1e-6:
+            return replace(first, angle=first.angle + second.angle)
+    return None
+
+
+def _seamed(parts: list[Part]) -> list[Part]:
+    """Begin a closed chain in the middle of its longest straight, or of its longest arc when it has none."""
+    straights = [k for k, part in enumerate(parts) if isinstance(part, Straight)]
+    if not straights:
+        return parts
+    lengths = {k: round(parts[k].length, 3) for k in straights}
+    k = max(straights, key=lambda n: (lengths[n], -n))
+    seam = parts[k]
+    middle = scale(add(seam.a, seam.b), 0.5)
+    return [Straight(middle, seam.b), *parts[k + 1 :], *parts[:k], Straight(seam.a, middle)]
+
+
+def _halved(parts: list[Part]) -> list[Part]:
+    found: list[Part] = []
+    for part in parts:
+        if isinstance(part, Arc) and part.angle > 1.95 * HALF:
+            half = replace(part, angle=part.angle / 2.0)
+            found += [half, replace(half, out=half.last_out)]
+        else:
+            found.append(part)
+    return found

@@ -1,0 +1,118 @@
+"""A solid as the CAD kernel hands it over: plain faces and edges, nothing of the kernel left in them. Lengths in mm.
+
+Angles here are radians: they are parameters of faces and edges, and never shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.space import Vec
+
+__all__ = ["Edge", "EdgeKind", "Face", "FaceKind", "Floats", "Patch", "Shape"]
+
+Floats = NDArray[np.float64]
+FaceKind = Literal["plane", "cylinder", "cone", "sphere", "torus", "free"]
+EdgeKind = Literal["line", "circle", "free"]
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """Samples of a face that has no formula: a grid that holds every knot line.
+
+    Args:
+        points: (n, m, 3).
+        normals: (n, m, 3), unit, pointing out of the metal.
+        u_knots: rows at which one span of the surface ends and the next begins, the first and last among them.
+        v_knots: the same for columns.
+        finer: gives points and normals of a grid with so many samples in every span of the columns (or, when the
+            first argument is true, of the rows), and few the other way; the dense way is the second index.
+    """
+
+    points: Floats
+    normals: Floats
+    u_knots: tuple[int, ...]
+    v_knots: tuple[int, ...]
+    finer: Callable[[bool, int], tuple[Floats, Floats]]
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A face of a solid.
+
+    Args:
+        kind: of surface.
+        origin: a point of the plane or axis; the centre of a sphere or torus; apex side reference of a cone.
+        axis: of revolution; of a plane the normal that points out of the metal.
+        x: where the first parameter is 0.
+        y: where it is a quarter turn.
+        radius: of cylinder, sphere, cone at the origin; of a torus the large one, mm.
+        minor: the small radius of a torus, mm; the half angle of a cone.
+        outward: the metal lies on the side of the axis (of the tube's centre, for a torus).
+        u: range of the first parameter.
+        v: range of the second: mm along a cylinder's axis, an angle round a torus's tube.
+        patch: samples, of a free face.
+        edges: numbers of its edges in the solid.
+        part_of: number of the face in the solid; parts of one free face share it.
+    """
+
+    kind: FaceKind
+    origin: Vec
+    axis: Vec
+    x: Vec = (1.0, 0.0, 0.0)
+    y: Vec = (0.0, 1.0, 0.0)
+    radius: float = 0.0
+    minor: float = 0.0
+    outward: bool = True
+    u: tuple[float, float] = (0.0, 0.0)
+    v: tuple[float, float] = (0.0, 0.0)
+    patch: Patch | None = None
+    edges: tuple[int, ...] = ()
+    part_of: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """An edge of a solid.
+
+    Args:
+        kind: of curve.
+        points: (n, 3) in order; a line has its two ends, every other kind samples with every knot among them.
+        knots: places in ``points`` where one span ends and the next begins.
+        centre: of a circle.
+        axis: of a circle; it runs from first to last point round it by the right-hand rule.
+        radius: of a circle, mm.
+        sweep: of a circle, rad.
+    """
+
+    kind: EdgeKind
+    points: Floats
+    knots: tuple[int, ...] = ()
+    centre: Vec = (0.0, 0.0, 0.0)
+    axis: Vec = (0.0, 0.0, 1.0)
+    radius: float = 0.0
+    sweep: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """One solid, or one wire when there are no faces.
+
+    Args:
+        faces: all of them.
+        read_edge: gives an edge by its number; asked only when it is needed.
+        edge_count: how many edges there are.
+        read_volume: gives the volume, mm3.
+        closed: the shell has no gap and no edge with more than two faces.
+    """
+
+    faces: tuple[Face, ...]
+    read_edge: Callable[[int], Edge]
+    edge_count: int
+    read_volume: Callable[[], float]
+    closed: bool = True

@@ -1,0 +1,111 @@
+"""The door: a file in, everything that is in it out."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Mapping, Sequence
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from bentwork.errors import Fault, InputError
+from bentwork.takeoff.look import look
+from bentwork.takeoff.reader import Limits, Progress, read_step
+from bentwork.units import Units
+
+if TYPE_CHECKING:
+    from bentwork.piece.centreline import Centreline
+    from bentwork.takeoff.bar import Solid, TakeOff
+
+__all__ = ["take_off"]
+
+
+def take_off(
+    path: Path,
+    *,
+    units: Units = "mm",
+    radius: float | None = None,
+    limits: Limits | None = None,
+    progress: Callable[[Progress], None] | None = None,
+) -> TakeOff:
+    """Read a STEP model, a DXF drawing or a table of corner points.
+
+    Args:
+        path: of the file; what it is is seen from what is in it.
+        units: of bare numbers in a table or a drawing that names none; a STEP file names its own.
+        radius: centreline radius of sharp corners in a table or a drawing, mm.
+        limits: of time and memory, for a STEP file.
+        progress: called while a STEP file is read.
+
+    Raises:
+        InputError: the file cannot be read; where, what was found, what is wanted, what to do.
+    """
+    kind = look(path)
+    if kind == "step":
+        return _model(path, limits, progress)
+    return _table(path, units, radius) if kind == "csv" else _drawing(path, units, radius)
+
+
+def _model(path: Path, limits: Limits | None, progress: Callable[[Progress], None] | None) -> TakeOff:
+    # While the reader's own process starts, ours gets ready to understand it.
+    ready = threading.Thread(target=import_module, args=("bentwork.takeoff.document",), daemon=True)
+    ready.start()
+    answers = read_step(path, limits, progress)
+    ready.join()
+    from bentwork.takeoff.alike import with_twins
+    from bentwork.takeoff.bar import TakeOff
+    from bentwork.takeoff.document import solid_from
+
+    solids = with_twins(solid_from(_whole(answer)) for answer in answers.solids)
+    notes = [] if answers.units else ["the file names no unit of length: it is taken for millimetres"]
+    return TakeOff(str(path), ", ".join(sorted(set(answers.units))), solids, tuple(notes))
+
+
+def _table(path: Path, units: Units, radius: float | None) -> TakeOff:
+    from bentwork.takeoff.bar import TakeOff
+    from bentwork.takeoff.corner_points import pieces_from_table
+
+    return TakeOff(str(path), units, _solids(pieces_from_table(_text(path), str(path), units, radius)))
+
+
+def _drawing(path: Path, units: Units, radius: float | None) -> TakeOff:
+    from bentwork.takeoff.bar import TakeOff
+    from bentwork.takeoff.dxf import parts_from_dxf
+    from bentwork.takeoff.lines import CornerError, centrelines
+
+    drawing = parts_from_dxf(_text(path), str(path), 1.0 if units == "mm" else 25.4)
+    if not drawing.parts:
+        do = "Draw the middle of the bar with lines, arcs or polylines."
+        raise InputError(str(path), [Fault(path.name, "no lines", "lines, arcs or polylines", do)])
+    try:
+        lines = centrelines(drawing.parts, radius)
+    except CornerError as error:
+        raise InputError(str(path), [Fault(path.name, str(error), "lines that can be bent")]) from None
+    notes = [f"{count} × {name} passed over" for name, count in sorted(drawing.passed_over.items())]
+    if not drawing.units:
+        notes.append(f"the drawing names no unit of length: it is taken for {units}")
+    return TakeOff(str(path), drawing.units or units, _solids(lines), tuple(notes))
+
+
+def _whole(answer: Mapping[str, Any]) -> dict[str, Any]:
+    """Return an answer with the keys that a reader which broke down could not give."""
+    return {"members": [], **answer}
+
+
+def _solids(lines: Sequence[Centreline]) -> tuple[Solid, ...]:
+    from bentwork.takeoff.alike import one_way, with_twins
+    from bentwork.takeoff.bar import Bar, End, Solid
+
+    found = []
+    for index, line in enumerate(lines, 1):
+        end = End("seam") if line.table.closed else End("square")
+        found.append(Solid(index, "", "piece", (one_way(Bar(line, None, ends=(end, end))),)))
+    return with_twins(found)
+
+
+def _text(path: Path) -> str:
+    data = path.read_bytes()
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("latin-1")
