@@ -5,10 +5,12 @@ The truth beside each model is the vector arithmetic that it was made with; the 
 
 from __future__ import annotations
 
+import os
 import random
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 from OCP.gp import gp_Ax1, gp_Ax2, gp_Dir, gp_Pnt, gp_Trsf, gp_Vec
 from OCP.TopoDS import TopoDS_Shape
@@ -111,8 +113,20 @@ HOME_POSES = (
 QUARTERS = (0.0, 90.0, -90.0, 180.0)
 
 
+def clear_line(rng: random.Random, depth: float, rotations: tuple[float, ...] = ()) -> Centreline:
+    """A random line that keeps two bars' depths away from itself."""
+    while True:
+        line = random_line(rng, rotations)
+        stations = np.arange(0.0, line.table.length, 4.0)
+        points = np.array([line.pose(float(station)).origin for station in stations])
+        apart = np.linalg.norm(points[:, np.newaxis] - points, axis=2)
+        along = np.abs(stations[:, np.newaxis] - stations)
+        if not np.any((apart < 2.0 * depth) & (along > 6.0 * depth)):
+            return line
+
+
 def random_part(rng: random.Random) -> tuple[TopoDS_Shape, Truth]:
-    """A bar whose members may run through one another: only its own shape is asked for."""
+    """A bar that does not run through itself: of one that does, nobody could bend or model the surface."""
     sections: tuple[Section, ...] = (
         Round(round(rng.uniform(5.0, 20.0), 2)),
         Tube(round(rng.uniform(12.0, 30.0), 2), 1.5),
@@ -123,9 +137,9 @@ def random_part(rng: random.Random) -> tuple[TopoDS_Shape, Truth]:
     )
     section = sections[rng.randrange(len(sections))]
     if isinstance(section, Round | Tube):
-        line = random_line(rng)
+        line = clear_line(rng, section.depth())
         return solids.swept(line, section), Truth(line, section)
-    line = random_line(rng, QUARTERS)
+    line = clear_line(rng, max(section.depth("easy"), section.depth("hard")), QUARTERS)
     way = rng.choice(("easy", "hard"))
     oblong: Square | SquareTube | Flat = section
     shape = solids.built(line, oblong, way)
@@ -138,7 +152,8 @@ def random_part(rng: random.Random) -> tuple[TopoDS_Shape, Truth]:
 
 
 def test_fresh_random_parts(tmp_path: Path) -> None:
-    seed = random.randrange(10**9)
+    # In CI the same parts every time, so that a red run can be repeated; else others in every run.
+    seed = 4_711 if os.environ.get("CI") else random.randrange(10**9)
     rng = random.Random(seed)
     parts = [random_part(rng) for _ in range(200)]
     path = write_step(tmp_path / "random.step", [(f"part {k}", shape) for k, (shape, _) in enumerate(parts)])

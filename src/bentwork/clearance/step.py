@@ -20,13 +20,15 @@ from bentwork.tolerances import CLEARANCE_CHORD
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
-__all__ = ["BAR", "Near", "StepClearance", "bar_to_itself", "step_clearance"]
+__all__ = ["BAR", "NOTHING", "Near", "StepClearance", "bar_to_itself", "step_clearance"]
 
 When = Literal["put on", "bending", "opening", "lifted off"]
 BAR = "bar"
 """Name of the bar itself among the bodies."""
 
-_NOTHING = 1e4  # mm; what is further away is not measured
+NOTHING = 1e4
+"""Millimetres; what is further away is not measured."""
+
 Table = NDArray[np.float64]
 Lines = tuple[Table, Table, Table, NDArray[np.int64]]
 
@@ -88,6 +90,7 @@ class _Scene:
     wanted: float
     sides: dict[Side, Lines]
     all_of_them: bool
+    limit: float
     cases: dict[Side, Cases]
     bodies: dict[Side, Table]
 
@@ -101,6 +104,7 @@ def step_clearance(
     made: Iterable[int] = (),
     *,
     all_of_them: bool = True,
+    limit: float = NOTHING,
 ) -> StepClearance:
     """Return how near anything comes while a bend is made, from putting the bar on to lifting it off.
 
@@ -114,23 +118,25 @@ def step_clearance(
         held: the end on whose side the bar is held.
         made: numbers of the bends that are made already.
         all_of_them: measure every body; else only the nearest and the nearest that moves are told rightly.
+        limit: what stays this far away or further is not measured and not told, mm; nor is what moves, by itself.
 
     Raises:
         ValueError: no such bend, it is made already, or a body makes no sense.
     """
-    scene = _scene(piece, bender, mounting, bend, held, made, all_of_them=all_of_them)
+    scene = _scene(piece, bender, mounting, bend, held, made, all_of_them=all_of_them, limit=limit)
     count = len(piece.rows)
     bar = _bar(scene, count, piece.closed)
     nears = [*_swept(scene, count, formed=False), *bar, *_lifts(scene, count)]
     lever = lever_gaps(bender, mounting, piece.depth, scene.pull)
-    nears += [Near(body, gap, part, "bending", angle) for body, gap, part, angle in lever]
-    moving = sorted([*_swept(scene, count, formed=True), *bar], key=lambda near: near.gap)
+    nears += [Near(body, gap, part, "bending", angle) for body, gap, part, angle in lever if gap < limit]
+    formed = _swept(scene, count, formed=True) if limit == NOTHING else []
+    moving = sorted([*formed, *bar], key=lambda near: near.gap)
     return StepClearance(tuple(sorted(nears, key=lambda near: near.gap)), moving[0] if moving else None)
 
 
 def bar_to_itself(piece: Workpiece, bender: Bender, bend: int, held: End, made: Iterable[int] = ()) -> Near | None:
     """Return how near the bar comes to itself in a step, as ``step_clearance`` would; None where it cannot."""
-    scene = _scene(piece, bender, None, bend, held, made, all_of_them=False)
+    scene = _scene(piece, bender, None, bend, held, made, all_of_them=False, limit=NOTHING)
     return next(iter(_bar(scene, len(piece.rows), piece.closed)), None)
 
 
@@ -143,6 +149,7 @@ def _scene(
     made: Iterable[int],
     *,
     all_of_them: bool,
+    limit: float,
 ) -> _Scene:
     done = frozenset(made)
     if not (0 <= bend < piece.bends and bend not in done and done <= set(range(piece.bends))):
@@ -157,6 +164,7 @@ def _scene(
         piece.angles[bend],
         {side: _lines(piece, bend, end, done) for side, end in ends.items()},
         all_of_them,
+        limit,
         {side: cases_for(bender.kind, side) for side in ends},
         {"held": held_sees, "free": free_sees},
     )
@@ -184,7 +192,7 @@ def _swept(scene: _Scene, rows_of_bar: int, *, formed: bool) -> list[Near]:
     found = []
     for side, lines in scene.sides.items():
         cases = scene.cases[side]
-        gaps, when = np.full(len(scene.solids), _NOTHING), np.zeros(len(scene.solids))
+        gaps, when = np.full(len(scene.solids), scene.limit), np.zeros(len(scene.solids))
         sweep_gaps(
             *lines[:3],
             scene.bodies[side],
@@ -215,7 +223,7 @@ def _swept(scene: _Scene, rows_of_bar: int, *, formed: bool) -> list[Near]:
             when,
         )
         for solid, gap, was, t in zip(scene.solids, gaps, up, when, strict=True):
-            if gap < _NOTHING:
+            if gap < scene.limit:
                 phase: When = "bending" if gap == was else "opening"
                 found.append(Near(solid.name, float(gap), side, phase, math.degrees(t)))
     return found
@@ -224,7 +232,7 @@ def _swept(scene: _Scene, rows_of_bar: int, *, formed: bool) -> list[Near]:
 def _bar(scene: _Scene, rows_of_bar: int, closed: bool) -> list[Near]:
     """The smallest gap of the bar to itself."""
     free, held = scene.cases["free"].in_bar, scene.cases["held"].in_bar
-    least, found = _NOTHING, []
+    least, found = scene.limit, []
     phases: tuple[tuple[When, float], ...] = (("bending", 0.0), ("opening", scene.wanted))
     for (phase, first), case, other in zip(phases, free, held, strict=True):
         free_side, held_side = scene.sides["free"], scene.sides["held"]
@@ -245,10 +253,10 @@ def _lifts(scene: _Scene, rows_of_bar: int) -> list[Near]:
     for phase, angle in phases:
         ways: list[Near] = []
         for way in ways_off(scene.bender.kind, "free", angle):
-            nears = [Near("", _NOTHING, "", phase, 0.0)]
+            nears = [Near("", scene.limit, "", phase, 0.0)]
             for side, lines in scene.sides.items():
                 case = scene.cases[side].bending if phase == "put on" else scene.cases[side].let_go
-                gaps = np.full(len(scene.solids), _NOTHING)
+                gaps = np.full(len(scene.solids), scene.limit)
                 directions = ways_off(scene.bender.kind, side, angle)[way]
                 lift_gaps(*lines[:3], scene.bodies[side], case, angle, directions, scene.settings, rows_of_bar, gaps)
                 nears += [
@@ -257,6 +265,6 @@ def _lifts(scene: _Scene, rows_of_bar: int) -> list[Near]:
                 ]
             ways.append(min(nears, key=lambda near: near.gap))
         best = max(ways, key=lambda near: near.gap)
-        if best.gap < _NOTHING:
+        if best.gap < scene.limit:
             found.append(best)
     return found

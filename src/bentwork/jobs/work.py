@@ -203,11 +203,15 @@ def _plan_line(
     remedies: tuple[Remedy, ...] = ()
     if what is not None and table.bends and what.predicted is not None and is_described(what.set_up.bender, mountings):
         problem = _problem(spec, stock, what, mountings, table)
-        order = find_order(problem, progress)
-        if not order.feasible and len(table.bends) <= MOST_MENDED:
-            remedies = remedies_for(problem, progress)
-        about_order = (*order_findings(order, problem, remedies), *drawn_order_findings(order, problem))
-        steps = in_order(order, problem, marks, what) if order.feasible else steps
+        try:
+            order = find_order(problem, progress)
+        except ValueError as error:
+            about_order = (_cannot_be(what.set_up.bender, error),)
+        else:
+            if not order.feasible and len(table.bends) <= MOST_MENDED:
+                remedies = remedies_for(problem, progress)
+            about_order = (*order_findings(order, problem, remedies), *drawn_order_findings(order, problem))
+            steps = in_order(order, problem, marks, what) if order.feasible else steps
     found = (
         *bar_findings(table.length + more_bar + 2.0 * spec.trim, stock),
         *bender_findings(table, steps, bender, spec.trim),
@@ -221,6 +225,16 @@ def _plan_line(
     )
     named = tuple(finding.about(spec.name) for finding in found)
     return PiecePlan(spec, stock, bender, line, marks, steps, named, what, order, remedies, more_bar)
+
+
+def _cannot_be(bender: Bender, error: ValueError) -> Finding:
+    return Finding(
+        "stop",
+        "bender-cannot-be",
+        f"The sizes of {bender.name} or of what stands round it cannot be.",
+        f"{error}.".replace("{", "(").replace("}", ")"),
+        "Measure them again: bentwork paper JOB --only benders draws which is which.",
+    )
 
 
 def _problem(

@@ -6,7 +6,7 @@ that none is found proves nothing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bentwork.clearance.step import StepClearance, step_clearance
 from bentwork.clearance.workpiece import End, Workpiece
@@ -20,6 +20,7 @@ MOST_PROVEN = 20
 """Bends up to which all orders are weighed up."""
 
 _WIDTH = 6  # beginnings kept
+_ENOUGH = 3.0  # mm more than wanted; how much more still makes no difference between two beginnings
 _SECONDS_AT_16 = 2.0  # measured, see docs/performance.md
 _ENDS: tuple[End, End] = ("A", "B")
 Cost = tuple[int, int, int, int]
@@ -86,15 +87,15 @@ def felt_forward(problem: OrderProblem, progress: Progress | None = None) -> Ord
             step = OrderStep(
                 bend + 1, held, mounting.name if mounting else None, turn, near.gap, near.nearest, near.moving
             )
-            later.append(_Beginning(cost, min(one.gap, near.gap), (*one.steps, step), made))
+            later.append(_Beginning(cost, min(one.gap, near.gap, _limit(problem)), (*one.steps, step), made))
             if len(later) == _WIDTH:
                 break
         if not later:
-            return _told(kept[0], False)
+            return _told(problem, piece, kept[0], False)
         kept = sorted(later, key=lambda one: one.rank)
         if progress is not None and progress(count + 1, missing) and count + 1 < missing:
-            return _told(kept[0], False)
-    return _told(kept[0], True)
+            return _told(problem, piece, kept[0], False)
+    return _told(problem, piece, kept[0], True)
 
 
 def _measured(
@@ -102,7 +103,9 @@ def _measured(
 ) -> StepClearance | None:
     if not enough_straight(problem.bender, piece, bend, held, made):
         return None
-    near = step_clearance(piece, problem.bender, problem.places[place], bend, held, made, all_of_them=False)
+    near = step_clearance(
+        piece, problem.bender, problem.places[place], bend, held, made, all_of_them=False, limit=_limit(problem)
+    )
     return near if near.gap >= problem.required_clearance else None
 
 
@@ -124,6 +127,19 @@ def _cost(
     return reversals, changes, turns, weight + weights[bend] * len(one.made)
 
 
-def _told(best: _Beginning, whole: bool) -> Order:
+def _limit(problem: OrderProblem) -> float:
+    """Gaps this large or larger are all alike while an order is felt for."""
+    return problem.required_clearance + _ENOUGH
+
+
+def _told(problem: OrderProblem, piece: Workpiece, best: _Beginning, whole: bool) -> Order:
+    """Tell the order, with every gap measured."""
+    made = {number - 1 for number in problem.made}
+    steps = []
+    for step in best.steps:
+        mounting = next((one for one in problem.mountings if one.name == step.mounting), None)
+        near = step_clearance(piece, problem.bender, mounting, step.bend - 1, step.held, made, all_of_them=False)
+        steps.append(replace(step, clearance=near.gap, nearest=near.nearest, moving=near.moving))
+        made.add(step.bend - 1)
     reached = () if whole else tuple(sorted(bend + 1 for bend in best.made))
-    return Order(best.steps, whole, False, *best.cost[:3], (), reached)
+    return Order(tuple(steps), whole, False, *best.cost[:3], (), reached)

@@ -15,7 +15,16 @@ from bentwork.stock.section import Section, Way
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
-__all__ = ["MOST_MENDED", "MOST_MOUNTINGS", "Blocked", "Order", "OrderProblem", "OrderStep", "Progress", "default_weights"]
+__all__ = [
+    "MOST_MENDED",
+    "MOST_MOUNTINGS",
+    "Blocked",
+    "Order",
+    "OrderProblem",
+    "OrderStep",
+    "Progress",
+    "default_weights",
+]
 
 Progress = Callable[[int, int], bool]
 """Called now and then with how much is done and of how much; return True to stop and take the best found so far."""

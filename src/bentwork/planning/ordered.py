@@ -63,11 +63,19 @@ def order_findings(order: Order, problem: OrderProblem, remedies: Sequence[Remed
     """
     if not order.feasible:
         return tuple(_blocked(order.blocked, remedies, tried=len(problem.table.bends) <= MOST_MENDED))
-    return (*_close(order, problem), *_unproven(order))
+    return (*_close(order, problem), *_unproven(order), *_ends_pass(problem))
 
 
 def _blocked(blocked: Sequence[Blocked], remedies: Sequence[Remedy], *, tried: bool) -> Iterator[Finding]:
     do, sizes = _cures(remedies, tried=tried)
+    if not blocked:
+        yield Finding(
+            "stop",
+            "hits-tool",
+            "No order was found in which the bar hits nothing.",
+            "It has so many bends that only the likeliest orders were tried; each of them ends in something.",
+            do,
+        )
     for bend in sorted({one.bend for one in blocked}):
         ways = [one for one in blocked if one.bend == bend]
         bodies = sorted({one.body for one in ways if one.body not in _RULES})
@@ -146,6 +154,19 @@ def _unproven(order: Order) -> Iterator[Finding]:
             "A better order may exist: not all were weighed up.",
             f"The one here turns the bar end for end {order.reversals} times.",
             "Let the search run to its end, or divide the piece.",
+        )
+
+
+def _ends_pass(problem: OrderProblem) -> Iterator[Finding]:
+    """Say that the spare ends of a closed piece run into each other in the last bend."""
+    if problem.table.closed and problem.trim > 0.0:
+        yield Finding(
+            "note",
+            "ends-pass",
+            "Before the last bend the spare ends of this closed piece are in each other's way.",
+            "Each is {trim} longer than drawn, and they meet in the seam.",
+            "Cut the spare off before the last bend, or spring one end past the other.",
+            lengths={"trim": problem.trim},
         )
 
 

@@ -96,6 +96,7 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
     centre = subject.bender is not None and subject.bender.lines_up == "centre"
     findings = told(subject.findings, subject.ruler, 4)
     apart_from_start = any(abs(mark.behind) >= APART for mark in subject.marks)
+    apart_from_start = apart_from_start or any(step.held == "B" for step in subject.steps)
     room = paper.height - 116.0 - _height_of(findings)
     shared = room - 95.0 - 29.0 * len(subject.marks)
     apart = bent and shared < _LEAST_PICTURE

@@ -13,7 +13,7 @@ from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.planning.marks import marks_for
 from bentwork.planning.order import find_order
-from bentwork.planning.order_problem import OrderProblem
+from bentwork.planning.order_problem import Order, OrderProblem
 from bentwork.planning.ordered import drawn_order_findings, in_order, is_described, order_findings
 from bentwork.stock.section import Round
 from bentwork.tooling.bender import Arm, Bender, Die, Follower, Hook, Needs
@@ -109,3 +109,19 @@ def test_what_is_known_of_a_bender_decides_whether_an_order_is_sought() -> None:
     assert is_described(bare, (Mounting("vise", "lever"),))
     assert is_described(replace(bare, needs=Needs(straight_held=10.0)), ())
     assert is_described(replace(bare, die=Die(24.0)), ())
+
+
+def test_spare_ends_of_a_closed_piece_are_in_each_others_way() -> None:
+    loop = BendTable((80.0, 160.0, 160.0, 160.0, 80.0), (Bend(50.0, 90.0),) * 4, closed=True)
+    pulls = (94.5,) * 4
+    asked = OrderProblem(loop, pulls, ROD, BENDER, trim=15.0)
+    order = Order((), True, True, 0, 0, 0)
+    assert [finding.code for finding in order_findings(order, asked)] == ["ends-pass"]
+    assert order_findings(order, replace(asked, trim=0.0)) == ()
+
+
+def test_an_order_that_was_only_felt_for_is_not_called_the_best() -> None:
+    (finding,) = order_findings(Order((), True, False, 3, 0, 0), problem())
+    assert (finding.level, finding.code) == ("note", "order-unproven")
+    (finding,) = order_findings(Order((), False, False, 0, 0, 0), problem())
+    assert (finding.level, finding.code) == ("stop", "hits-tool")  # a piece without an order never passes for one with
