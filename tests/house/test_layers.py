@@ -15,7 +15,7 @@ LEVELS: dict[str, int] = {
     **dict.fromkeys(("piece", "forming", "tooling"), 2),
     **dict.fromkeys(("bending", "clearance"), 3),
     **dict.fromkeys(("planning", "fitup", "carry", "parts"), 4),
-    "sheets": 5,
+    **dict.fromkeys(("sheets", "models"), 5),
     "jobs": 6,
     **dict.fromkeys(("files", "workshop", "takeoff"), 7),
     **dict.fromkeys(("cli", "web"), 8),

@@ -12,6 +12,7 @@ from bentwork.cli.check import check
 from bentwork.cli.completion import completion
 from bentwork.cli.demo import demo
 from bentwork.cli.edge import put
+from bentwork.cli.export import export
 from bentwork.cli.new import new
 from bentwork.cli.paper import paper
 from bentwork.cli.plan import plan
@@ -30,7 +31,7 @@ def app() -> None:
     """Gather the commands."""
 
 
-for command in (new, takeoff, bender, check, plan, paper, testbend, workshop, demo, completion):
+for command in (new, takeoff, bender, check, plan, paper, export, testbend, workshop, demo, completion):
     app.add_command(command)
 
 

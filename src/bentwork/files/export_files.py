@@ -1,0 +1,147 @@
+"""All that is exported of a job: names and bytes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Literal
+
+from bentwork.errors import FileError
+from bentwork.files.dxf import dxf_bytes
+from bentwork.files.export_names import file_names
+from bentwork.files.glb import Stands, glb_bytes
+from bentwork.files.step_out import Model, step_models
+from bentwork.files.stl import stl_bytes
+from bentwork.files.svg import svg_bytes
+from bentwork.files.tables_csv import bend_tables_csv, marks_csv, steps_csv
+from bentwork.jobs.bodies import Body, bodies, gauge_bodies, saddle_bodies
+from bentwork.jobs.work import Result
+from bentwork.models.bar_mesh import CHORD_ERROR
+from bentwork.models.flat_pattern import flat_pattern, has_flat_pattern
+from bentwork.models.three_views import three_views
+from bentwork.sheets.true_views import true_views
+
+__all__ = ["KINDS", "Kind", "Say", "export_files"]
+
+Kind = Literal["step", "dxf", "stl", "glb", "csv", "svg"]
+KINDS: tuple[Kind, ...] = ("step", "dxf", "stl", "glb", "csv", "svg")
+FRAME = "frame"
+"""Name of the files that hold the whole frame."""
+
+_DRAWN_AT = (0.0, 0.0, 0.0)
+
+Named = tuple[tuple[str, Body], ...]
+Say = Callable[[str], None]
+Files = Iterator[tuple[str, bytes]]
+
+
+def export_files(result: Result, stamp: str, kinds: Iterable[Kind], say: Say) -> Files:
+    """Yield the name and the bytes of every file.
+
+    Args:
+        result: of the job.
+        stamp: date and time, as ISO 8601 writes them.
+        kinds: that are wanted.
+        say: is told, a sentence each, what cannot be exported and why.
+
+    Raises:
+        FileError: STEP alone is wanted and there is no CAD kernel, or it broke down.
+    """
+    about = bodies(result, stamp[:10])
+    named = tuple(zip(file_names((body.name for body in about), (FRAME,)), about, strict=True))
+    asked = set(kinds)
+    if asked & {"step", "stl", "glb"}:
+        for body in about:
+            _tell(body, say)
+    solid = tuple((name, body) for name, body in named if not body.tight)
+    ways: dict[Kind, Callable[[], Files]] = {
+        "csv": lambda: _csv(result, about),
+        "svg": lambda: _svg(named),
+        "dxf": lambda: _dxf(result, named),
+        "stl": lambda: _stl(solid, about),
+        "glb": lambda: _glb(result, solid),
+        "step": lambda: _step(result, solid, stamp, asked == {"step"}, say),
+    }
+    for kind, way in ways.items():
+        if kind in asked:
+            yield from way()
+
+
+def _tell(body: Body, say: Say) -> None:
+    if body.tight:
+        bends = ", ".join(map(str, body.tight))
+        which = "bend" if len(body.tight) == 1 else "bends"
+        say(
+            f"{body.name}: no body is made of it, because {which} {bends} would leave nothing inside: the radius to "
+            "the middle of the bar must be more than half the bar"
+        )
+    elif not body.copies:
+        say(f"{body.name}: in a file of its own only; mirror_in would say where it stands in the frame")
+
+
+def _csv(result: Result, about: Sequence[Body]) -> Files:
+    ruler = result.job.ruler
+    if about:
+        yield "bend-tables.csv", bend_tables_csv(about, ruler)
+    for name, table in (("marks.csv", marks_csv(about, ruler)), ("steps.csv", steps_csv(about, ruler))):
+        if table is not None:
+            yield name, table
+
+
+def _svg(named: Named) -> Files:
+    for name, body in named:
+        yield f"{name}.svg", svg_bytes(true_views(body.subject), f"{body.subject.job}: {body.name}")
+
+
+def _dxf(result: Result, named: Named) -> Files:
+    units = result.job.ruler.units
+    for name, body in named:
+        about = body.subject
+        section, table = about.stock.section, about.line.table
+        yield f"{name}.dxf", dxf_bytes(three_views(about.line, section, about.way), units, body.name)
+        if has_flat_pattern(table, section, about.way):
+            flat = flat_pattern(table, about.marks, section.breadth(), about.cut_length, about.trim)
+            yield f"{name}-flat.dxf", dxf_bytes(flat, units, f"{body.name}, flat pattern")
+
+
+def _stl(solid: Named, about: Sequence[Body]) -> Files:
+    for name, body in solid:
+        yield f"{name}.stl", stl_bytes(body.mesh(CHORD_ERROR), body.name)
+    gauges = gauge_bodies(about)
+    told = [f"gauge-{gauge.purpose}-{gauge.angle:.1f}-inside-{gauge.inside:.4g}" for gauge, _ in gauges]
+    for name, (_, mesh) in zip(file_names(told), gauges, strict=True):
+        yield f"{name}.stl", stl_bytes(mesh, name)
+    saddles = saddle_bodies(about)
+    for name, (_, mesh) in zip(file_names(f"saddle-{bar}" for bar, _ in saddles), saddles, strict=True):
+        yield f"{name}.stl", stl_bytes(mesh, name)
+
+
+def _glb(result: Result, solid: Named) -> Files:
+    frame: list[Stands] = []
+    for name, body in solid:
+        mesh = body.mesh(CHORD_ERROR)
+        yield f"{name}.glb", glb_bytes(body.name, [(body.name, mesh, [(body.name, _DRAWN_AT)])])
+        if body.copies:
+            frame.append((body.name, mesh, body.copies))
+    if frame:
+        yield f"{FRAME}.glb", glb_bytes(result.job.name, frame)
+
+
+def _step(result: Result, solid: Named, stamp: str, alone: bool, say: Say) -> Files:
+    models = [(name, Model(body.name, ((body, ((body.name, _DRAWN_AT),)),))) for name, body in solid]
+    standing = tuple((body, body.copies) for _, body in solid if body.copies)
+    if standing:
+        models.append((FRAME, Model(result.job.name, standing)))
+    if not models:
+        return
+    try:
+        made = step_models([model for _, model in models], stamp)
+    except FileError as error:
+        if alone:
+            raise
+        say(str(error))
+        return
+    for name, why in made.failed:
+        say(f"{name}: the CAD kernel cannot make a solid of it: {why}")
+    for (name, _), data in zip(models, made.files, strict=True):
+        if data is not None:
+            yield f"{name}.step", data

@@ -1,0 +1,151 @@
+"""A bent bar as triangles: rings of its section along the centreline, joined, and closed by its two ends."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.models.carried import Stretch, carried, seam_turn
+from bentwork.models.mesh import Indices, Mesh
+from bentwork.models.skin import Skin, skins
+from bentwork.piece.centreline import Centreline, chords_for
+from bentwork.stock.section import Section, Way
+from bentwork.tolerances import CLOSES_GAP
+
+__all__ = ["CHORD_ERROR", "bar_mesh", "is_ring"]
+
+Array = NDArray[np.float64]
+CHORD_ERROR = 0.05
+"""How far a triangle may lie from the true surface, mm: a third of the finest layer that a printer lays in plastic."""
+
+_SAME_TURN = 0.01
+"""Degrees by which a section with corners may be turned at the seam and still be joined to itself."""
+
+
+def bar_mesh(line: Centreline, section: Section, way: Way = "easy", chord_error: float = CHORD_ERROR) -> Mesh:
+    """Return a bent bar as closed triangles, its points on the true surface.
+
+    Args:
+        line: the piece in space; every bend leaves room inside (see ``carried.room_inside``).
+        section: of its bar.
+        way: of its first bend.
+        chord_error: how far a triangle may lie from the true surface, mm.
+
+    Raises:
+        ValueError: the piece has no length.
+    """
+    stretches = carried(line, way)
+    if not stretches:
+        raise ValueError("a piece without length is no body")
+    loops = skins(section)
+    ring = is_ring(line, section, way)
+    # Where a round ring meets itself, its last facets lean by up to half a facet, and lie 2.25 times as deep.
+    share = 0.2 if ring and stretches[-1].run.bend else 0.4
+    chords = max(loop.chords(chord_error * share) for loop in loops)
+    rings = _rings(stretches, loops[0], chord_error / 2.0)
+    shift = _shift(seam_turn(stretches), loops[0], 4 * (chords + 1), chords) if ring else 0
+    if ring:
+        rings = rings[:-1]
+    return _joined([_walked(rings, loop.polygon(chords)) for loop in loops], shift if ring else None)
+
+
+def is_ring(line: Centreline, section: Section, way: Way = "easy") -> bool:
+    """Tell whether a closed piece is one ring of metal: the section comes back to the seam as it left.
+
+    A bar with corners that is bent in space may come back turned; then its ends meet as two faces.
+    """
+    stretches = carried(line, way)
+    if not (line.table.closed and stretches and line.gap.distance <= CLOSES_GAP):
+        return False
+    outer = skins(section)[0]
+    return outer.is_round or abs(_off_step(seam_turn(stretches), outer)) <= _SAME_TURN
+
+
+def _step(outer: Skin) -> float:
+    """Degrees after which a section with corners looks the same."""
+    return 90.0 if outer.width == outer.height else 180.0
+
+
+def _off_step(turn: float, outer: Skin) -> float:
+    return turn - _step(outer) * round(turn / _step(outer))
+
+
+def _shift(turn: float, outer: Skin, count: int, chords: int) -> int:
+    """Return by how many points the last ring has run ahead of the first when it meets it."""
+    if outer.is_round:
+        quarters, rest = divmod(turn / 90.0, 1.0)
+        return (int(quarters) * (chords + 1) + round(rest * chords)) % count
+    return round(turn / 90.0) * (count // 4) % count
+
+
+def _rings(stretches: Sequence[Stretch], outer: Skin, error: float) -> Array:
+    """Origin, wide and high (s, 3, 3) of every ring from end A to end B."""
+    found = []
+    for number, stretch in enumerate(stretches):
+        run = stretch.run
+        steps = 1
+        if run.bend:
+            reach = math.hypot(outer.width, outer.height) / 2.0 if not outer.is_round else outer.radius
+            steps = chords_for(run.radius + reach, run.length / run.radius, error)
+        for k in range(1 if number else 0, steps + 1):
+            here = stretch.at(run.length * k / steps)
+            found.append((here.run.start.origin, here.wide, here.high))
+    return np.array(found)
+
+
+def _walked(rings: Array, polygon: Array) -> tuple[Array, Indices]:
+    """Points (s, k, 3) of an outline at every ring, and which of its points each is the same as (k)."""
+    origin, wide, high = rings[:, 0, None], rings[:, 1, None], rings[:, 2, None]
+    points = origin + polygon[None, :, :1] * wide + polygon[None, :, 1:] * high
+    _, first, inverse = np.unique(polygon, axis=0, return_index=True, return_inverse=True)
+    return points, first[inverse.ravel()].astype(np.int64)
+
+
+def _joined(loops: Sequence[tuple[Array, Indices]], seam: int | None) -> Mesh:
+    """Join the rings of each outline, turn the inner one outside in, and close the ends unless they meet."""
+    points, triangles, base = [], [], 0
+    numbers = []
+    for inner, (walked, same) in enumerate(loops):
+        count, size = walked.shape[:2]
+        index = base + np.arange(count)[:, None] * size + same[None, :]
+        numbers.append(index)
+        points.append(walked.reshape(-1, 3))
+        base += count * size
+        ahead = index[1:] if seam is None else np.concatenate((index[1:], np.roll(index[0], -seam)[None]))
+        behind = index[: len(ahead)]
+        sides = _quads(behind, np.roll(behind, -1, 1), np.roll(ahead, -1, 1), ahead)
+        triangles.append(sides[:, ::-1] if inner else sides)
+    if seam is None:
+        ends = [_end([index[k] for index in numbers]) for k in (0, -1)]
+        triangles += [ends[0][:, ::-1], ends[1]]
+    return _clean(np.concatenate(points), np.concatenate(triangles))
+
+
+def _quads(a: Indices, b: Indices, c: Indices, d: Indices) -> Indices:
+    one, two = np.stack((a, b, c), -1).reshape(-1, 3), np.stack((a, c, d), -1).reshape(-1, 3)
+    found: Indices = np.concatenate((one, two))
+    return found
+
+
+def _end(outlines: Sequence[Indices]) -> Indices:
+    """Triangles of an end face, seen from ahead of the bar: a fan, or a ring between outside and inside."""
+    outer = outlines[0]
+    if len(outlines) == 2:
+        inner = outlines[1]
+        return _quads(outer, np.roll(outer, -1), np.roll(inner, -1), inner)
+    _, first = np.unique(outer, return_index=True)
+    round_it = outer[np.sort(first)]
+    middle = round_it[1:-1]
+    found: Indices = np.stack((np.full(len(middle), round_it[0]), middle, round_it[2:]), -1)
+    return found
+
+
+def _clean(points: Array, triangles: Indices) -> Mesh:
+    """Drop triangles without area and points that none uses."""
+    a, b, c = triangles.T
+    kept = triangles[(a != b) & (b != c) & (c != a)]
+    used, index = np.unique(kept, return_inverse=True)
+    return Mesh(points[used], index.reshape(-1, 3).astype(np.int64))
