@@ -36,6 +36,7 @@ CODES: Mapping[str, str] = {
     "ends-apart": "The ends of a closed piece do not meet.",
     "ends-pass": "The spare ends of a closed piece are in each other's way in the last bend.",
     "flat-takes-less": "Tight bends of flat bar take less bar than their middle is long.",
+    "groove-does-not-fit": "The groove of the die and the bar do not go together.",
     "hits-tool": "A bend cannot be made in any order: the bar hits something.",
     "hole-near-edge": "A hole in a part that carries the bending force lies too close to an edge.",
     "lever-too-heavy": "The lever takes more force than a person can hold.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import signal
 from collections.abc import Iterator
 from importlib.resources import files
 from itertools import pairwise
@@ -13,6 +14,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from bentwork.cli.main import app
+from bentwork.cli.searching import searching
+from bentwork.files.job_file import parse_job
+from bentwork.jobs.work import work
 
 CONTRACT = (Path(__file__).parents[1] / "unit" / "files" / "contract.toml").read_text(encoding="utf-8")
 
@@ -129,3 +133,24 @@ def test_more_bends_than_can_be_weighed_up_end_with_the_best_found() -> None:
         assert "order-unproven" in codes(json.loads(done.stdout))
     else:
         assert "hits-tool" in codes(json.loads(done.stdout))
+
+
+def test_ctrl_c_asks_a_search_to_stop_and_the_second_ends_it() -> None:
+    with searching() as progress:
+        assert progress(1, 10) is False
+        signal.raise_signal(signal.SIGINT)
+        assert progress(2, 10) is True
+        with pytest.raises(KeyboardInterrupt):
+            signal.raise_signal(signal.SIGINT)
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def test_a_search_that_is_stopped_gives_the_best_it_has() -> None:
+    with files("bentwork").joinpath("data", "crate-shelf.toml").open("rb") as file:
+        job = parse_job(file.read(), "crate-shelf.toml")
+    result = work(job, (), lambda done, of: True)
+    order = result.pieces[0].order
+    assert order is not None
+    assert order.proven is False
+    told = [finding.code for finding in result.findings if finding.piece == "loop"]
+    assert "order-unproven" in told or "hits-tool" in told

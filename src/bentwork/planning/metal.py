@@ -58,6 +58,7 @@ def tool_findings(what: Known, bends: Sequence[Bend], tempers: Sequence[Material
         return (_too_deep(set_up.bender.radius, set_up.section.depth(set_up.way) / 2.0),)
     return (
         *metal_findings(what.predicted, set_up.section, set_up.material, set_up.way, softer=tempers),
+        *_groove(what),
         *_lever(what, bends),
         *_overload(what),
         *_pressing(what, bends),
@@ -74,6 +75,32 @@ def _too_deep(radius: float, half: float) -> Finding:
         "Use a larger die, or bend it the other way if the section is flatter that way.",
         lengths={"radius": radius, "half": half},
     )
+
+
+def _groove(what: Known) -> Iterator[Finding]:
+    """Say where the die's groove and the bar do not go together."""
+    set_up, die = what.set_up, what.set_up.bender.die
+    if die is None or set_up.bender.kind == "vee":
+        return
+    depth, breadth = set_up.section.depth(set_up.way), set_up.section.breadth(set_up.way)
+    if die.groove_depth >= depth:
+        yield Finding(
+            "watch",
+            "groove-does-not-fit",
+            f"The groove of {set_up.bender.name} is as deep as the bar is thick, or deeper.",
+            "It is {groove} deep and the bar {depth} thick: the follower runs on the rim of the die, not on the bar.",
+            "Measure the groove again, or use a die for this bar.",
+            lengths={"groove": die.groove_depth, "depth": depth},
+        )
+    if die.groove_depth > 0.0 and breadth > die.thickness:
+        yield Finding(
+            "watch",
+            "groove-does-not-fit",
+            f"The bar is wider than the die of {set_up.bender.name} is thick.",
+            "It is {breadth} wide, the die {thick} thick with its groove: it lies on the rims, on a larger radius.",
+            "Use a die for this bar, and measure the radius of a test bend.",
+            lengths={"breadth": breadth, "thick": die.thickness},
+        )
 
 
 def _lever(what: Known, bends: Sequence[Bend]) -> Iterator[Finding]:

@@ -18,7 +18,7 @@ from bentwork.planning.sureness import mark_findings, springback_findings
 from bentwork.stock.bar import Stock
 from bentwork.stock.library import other_tempers
 from bentwork.stock.section import Flat, Round, Section, Tube
-from bentwork.tooling.bender import Arm, Bender, Follower, Hook
+from bentwork.tooling.bender import Arm, Bender, Die, Follower, Hook
 from bentwork.tooling.fittings import Block, Part, Rated, Rollers
 from bentwork.units import Ruler
 
@@ -178,3 +178,19 @@ def test_a_plan_does_not_rest_on_an_absurd_test_bend() -> None:
     finding = of(springback_findings(learnt(made(200.0, 20.0, 1)), SQUARE), "test-bend-doubtful")
     assert (finding.level, "the handbook" in finding.says) == ("stop", True)
     assert of(springback_findings(learnt(made(118.0, 90.0, 1)), SQUARE), "test-bend-doubtful").level == "watch"
+
+
+@pytest.mark.parametrize(
+    ("die", "section", "says"),
+    [
+        (Die(24.0, 6.0), Round(12.0), []),
+        (Die(24.0, 12.0), Round(12.0), ["as deep as the bar is thick"]),
+        (Die(10.0, 4.0), Round(12.0), ["wider than the die"]),
+        (Die(10.0), Round(12.0), []),
+    ],
+)
+def test_groove_and_bar_go_together(die: Die, section: Section, says: list[str]) -> None:
+    found = tool_findings(what(replace(LEVER, die=die), section), SQUARE, ())
+    told = [finding for finding in found if finding.code == "groove-does-not-fit"]
+    assert len(told) == len(says)
+    assert all(words in finding.says for words, finding in zip(says, told, strict=True))
