@@ -181,7 +181,9 @@ def test_limits_end_a_reader_that_takes_too_much(model: Path) -> None:
 
 def test_ctrl_c_leaves_no_reader_behind(model: Path, tmp_path: Path) -> None:
     code = (
-        "import sys, time\nfrom pathlib import Path\nfrom bentwork.takeoff.reader import read_step\n"
+        # Where tests run in the background Ctrl-C is ignored, and children inherit that.
+        "import signal, sys, time\nsignal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "from pathlib import Path\nfrom bentwork.takeoff.reader import read_step\n"
         "def tell(p):\n    print('on', flush=True)\n    time.sleep(10)\n"
         f"read_step(Path({str(model)!r}), progress=tell)\n"
     )
