@@ -18,6 +18,7 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS_Shape, TopoDS_Shell, TopoDS_Solid
 
+from bentwork.cli.main import app
 from bentwork.cli.takeoff import takeoff
 from bentwork.errors import InputError
 from bentwork.files.job_file import read_job
@@ -201,3 +202,17 @@ def test_ctrl_c_leaves_no_reader_behind(model: Path, tmp_path: Path) -> None:
             break
         time.sleep(0.1)
     assert not any(Path(f"/proc/{child}").exists() for child in children)
+
+
+def test_a_page_shows_every_solid_with_its_outline(model: Path, tmp_path: Path) -> None:
+    page = tmp_path / "page.html"
+    done = CliRunner().invoke(app, ["takeoff", str(model), "--report", str(page)])
+    assert done.exit_code == 0, done.stderr
+    text = page.read_text(encoding="utf-8")
+    solids = json.loads(CliRunner().invoke(app, ["takeoff", str(model), "--json"]).stdout)["solids"]
+    bars = sum(max(1, len(solid.get("members") or [])) for solid in solids if solid["kind"] != "other")
+    assert text.count("<svg") == bars
+    assert all(f"<th>{solid['index']}" in text for solid in solids)
+    assert "<script" not in text
+    again = CliRunner().invoke(app, ["takeoff", str(model), "--report", str(page)])
+    assert (again.exit_code, "--force" in again.stderr) == (2, True)

@@ -32,13 +32,21 @@ Example: bentwork takeoff cart.step --job cart.toml
 @click.command("takeoff", help=HELP, short_help=SHORT)
 @click.argument("model", type=click.Path(path_type=Path))
 @click.option("--job", type=click.Path(path_type=Path), metavar="NAME.toml", help="Write a job file with the pieces.")
+@click.option("--report", type=click.Path(path_type=Path), metavar="FILE.html", help="Write a page with outlines.")
 @click.option("--radius", metavar="LENGTH", help="Centreline radius of sharp corners in drawings and tables.")
 @click.option("--units", default="mm", show_default=True, help="Units of tables and of the job file: mm or in.")
 @click.option("--material", default="S235", show_default=True, help="Material for the job file: a model tells none.")
-@click.option("--force", is_flag=True, help="Write over a job file that is there.")
+@click.option("--force", is_flag=True, help="Write over a job file or a page that is there.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
 def takeoff(
-    model: Path, job: Path | None, radius: str | None, units: str, material: str, force: bool, as_json: bool
+    model: Path,
+    job: Path | None,
+    report: Path | None,
+    radius: str | None,
+    units: str,
+    material: str,
+    force: bool,
+    as_json: bool,
 ) -> None:
     """Read pieces out of a CAD model or corner points."""
     with edge(as_json=as_json):
@@ -58,6 +66,8 @@ def takeoff(
         result = take_off(model, units=taken, radius=corner, progress=_progress())
         if job is not None:
             _write_job(result, job, taken, material, force)
+        if report is not None:
+            _write_report(result, report, taken, force)
         if as_json:
             from bentwork.files.plan_json import dumps
             from bentwork.takeoff.document import takeoff_document
@@ -86,6 +96,17 @@ def _write_job(result: TakeOff, job: Path, units: str, material: str, force: boo
         raise InputError(result.source, [Fault("model", str(error), "pieces to make")]) from None
     parse_job(text.encode(), str(job))  # what cannot be read back is not written
     write_new(job, text.encode(), replace=force)
+
+
+def _write_report(result: TakeOff, report: Path, units: Units, force: bool) -> None:
+    from bentwork.cli.takeoff_report import report_bytes
+    from bentwork.errors import FileError
+    from bentwork.files.atomic import write_new
+    from bentwork.units import Ruler
+
+    if report.exists() and not force:
+        raise FileError(f"{report} is there already; give another name, or --force to write over it")
+    write_new(report, report_bytes(result, Ruler(units)), replace=force)
 
 
 def _progress() -> Callable[[Progress], None] | None:
