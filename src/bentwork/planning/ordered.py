@@ -9,6 +9,7 @@ from bentwork.bending.known import Known
 from bentwork.clearance.step import StepClearance, step_clearance
 from bentwork.findings import Finding
 from bentwork.planning.marks import Mark
+from bentwork.planning.order_beam import MOST_PROVEN, seconds_for
 from bentwork.planning.order_problem import MOST_MENDED, Blocked, Order, OrderProblem
 from bentwork.planning.order_remedies import Remedy
 from bentwork.planning.steps import Step, pulled
@@ -63,7 +64,7 @@ def order_findings(order: Order, problem: OrderProblem, remedies: Sequence[Remed
     """
     if not order.feasible:
         return tuple(_blocked(order.blocked, remedies, tried=len(problem.table.bends) <= MOST_MENDED))
-    return (*_close(order, problem), *_unproven(order), *_ends_pass(problem))
+    return (*_close(order, problem), *_unproven(order, problem), *_ends_pass(problem))
 
 
 def _blocked(blocked: Sequence[Blocked], remedies: Sequence[Remedy], *, tried: bool) -> Iterator[Finding]:
@@ -146,15 +147,26 @@ def _close(order: Order, problem: OrderProblem) -> Iterator[Finding]:
     )
 
 
-def _unproven(order: Order) -> Iterator[Finding]:
+def _unproven(order: Order, problem: OrderProblem) -> Iterator[Finding]:
     if not order.proven:
+        bends = len(problem.table.bends)
         yield Finding(
             "note",
             "order-unproven",
             "A better order may exist: not all were weighed up.",
-            f"The one here turns the bar end for end {order.reversals} times.",
-            "Let the search run to its end, or divide the piece.",
+            f"The one here turns the bar end for end {order.reversals} times. To weigh up all orders of {bends} bends would "
+            f"take about {_duration(seconds_for(bends))}.",
+            "Let the search run to its end, or divide the piece."
+            if bends <= MOST_PROVEN
+            else f"Divide the piece: up to {MOST_PROVEN} bends all orders are weighed up.",
         )
+
+
+def _duration(seconds: float) -> str:
+    for name, size in (("years", 31_557_600.0), ("days", 86_400.0), ("hours", 3_600.0), ("minutes", 60.0)):
+        if seconds >= 1.5 * size:
+            return f"{seconds / size:.0f} {name}"
+    return f"{seconds:.0f} seconds" if seconds >= 1.5 else "a second"
 
 
 def _ends_pass(problem: OrderProblem) -> Iterator[Finding]:

@@ -123,5 +123,12 @@ def test_spare_ends_of_a_closed_piece_are_in_each_others_way() -> None:
 def test_an_order_that_was_only_felt_for_is_not_called_the_best() -> None:
     (finding,) = order_findings(Order((), True, False, 3, 0, 0), problem())
     assert (finding.level, finding.code) == ("note", "order-unproven")
+    assert "would take about a second" in finding.why
+    comb = BendTable((150.0,) + (160.0,) * 39 + (150.0,), (Bend(50.0, 90.0),) * 40)
+    (finding,) = order_findings(Order((), True, False, 3, 0, 0), problem(comb))
+    # Every bend more doubles it: 24 more than 16 bends are 16.8 million times as long.
+    assert "of 40 bends would take about" in finding.why
+    assert "days" in finding.why or "years" in finding.why
+    assert "Divide the piece" in finding.do
     (finding,) = order_findings(Order((), False, False, 0, 0, 0), problem())
     assert (finding.level, finding.code) == ("stop", "hits-tool")  # a piece without an order never passes for one with
