@@ -154,8 +154,8 @@ def _unproven(order: Order, problem: OrderProblem) -> Iterator[Finding]:
             "note",
             "order-unproven",
             "A better order may exist: not all were weighed up.",
-            f"The one here turns the bar end for end {order.reversals} times. To weigh up all orders of {bends} bends would "
-            f"take about {_duration(seconds_for(bends))}.",
+            f"The one here turns the bar end for end {order.reversals} times. To weigh up all orders of {bends} bends "
+            f"would take about {_duration(seconds_for(bends))}.",
             "Let the search run to its end, or divide the piece."
             if bends <= MOST_PROVEN
             else f"Divide the piece: up to {MOST_PROVEN} bends all orders are weighed up.",
