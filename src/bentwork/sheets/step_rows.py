@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bentwork.planning.marks import Mark
-from bentwork.planning.sighting import facing, line_faces
+from bentwork.planning.sighting import facing, line_faces, neighbour_points
 from bentwork.planning.steps import Step
 from bentwork.sheets.drawing import Drawing
 from bentwork.sheets.icons import angle_icon, clock
@@ -72,7 +72,7 @@ def _row(subject: Subject, mark: Mark, step: Step, made: list[int], before: Step
         from_last=f"{tape(length)} from {since}",
         clock=clock(mark.direction),
         turn=turn_words(step.turn, end_for_end=turned) if before is not None else "",
-        rotation="\n".join(filter(None, (_round_words(subject, mark), _line_words(subject, mark, step)))),
+        rotation="\n".join(filter(None, (_round_words(subject, mark), _line_words(subject, mark, step, made)))),
         icon=angle_icon(bend.angle),
         pull=angle(step.bend_to),
         between="" if step.least is None or step.most is None else f"{step.least:.1f} to {step.most:.1f}°",
@@ -106,11 +106,13 @@ def turn_words(turn: float, *, end_for_end: bool = False) -> str:
     return "end for end" if abs(turn) < 0.05 else f"end for end, then {words}"
 
 
-def _line_words(subject: Subject, mark: Mark, step: Step) -> str:
-    """Say where the scribed line faces while this bend is made, and where the bend points from it."""
+def _line_words(subject: Subject, mark: Mark, step: Step, made: list[int]) -> str:
+    """Say where the scribed line faces while this bend is made, and what to sight along on the held side."""
     if subject.bender is None:
         return ""
-    return f"line faces {facing(line_faces(mark.direction, step.held, subject.bender))}"
+    words = f"line faces {facing(line_faces(mark.direction, step.held, subject.bender))}"
+    beside = neighbour_points(subject.line.table, step.bend, step.held, made, subject.bender)
+    return words if beside is None else f"{words}, leg of {beside[0]} points {facing(beside[1])}"
 
 
 def _round_words(subject: Subject, mark: Mark) -> str:

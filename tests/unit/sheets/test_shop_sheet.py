@@ -99,7 +99,9 @@ def test_a_row_says_all_of_a_bend() -> None:
     # A left-hand bender turns away from whoever stands at it; the bend points there, the line a quarter turn on.
     assert one.rotation == "scribe the line on its inside\nline faces away from you"
     round_bar = Ruler().tape(math.pi * 12 / 4)
-    assert two.rotation == f"90° clockwise of the line, {round_bar} round the bar\nline faces down"
+    assert (
+        two.rotation == f"90° clockwise of the line, {round_bar} round the bar\nline faces down, leg of 1 points down"
+    )
 
 
 def test_a_bend_angle_cannot_be_taken_for_its_supplement() -> None:
