@@ -84,19 +84,10 @@ def _table(bar: Bar, ruler: Ruler) -> str:
 def _outline(bar: Bar) -> str:
     """Return a bar as it is seen from the corner, as SVG; of lines without a section a thin one."""
     from bentwork.files.svg import svg_bytes
-    from bentwork.sheets.bar_view import bar_of, draw_bars
-    from bentwork.sheets.drawing import Drawing
-    from bentwork.sheets.projection import CORNER
+    from bentwork.sheets.outline import outline
     from bentwork.stock.section import Round
 
     section = bar.section or Round(max(bar.length / 200.0, 0.1))
-    drawn = bar_of(bar.line, section, "hard" if bar.way == "hard" else "easy", 0.5)
-    flat = CORNER.flat(drawn.points)
-    low, high = flat[:, :2].min(axis=0), flat[:, :2].max(axis=0)
-    spans = [max(float(b - a) + drawn.width, 1.0) for a, b in zip(low, high, strict=True)]
-    scale = min((_WIDE - 2.0) / spans[0], (_HIGH - 2.0) / spans[1])
-    middle = (low + high) / 2.0 * scale
-    lines = Drawing(_WIDE, _HIGH, tuple(draw_bars([drawn], CORNER, scale)))
-    placed = lines.moved(_WIDE / 2.0 - float(middle[0]), _HIGH / 2.0 - float(middle[1]))
-    svg = svg_bytes(Drawing(_WIDE, _HIGH, tuple(placed)), "outline").decode("utf-8")
+    picture = outline(bar.line, section, "hard" if bar.way == "hard" else "easy", _WIDE, _HIGH)
+    svg = svg_bytes(picture, "outline").decode("utf-8")
     return svg[svg.index("<svg") :]

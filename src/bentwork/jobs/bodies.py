@@ -60,21 +60,9 @@ def _body(subject: Subject, spec: PieceSpec) -> Body:
     name = subject.piece if subject.hand is None else f"{subject.piece} {subject.hand}"
     room = room_inside(subject.line, subject.stock.section, subject.way)
     tight = tuple(bend for bend, left in room if left < LEAST_ROOM)
-    shifts = _shifts(spec, subject.as_drawn)
+    shifts = spec.shifts(as_drawn=subject.as_drawn)
     copies = [(name if len(shifts) == 1 else f"{name} {k}", shift) for k, shift in enumerate(shifts, 1)]
     return Body(name, subject, tuple(copies), tight)
-
-
-def _shifts(spec: PieceSpec, as_drawn: bool) -> tuple[Vec, ...]:
-    """Where the copies of one hand stand; the opposite hand's are mirrored like the piece itself."""
-    shifts = spec.at or ((0.0, 0.0, 0.0),)
-    if as_drawn:
-        return shifts
-    if spec.mirror_in is None:
-        return ()
-    axis = spec.mirror_in.axis
-    flipped = [[-c if k == axis else c for k, c in enumerate(shift)] for shift in shifts]
-    return tuple((x, y, z) for x, y, z in flipped)
 
 
 def gauge_bodies(about: Sequence[Body]) -> tuple[tuple[Gauge, Mesh], ...]:

@@ -73,6 +73,17 @@ class PieceSpec:
         """The hand of the mirror image."""
         return "left" if self.hand == "right" else "right"
 
+    def shifts(self, *, as_drawn: bool) -> tuple[Vec, ...]:
+        """Return how far each copy of a hand is shifted, mm; none for an opposite hand that is not placed."""
+        drawn = self.at or ((0.0, 0.0, 0.0),)
+        if as_drawn:
+            return drawn
+        if self.mirror_in is None:
+            return ()
+        axis = self.mirror_in.axis
+        flipped = [[-c if k == axis else c for k, c in enumerate(shift)] for shift in drawn]
+        return tuple((x, y, z) for x, y, z in flipped)
+
 
 @dataclass(frozen=True, slots=True)
 class Job:

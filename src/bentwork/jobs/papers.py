@@ -39,23 +39,8 @@ def sheets_of(result: Result, date: str, paper: Paper) -> tuple[Cover | None, tu
 
 def _standing(result: Result, about: tuple[Subject, ...]) -> tuple[tuple[Subject, tuple[Vec, ...]], ...]:
     specs = {plan.spec.name: plan.spec for plan in result.pieces}
-    placed = []
-    for subject in about:
-        spec = specs[subject.piece]
-        if not subject.as_drawn and spec.mirror_in is None:
-            continue
-        shifts = spec.at or ((0.0, 0.0, 0.0),)
-        if not subject.as_drawn and spec.mirror_in is not None:
-            axis = spec.mirror_in.axis
-            shifts = tuple(_flipped(shift, axis) for shift in shifts)
-        placed.append((subject, shifts))
-    return tuple(placed)
-
-
-def _flipped(shift: Vec, axis: int) -> Vec:
-    flipped = list(shift)
-    flipped[axis] = -flipped[axis]
-    return (flipped[0], flipped[1], flipped[2])
+    placed = ((subject, specs[subject.piece].shifts(as_drawn=subject.as_drawn)) for subject in about)
+    return tuple((subject, shifts) for subject, shifts in placed if shifts)
 
 
 def _subject(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> Subject:
