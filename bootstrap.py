@@ -93,7 +93,7 @@ def make_environment(folder: Path) -> None:
 
 def warm_up(folder: Path) -> None:
     """Compile the search for an order now; left undone, the first plan does it."""
-    subprocess.call([folder / BIN / "python", "-m", "bentwork.cli.compiled"])
+    subprocess.call([folder / BIN / "python", "-m", "bentwork.door.compiled"])
 
 
 def make(level: str) -> None:

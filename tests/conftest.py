@@ -8,7 +8,7 @@ from pathlib import Path
 
 from hypothesis import settings
 
-from bentwork.cli.compiled import keep_compiled
+from bentwork.door.compiled import keep_compiled
 
 # No test may see or touch the workshop of whoever runs it; those that keep something name a folder.
 os.environ["BENTWORK_WORKSHOP"] = str(Path(tempfile.gettempdir()) / "bentwork-tests-have-no-workshop")

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from bentwork.cli.edge import edge, job_path, put
-from bentwork.cli.memory import folder_of, opened, owned_in, workshop_option
+from bentwork.cli.memory import folder_of, opened, workshop_option
 
 SHORT = "Your workshop: test bends, benders, materials, stock."
 HELP = """Your workshop keeps what jobs share: test bends, benders, materials, stock. It is one database in one folder.
@@ -77,6 +77,7 @@ def keep(job: Path, workshop: Path | None) -> None:
     """
     with edge():
         from bentwork.bending.stock_key import StockKey
+        from bentwork.door.memory import owned_in
         from bentwork.files.job_file import read_job, tables_of
         from bentwork.workshop.own_things import OwnBender, OwnMaterial, OwnStock
 
