@@ -28,6 +28,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, NoReturn
 
+from build_page import is_fresh
+
 if os.name != "nt":  # on Windows two runs at once are not kept apart
     import fcntl
 
@@ -35,8 +37,9 @@ ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
 STAMP = VENV / "made-from.json"  # written last: a .venv without it is half made
 BIN, EXE = ("Scripts", ".exe") if os.name == "nt" else ("bin", "")
-LINT = ["ruff", "check"], ["ruff", "format", "--check"], ["mypy"]
-MEND = ["ruff", "check", "--fix"], ["ruff", "format"], ["mypy"]
+PAGE = "python", "build_page.py"
+LINT = ["ruff", "check"], ["ruff", "format", "--check"], ["mypy"], [*PAGE, "--check"]
+MEND = ["ruff", "check", "--fix"], ["ruff", "format"], ["mypy"], [*PAGE, "--check"]
 LOCKS = {"run": ROOT / "requirements/run.txt", "test": ROOT / "requirements/test.txt"}
 
 
@@ -61,6 +64,11 @@ def wanted(level: str) -> str:
 
 
 def is_ready(level: str) -> bool:
+    """Whether .venv and the page are whole and hold what this level needs."""
+    return has_packages(level) and is_fresh()
+
+
+def has_packages(level: str) -> bool:
     """Whether .venv is whole and holds what this level needs."""
     try:
         made = json.loads(STAMP.read_text(encoding="utf-8"))
@@ -96,9 +104,20 @@ def warm_up(folder: Path) -> None:
     subprocess.call([folder / BIN / "python", "-m", "bentwork.door.compiled"])
 
 
+def see_to_page() -> None:
+    """Build the page anew when its sources have changed."""
+    if not is_fresh():
+        say("building the page ...")
+        if subprocess.call([VENV / BIN / "python", ROOT / "build_page.py"], stdout=sys.stderr):
+            give_up("the page could not be built (npm's own words are above). Is there a network?")
+
+
 def make(level: str) -> None:
     """Bring .venv to this level; the caller holds the lock."""
-    made = {"run": wanted("run")} if is_ready("run") else {}
+    if has_packages(level):
+        see_to_page()
+        return
+    made = {"run": wanted("run")} if has_packages("run") else {}
     if made:
         say("adding the test tools to .venv (once, half a minute or so) ...")
     else:
@@ -108,8 +127,9 @@ def make(level: str) -> None:
     # Bytecode is left to the first import: compiling all of it would double the time.
     pip_install(VENV, "--no-compile", "--no-deps", "--only-binary", ":all:", "--require-hashes", "-r", LOCKS[level])
     if not made:
-        pip_install(VENV, "--no-deps", "--no-build-isolation", "--editable", ROOT)
+        pip_install(VENV, "--no-deps", "--no-build-isolation", "--editable", ROOT)  # builds the page
         warm_up(VENV)
+    see_to_page()
     STAMP.write_text(json.dumps({"run": wanted("run"), level: wanted(level)}), encoding="utf-8")
 
 

@@ -14,6 +14,7 @@ from bentwork.cli.demo import demo
 from bentwork.cli.edge import put
 from bentwork.cli.export import export
 from bentwork.cli.new import new
+from bentwork.cli.open import open_page
 from bentwork.cli.paper import paper
 from bentwork.cli.plan import plan
 from bentwork.cli.takeoff import takeoff
@@ -22,16 +23,27 @@ from bentwork.cli.workshop import workshop
 
 __all__ = ["app", "main"]
 
-HELP = "Frames bent from bar, tube and flat on a small manual bender: from a job file to marks on the bar."
+HELP = """Frames bent from bar, tube and flat on a small manual bender: from a job file to marks on the bar.
+
+Without a command it opens your jobs in the browser.
+"""
 
 
-@click.group("bentwork", help=HELP, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    "bentwork",
+    help=HELP,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(__version__, prog_name="bentwork", message="%(prog)s %(version)s")
-def app() -> None:
-    """Gather the commands."""
+@click.pass_context
+def app(context: click.Context) -> None:
+    """Gather the commands; alone, open the page."""
+    if context.invoked_subcommand is None:
+        context.invoke(open_page)
 
 
-for command in (new, takeoff, bender, check, plan, paper, export, testbend, workshop, demo, completion):
+for command in (open_page, new, takeoff, bender, check, plan, paper, export, testbend, workshop, demo, completion):
     app.add_command(command)
 
 

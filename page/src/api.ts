@@ -1,0 +1,57 @@
+// The one door to the server: typed by its own description, errors in one shape.
+import createClient from 'openapi-fetch';
+import type { components, paths } from './api.gen';
+
+export type Job = components['schemas']['JobOut'];
+export type JobRow = components['schemas']['JobRow'];
+export type Piece = components['schemas']['PieceOut'];
+export type Step = components['schemas']['StepOut'];
+export type Finding = components['schemas']['FindingOut'];
+export type Fault = components['schemas']['FaultOut'];
+export type SceneBody = components['schemas']['SceneBodyOut'];
+export type Run = components['schemas']['RunOut'];
+export type MeshOut = components['schemas']['MeshOut'];
+export type Change = components['schemas']['Change'];
+
+export const client = createClient<paths>({ baseUrl: '/' });
+
+/** What the server refused, with every fault that it found. */
+export class Refused extends Error {
+  constructor(
+    readonly status: number,
+    readonly faults: readonly Fault[],
+  ) {
+    super(faults.map((fault) => fault.says).join('\n'));
+  }
+
+  /** The file was changed by somebody else, or a newer state is being worked out. */
+  get isStale(): boolean {
+    return this.status === 409;
+  }
+}
+
+/** The server did not answer at all. */
+export class Unreachable extends Error {}
+
+interface Answer<T> {
+  data?: T;
+  error?: unknown;
+  response: Response;
+}
+
+/** Return what was asked for, or throw what was refused. */
+export async function got<T>(asked: Promise<Answer<T>>): Promise<T> {
+  let answer: Answer<T>;
+  try {
+    answer = await asked;
+  } catch (error) {
+    throw new Unreachable(error instanceof Error ? error.message : String(error));
+  }
+  if (answer.response.ok && answer.data !== undefined) return answer.data;
+  throw new Refused(answer.response.status, faultsOf(answer.error, answer.response.status));
+}
+
+function faultsOf(error: unknown, status: number): readonly Fault[] {
+  const told = (error as { errors?: Fault[] } | undefined)?.errors;
+  return told?.length ? told : [{ says: `The server answered ${status}.` }];
+}

@@ -1,0 +1,91 @@
+// One job: the frame to look at, and the sections beside it.
+import type { FunctionComponent } from 'preact';
+import { useEffect } from 'preact/hooks';
+import { FilePanel } from '../panels/file';
+import { FindingsPanel } from '../panels/findings';
+import { Refusals } from '../panels/refusals';
+import { address, go, SECTIONS, type Section } from '../state/address';
+import { canRedo, canUndo, job, lookAgain, open, reachable, redo, undo, working } from '../state/job';
+import { StageView } from './stage';
+import { Top } from './top';
+
+const LOOK_EVERY = 1500; // ms
+
+const NAMES: Record<Section, string> = {
+  shape: 'Shape',
+  steps: 'Steps',
+  findings: 'Findings',
+  'test-bends': 'Test bends',
+  papers: 'Papers',
+  file: 'File',
+};
+
+const PANELS: Partial<Record<Section, FunctionComponent>> = { findings: FindingsPanel, file: FilePanel };
+
+export function JobView({ name, section }: { name: string; section: Section }) {
+  useEffect(() => {
+    void open(name);
+    const timer = setInterval(() => {
+      if (document.visibilityState === 'visible') void lookAgain();
+    }, LOOK_EVERY);
+    addEventListener('keydown', keys);
+    return () => {
+      clearInterval(timer);
+      removeEventListener('keydown', keys);
+    };
+  }, [name]);
+  const now = job.value;
+  useEffect(() => {
+    document.title = `${now?.title ?? name} · Bentwork`;
+  }, [now?.title, name]);
+  const Panel = PANELS[section];
+  return (
+    <>
+      <Top title={now?.title ?? name}>
+        <span class="state" role="status">
+          {!reachable.value ? 'no answer' : working.value ? 'working …' : now ? 'saved' : ''}
+        </span>
+        <button type="button" class="plain" disabled={!canUndo.value} onClick={() => void undo()}>
+          Undo
+        </button>
+        <button type="button" class="plain" disabled={!canRedo.value} onClick={() => void redo()}>
+          Redo
+        </button>
+      </Top>
+      <main class="job">
+        <StageView />
+        <div class="side">
+          <nav class="sections" aria-label="Sections of the job">
+            {SECTIONS.map((one) => (
+              <a
+                key={one}
+                href={`/job/${encodeURIComponent(name)}/${one}`}
+                aria-current={one === section ? 'page' : undefined}
+              >
+                {NAMES[one]}
+                {one === 'findings' && now && now.findings.length > 0 && <b class="count">{now.findings.length}</b>}
+              </a>
+            ))}
+          </nav>
+          <Refusals />
+          <section class="panel" aria-label={NAMES[section]}>
+            {Panel ? <Panel /> : null}
+          </section>
+        </div>
+      </main>
+    </>
+  );
+}
+
+function keys(event: KeyboardEvent): void {
+  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
+  if (event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement) return;
+  event.preventDefault();
+  void (event.shiftKey ? redo() : undo());
+}
+
+/** Show another section of the job that is open. */
+export function toSection(section: Section): void {
+  const at = address.value;
+  if (at.at === 'job') go({ ...at, section });
+}

@@ -1,0 +1,9 @@
+import { address } from '../state/address';
+import { JobView } from './job';
+import { Jobs } from './jobs';
+
+export function Page() {
+  const at = address.value;
+  if (at.at === 'job') return <JobView key={at.job} name={at.job} section={at.section} />;
+  return <Jobs />;
+}

@@ -1,0 +1,74 @@
+"""``bentwork open``, which is also ``bentwork`` alone."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from bentwork.cli.edge import edge, put
+from bentwork.cli.memory import folder_of, workshop_option
+
+SHORT = "Open the page in your browser."
+HELP = """Open your jobs in the browser: see, change, plan, and print them. bentwork alone does the same.
+
+WHAT is a folder with job files, or one job file; if left out it is the workshop's own folder. Only this machine can
+reach the page. It runs until you press Ctrl-C here.
+
+\b
+Example: bentwork open crate-shelf.toml
+"""
+
+
+@click.command("open", help=HELP, short_help=SHORT)
+@click.argument("what", type=click.Path(path_type=Path), required=False)
+@click.option("--port", type=click.IntRange(0, 65535), help="Port of the page; 2368 if it is free and you name none.")
+@click.option("--no-browser", is_flag=True, help="Show the address, and open no browser.")
+@workshop_option
+def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: Path | None) -> None:
+    """Open the page in the browser."""
+    with edge():
+        from bentwork.door.compiled import warm_up
+        from bentwork.errors import Fault, InputError
+
+        folder, job = _meant(what, folder_of(workshop))
+        if not folder.is_dir():
+            raise InputError("bentwork open", [Fault("WHAT", str(folder), "a folder with job files, or a job file")])
+        warm_up()
+        from bentwork.web.access import Access
+        from bentwork.web.app import guarded
+        from bentwork.web.desk import Desk
+        from bentwork.web.place import Place
+        from bentwork.web.server import listening, serve
+
+        door = listening(port)
+        access = Access(door.getsockname()[1])
+        desk = Desk(Place(folder.resolve(), folder_of(workshop)), access)
+        inside = f"&to=/job/{job}" if job else ""
+        address = f"http://127.0.0.1:{access.port}/enter?word={access.word}{inside}"
+
+        def started() -> None:
+            put(f"Bentwork is open at\n\n  {address}\n\nKeep this address to yourself; it lets a browser in.")
+            print("Ctrl-C closes it; nothing is lost.", file=sys.stderr)
+            if not no_browser:
+                import webbrowser
+
+                webbrowser.open(address)
+
+        serve(guarded(desk), [door], started)
+
+
+def _meant(what: Path | None, workshop: Path) -> tuple[Path, str]:
+    """Return the folder of the jobs and, where one was named, the job."""
+    from urllib.parse import quote
+
+    from bentwork.cli.edge import job_path
+
+    if what is None:
+        workshop.mkdir(parents=True, exist_ok=True)
+        return workshop, ""
+    if what.is_dir():
+        return what, ""
+    path = job_path(what)
+    return path.parent, quote(path.stem, safe="")

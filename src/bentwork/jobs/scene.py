@@ -1,0 +1,105 @@
+"""From a result to what is seen of its frame: bodies where they stand, their runs, and what is written beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.jobs.bodies import Body, bodies
+from bentwork.jobs.work import Result
+from bentwork.models.mesh import Mesh
+from bentwork.piece.centreline import Run, chords_for
+from bentwork.space import Vec
+from bentwork.units import Ruler, angle
+
+__all__ = ["SIGHT_ERROR", "SceneBody", "SeenRun", "body_mesh", "scene"]
+
+SIGHT_ERROR = 0.15
+"""How far a triangle that is looked at may lie from the true surface, mm."""
+
+_LINE_ERROR = 0.2  # of the polyline along the middle, mm
+
+
+@dataclass(frozen=True, slots=True)
+class SeenRun:
+    """One straight or bend of a body.
+
+    Args:
+        kind: ``straight`` or ``bend``.
+        number: straights from 0 at end A, bends from 1.
+        points: along its middle, (n, 3), mm.
+        text: its length or angle, in the maker's units.
+    """
+
+    kind: Literal["straight", "bend"]
+    number: int
+    points: NDArray[np.float64]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class SceneBody:
+    """One hand of one piece.
+
+    Args:
+        name: of the piece, with its hand where both are made.
+        piece: name of the piece.
+        as_drawn: False for the opposite hand.
+        key: what its shape depends on; equal keys are equal bodies.
+        runs: from end A to end B; straights of no length are left out.
+        copies: name and shift, mm, of every one that stands in the frame.
+        body: what its mesh is made from; None where its bends leave no room inside, so that there is none.
+    """
+
+    name: str
+    piece: str
+    as_drawn: bool
+    key: tuple[object, ...]
+    runs: tuple[SeenRun, ...]
+    copies: tuple[tuple[str, Vec], ...]
+    body: Body | None
+
+
+def scene(result: Result) -> tuple[SceneBody, ...]:
+    """Return every body of the frame; pieces whose corners do not fit have none."""
+    ruler = result.job.ruler
+    return tuple(_seen(body, ruler) for body in bodies(result, ""))
+
+
+def body_mesh(body: Body) -> Mesh:
+    """Return a body as triangles to be looked at."""
+    return body.mesh(SIGHT_ERROR)
+
+
+def _seen(body: Body, ruler: Ruler) -> SceneBody:
+    about = body.subject
+    return SceneBody(
+        name=body.name,
+        piece=about.piece,
+        as_drawn=about.as_drawn,
+        key=(about.line, about.stock.section, about.way),
+        runs=tuple(_runs(body, ruler)),
+        copies=body.copies,
+        body=None if body.tight else body,
+    )
+
+
+def _runs(body: Body, ruler: Ruler) -> Iterator[SeenRun]:
+    straight = 0
+    for run in body.subject.line.runs:
+        if run.length > 0.0:
+            points = np.array(_points(run))
+            if run.bend:
+                yield SeenRun("bend", run.bend, points, angle(run.angle))
+            else:
+                yield SeenRun("straight", straight, points, ruler.length(run.length))
+        straight += run.bend == 0
+
+
+def _points(run: Run) -> list[Vec]:
+    count = chords_for(run.radius, run.length / run.radius, _LINE_ERROR) if run.bend else 1
+    return [run.pose(run.length * k / count).origin for k in range(count + 1)]

@@ -1,0 +1,74 @@
+"""The application: routes, the page's own files, and errors as one shape."""
+
+from __future__ import annotations
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse, Response
+from starlette.exceptions import HTTPException
+
+from bentwork import __version__
+from bentwork.errors import BentworkError, FileError, InputError, PaperError, WorkshopError
+from bentwork.files.plan_json import fault_document
+from bentwork.web.desk import Desk
+from bentwork.web.guard import Guard
+from bentwork.web.job_store import ChangedError
+from bentwork.web.routes import jobs, pages, scene
+from bentwork.web.workroom import Overtaken
+
+__all__ = ["guarded", "make_app"]
+
+_STATUS: tuple[tuple[type[BentworkError], int], ...] = (
+    (ChangedError, 409),
+    (Overtaken, 409),
+    (InputError, 422),
+    (FileError, 507),
+    (PaperError, 500),
+    (WorkshopError, 503),
+    (BentworkError, 500),
+)
+
+
+def make_app(desk: Desk) -> FastAPI:
+    """Return the application without its guard; see ``routes.pages`` for the page itself."""
+    app = FastAPI(title="Bentwork", version=__version__, docs_url=None, redoc_url=None, openapi_url=None)
+    app.state.desk = desk
+    for part in (jobs, scene):
+        app.include_router(part.router, prefix="/api")
+    app.include_router(pages.router)
+    app.add_exception_handler(BentworkError, _ours)
+    app.add_exception_handler(RequestValidationError, _not_so)
+    app.add_exception_handler(HTTPException, _no_such)
+    app.add_exception_handler(Exception, _unforeseen)
+    return app
+
+
+def guarded(desk: Desk) -> Guard:
+    """Return the application behind its guard."""
+    return Guard(make_app(desk), desk.access)
+
+
+def _ours(request: Request, error: Exception) -> Response:
+    status = next(status for kind, status in _STATUS if isinstance(error, kind))
+    document = fault_document(error)
+    return JSONResponse({"errors": document["errors"], "findings": document["findings"]}, status)
+
+
+def _not_so(request: Request, error: Exception) -> Response:
+    assert isinstance(error, RequestValidationError)
+    told = []
+    for one in error.errors():
+        place = ".".join(map(str, one["loc"]))
+        told.append({"says": f"{place}: {one['msg']}", "key": place})
+    return JSONResponse({"errors": told}, 422)
+
+
+def _no_such(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)
+    return JSONResponse({"errors": [{"says": str(error.detail)}]}, error.status_code)
+
+
+def _unforeseen(request: Request, error: Exception) -> Response:
+    """Answer for a fault of ours; where it happened goes to the terminal, not to the page."""
+    says = "Something went wrong in Bentwork itself; the terminal says where."
+    return JSONResponse({"errors": [{"says": says}]}, 500)

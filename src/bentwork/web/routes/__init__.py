@@ -1,0 +1,1 @@
+"""What the page may ask, a file for each question."""

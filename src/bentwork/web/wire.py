@@ -1,0 +1,246 @@
+"""What goes over the wire between page and server: shapes only. Lengths in mm, angles in degrees; keys say the unit."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+__all__ = [
+    "Change",
+    "Changes",
+    "FaultOut",
+    "Faults",
+    "FindingOut",
+    "JobOut",
+    "JobRow",
+    "MeshOut",
+    "NewText",
+    "PieceOut",
+    "RunOut",
+    "SceneBodyOut",
+    "StepOut",
+]
+
+Vec = Annotated[list[float], Field(min_length=3, max_length=3)]
+
+
+class Wire(BaseModel):
+    """Keys are fixed, so that the page's types are."""
+
+    model_config = ConfigDict(extra="forbid")
+
+
+class FaultOut(Wire):
+    """What is wrong in a file or a request."""
+
+    says: str
+    line: int | None = None
+    key: str | None = None
+    found: str | None = None
+    wanted: str | None = None
+    do: str | None = None
+
+
+class FindingOut(Wire):
+    """One thing there is to say about a job."""
+
+    level: Literal["stop", "watch", "note"]
+    code: str
+    piece: str | None
+    bend: int | None
+    says: str
+    why: str
+    do: str
+    corner: int | None = None
+
+
+class Faults(Wire):
+    """The answer where something is wrong."""
+
+    errors: list[FaultOut]
+    findings: list[FindingOut] = []
+
+
+class BendOut(Wire):
+    """One bend of a bend table."""
+
+    number: int
+    radius_mm: float
+    angle_deg: float
+    rotation_deg: float
+
+
+class MarkOut(Wire):
+    """The marks of one bend, on the straight bar from end A."""
+
+    bend: int
+    start_mm: float
+    end_mm: float
+    centre_mm: float
+    from_last_mm: float | None
+    direction_deg: float
+    round_bar_mm: float | None
+
+
+class StepOut(Wire):
+    """One step at the bender."""
+
+    step: int
+    bend: int
+    held: Literal["A", "B"]
+    mounting: str | None
+    mark_mm: float
+    turn_deg: float
+    bend_to_deg: float
+    springback_deg: float
+    bend_to_least_deg: float | None
+    bend_to_most_deg: float | None
+    lever_force_n: float | None
+    moment_nm: float | None
+    push_n: float | None
+    stroke_mm: float | None
+    clearance_mm: float | None
+    nearest: str | None
+    nearest_moving: str | None
+    moving_clearance_mm: float | None
+
+
+class BlockedOut(Wire):
+    """Why a bend cannot be made in one way."""
+
+    bend: int
+    held: Literal["A", "B"]
+    mounting: str | None
+    body: str
+    depth_mm: float
+    when: str | None
+
+
+class RemedyOut(Wire):
+    """A change that gives an order."""
+
+    kind: str
+    value_mm: float | None
+    says: str
+    value_deg: float | None = None
+    straight: int | None = None
+
+
+class SourceOut(Wire):
+    """Where the pull is known from."""
+
+    source: str
+    test_bends: int
+    last_made_on: str | None
+    says: str
+
+
+class PieceOut(Wire):
+    """What is known of one hand of a piece: the contract's ``pieces``."""
+
+    name: str
+    stock: str
+    bender: str | None
+    closed: bool
+    count: int
+    straights_mm: list[float]
+    bends: list[BendOut]
+    centreline_length_mm: float
+    cut_length_mm: float
+    mass_kg: float
+    marks: list[MarkOut]
+    feasible: bool
+    reversals: int
+    order_proven: bool | None
+    steps: list[StepOut]
+    blocked: list[BlockedOut]
+    remedies: list[RemedyOut]
+    springback_from: SourceOut | None
+    opposite: PieceOut | None
+
+
+class RunOut(Wire):
+    """One straight (from 0) or bend (from 1) of a body, with the points of its middle."""
+
+    kind: Literal["straight", "bend"]
+    number: int
+    points_mm: list[Vec]
+    text: str
+
+
+class CopyOut(Wire):
+    """One of the equal bodies that stand in the frame."""
+
+    name: str
+    shift_mm: Vec
+
+
+class SceneBodyOut(Wire):
+    """One hand of one piece where it stands; ``mesh`` is the name of its triangles, empty where it has none."""
+
+    name: str
+    piece: str
+    as_drawn: bool
+    mesh: str
+    runs: list[RunOut]
+    copies: list[CopyOut]
+
+
+class MeshOut(Wire):
+    """Triangles: points and normals as 32-bit floats, three a point; indices as 32-bit whole numbers; base64."""
+
+    points: str
+    normals: str
+    triangles: str
+
+
+class JobRow(Wire):
+    """One job in the list; ``faults`` where its file is wrong."""
+
+    name: str
+    title: str
+    sum: str
+    changed: float = Field(description="when the file was last written, seconds since 1970")
+    pieces: int
+    stops: int
+    watches: int
+    faults: int
+
+
+class JobOut(Wire):
+    """Everything about a job at one moment."""
+
+    name: str
+    sum: str
+    text: str
+    title: str
+    version: str
+    units: Literal["mm", "in"]
+    fraction: int
+    data: dict[str, Any] = Field(description="the tables of the file, as written")
+    findings: list[FindingOut]
+    pieces: list[PieceOut]
+    scene: list[SceneBodyOut]
+    took_ms: float
+
+
+class Change(Wire):
+    """One value to change: where, as keys and indices from the top of the file, and what it shall be."""
+
+    path: list[str | int] = Field(min_length=1, max_length=12)
+    value: Any
+
+
+class Changes(Wire):
+    """Changes to the state of the file that the page saw."""
+
+    sum: str
+    changes: list[Change] = Field(min_length=1, max_length=200)
+
+
+class NewText(Wire):
+    """The whole text of a file; ``sum`` is that of the state it replaces."""
+
+    sum: str
+    text: str

@@ -1,0 +1,129 @@
+"""Jobs worked out, each once: the same text with the same workshop is not worked out again."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from collections.abc import Hashable
+from dataclasses import dataclass
+from pathlib import Path
+
+from bentwork.bending.test_bend import TestBend
+from bentwork.door.memory import read_bytes_with
+from bentwork.errors import BentworkError
+from bentwork.jobs.bodies import Body
+from bentwork.jobs.job import Job
+from bentwork.jobs.scene import SceneBody, body_mesh, scene
+from bentwork.jobs.work import Result, work
+from bentwork.models.mesh import Shaded
+from bentwork.web.job_store import JobText, sum_of
+from bentwork.workshop.place import database_in
+
+__all__ = ["Overtaken", "WorkRoom", "Worked"]
+
+_MOST_WORKED = 24
+_MOST_MESHES = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A job worked out.
+
+    Args:
+        at: the state of the file that it belongs to.
+        job: as read.
+        bends: the workshop's test bends then.
+        result: everything worked out.
+        bodies: what is seen of it, each with the sum that its mesh goes by.
+    """
+
+    at: JobText
+    job: Job
+    bends: tuple[TestBend, ...]
+    result: Result
+    bodies: tuple[tuple[str, SceneBody], ...]
+
+
+class Overtaken(BentworkError):  # noqa: N818 - nothing went wrong
+    """A newer state of the same job is being worked out; nobody waits for this one."""
+
+
+class WorkRoom:
+    """Works jobs out, one at a time, and remembers the last ones.
+
+    Args:
+        workshop: folder of the workshop's database.
+    """
+
+    def __init__(self, workshop: Path) -> None:
+        self._workshop = workshop
+        self._working = threading.Lock()
+        self._newest: dict[str, int] = {}
+        self._worked: OrderedDict[Hashable, Worked] = OrderedDict()
+        self._meshes: OrderedDict[str, Body | Shaded] = OrderedDict()
+
+    def worked(self, at: JobText) -> Worked:
+        """Return a job worked out.
+
+        Raises:
+            InputError: the file is wrong; every fault is told.
+            WorkshopError: the workshop cannot be read.
+            Overtaken: a newer state of this job came meanwhile.
+        """
+        turn = self._newest[at.name] = self._newest.get(at.name, 0) + 1
+        with self._working:
+            key = (at.path, at.sum, self._standing())
+            if key in self._worked:
+                self._worked.move_to_end(key)
+                return self._worked[key]
+            if self._newest[at.name] != turn:
+                raise Overtaken("a newer state of this job is being worked out")
+            job, bends = read_bytes_with(at.data, at.path.name, self._workshop)
+            overtaken = False
+
+            def stop(done: int, of: int) -> bool:
+                nonlocal overtaken
+                overtaken = overtaken or self._newest[at.name] != turn
+                return overtaken
+
+            result = work(job, bends, stop)
+            if overtaken:
+                raise Overtaken("a newer state of this job is being worked out")
+            bodies = tuple((self._keep_body(body), body) for body in scene(result))
+            self._worked[key] = Worked(at, job, bends, result, bodies)
+            while len(self._worked) > _MOST_WORKED:
+                self._worked.popitem(last=False)
+            return self._worked[key]
+
+    def mesh(self, name: str) -> Shaded | None:
+        """Return a mesh by its sum; None for one that nobody was told of lately."""
+        with self._working:
+            kept = self._meshes.get(name)
+            if isinstance(kept, Body):
+                kept = self._meshes[name] = body_mesh(kept).shaded()
+            return kept
+
+    def _keep_body(self, seen: SceneBody) -> str:
+        """Keep what a mesh is made from until it is asked for; returns its sum, empty where there is none."""
+        if seen.body is None:
+            return ""
+        name = sum_of(repr(seen.key).encode())
+        if name not in self._meshes:
+            self._meshes[name] = seen.body
+            while len(self._meshes) > _MOST_MESHES:
+                self._meshes.popitem(last=False)
+        self._meshes.move_to_end(name)
+        return name
+
+    def _standing(self) -> tuple[object, ...]:
+        """What changes whenever the workshop's database does: SQLite writes either into it or beside it."""
+        path = database_in(self._workshop)
+        found: list[tuple[int, int] | None] = []
+        for file in (path, path.with_name(path.name + "-wal")):
+            try:
+                told = file.stat()
+            except OSError:
+                found.append(None)
+            else:
+                found.append((told.st_mtime_ns, told.st_size))
+        return tuple(found)
