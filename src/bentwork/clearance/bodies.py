@@ -21,7 +21,7 @@ from bentwork.space import Vec, cross, norm, sub, unit
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Body, Mounting
 
-__all__ = ["Solid", "bodies_of", "die_radius", "rows"]
+__all__ = ["Solid", "bodies_of", "die_radius", "rows_of"]
 
 Part = Literal["tool", "room"]
 _FAR = 1e5  # mm; a floor reaches this far, and this deep
@@ -111,10 +111,22 @@ def _from_axis(box: Sequence[float]) -> tuple[float, float]:
     return near, math.hypot(max(abs(box[0]), abs(box[3])), max(abs(box[1]), abs(box[4])))
 
 
-def rows(solids: Sequence[tuple[Solid, int]], flipped: bool) -> NDArray[np.float64]:
+def _rows(solids: Sequence[tuple[Solid, int]], flipped: bool) -> NDArray[np.float64]:
     """Return bodies (n, columns) with the number of their mounting, -1 for the bender's own parts."""
     table = [solid.row(mounting, flipped) for solid, mounting in solids]
     return np.array(table, dtype=np.float64).reshape(len(table), column.COLUMNS)
+
+
+@lru_cache(maxsize=256)
+def rows_of(bender: Bender, mounting: Mounting | None, depth: float) -> NDArray[np.float64]:
+    """Return the rows of ``bodies_of`` as the held and the free side see them, (2, n, columns), of mounting -1.
+
+    Read only; arguments and errors as for ``bodies_of``.
+    """
+    numbered = [(solid, -1) for solid in bodies_of(bender, mounting, depth)]
+    table = np.stack([_rows(numbered, True), _rows(numbered, False)])
+    table.flags.writeable = False
+    return table
 
 
 def die_radius(bender: Bender, depth: float) -> float:

@@ -11,9 +11,10 @@ from numpy.typing import NDArray
 from bentwork.clearance import motion
 from bentwork.tooling.bender import Kind
 
-__all__ = ["Cases", "Side", "cases_for", "ways_off"]
+__all__ = ["ROLES", "Cases", "Side", "case_table", "cases_for", "way_table", "ways_off"]
 
 Side = str
+ROLES: tuple[Side, Side] = ("held", "free")
 _DIE = {
     ("held", "bending"): (motion.STILL, motion.TURNS),
     ("free", "bending"): (motion.ROLLS, motion.SLIDES),
@@ -52,6 +53,31 @@ def cases_for(kind: Kind, side: Side) -> Cases:
 
 def _array(pair: tuple[int, int]) -> NDArray[np.int64]:
     return np.array(pair, dtype=np.int64)
+
+
+def case_table(kind: Kind) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return the cases of both sides as the kernels read them.
+
+    The first by role (held, free); bending, opening, let go; station: (2, 3, 2). The second, against the other side of
+    the bar, by role; bending, opening: (2, 2).
+    """
+    cases = [cases_for(kind, role) for role in ROLES]
+    table = np.array([[case.bending, case.opening, case.let_go] for case in cases], dtype=np.int64)
+    return table, np.array([case.in_bar for case in cases], dtype=np.int64)
+
+
+def way_table(kind: Kind, wanted: float) -> tuple[NDArray[np.float64], tuple[str, ...]]:
+    """Return the ways in which the bar is put on and lifted off as the kernels read them, and their names.
+
+    By role (held, free); put on, lifted off; way; station: (2, 2, ways, 2, 3). ``wanted`` is the angle of the bend,
+    radians. See ``ways_off``.
+    """
+    names = tuple(ways_off(kind, "free", 0.0))
+    table = [
+        [[found[name] for name in names] for found in (ways_off(kind, role, turned) for turned in (0.0, wanted))]
+        for role in ROLES
+    ]
+    return np.array(table), names
 
 
 def ways_off(kind: Kind, side: Side, turned: float) -> dict[str, NDArray[np.float64]]:

@@ -25,12 +25,13 @@ __all__ = ["lever_gaps"]
 Corners = NDArray[np.float64]
 
 _CLOSE = 0.02  # mm; how sure a smallest gap is, as in ``sweep``
-_FAR = 1e4
+FAR = 1e4
+_Part = tuple[str, tuple[float, float], Corners, float, float]
+"""Name, heights, outline, how far it reaches beyond that, and how far it reaches from the axis."""
 
 
-@lru_cache(maxsize=1024)
 def lever_gaps(
-    bender: Bender, mounting: Mounting | None, depth: float, pull: float
+    bender: Bender, mounting: Mounting | None, depth: float, pull: float, limit: float = FAR
 ) -> tuple[tuple[str, float, str, float], ...]:
     """Return (body, smallest gap, part of the lever, angle in degrees) for every moving part and body of the mounting.
 
@@ -41,22 +42,34 @@ def lever_gaps(
         mounting: what stands round it; None for nothing.
         depth: of the bar in the plane of the bend, mm.
         pull: angle that the lever turns by, radians.
+        limit: what stays this far away or further is not measured and not told, mm.
     """
     if mounting is None or bender.kind in ("ram", "vee"):
         return ()
     sign = 1.0 if bender.kind == "wrap" else -1.0  # seen from the room a turning die goes the other way
+    moving, bodies = _lever_and_room(bender, mounting, depth)
+    found = []
+    for part, heights, outline, across, arm in moving:
+        for body, other_heights, other, other_across, _ in bodies:
+            level = max(0.0, heights[0] - other_heights[1], other_heights[0] - heights[1])
+            if level < limit:
+                gap, angle = _least(outline, across, other, other_across, level, arm, sign, pull, limit)
+                if gap < limit:
+                    found.append((body, gap, part, math.degrees(angle)))
+    return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def _lever_and_room(bender: Bender, mounting: Mounting, depth: float) -> tuple[tuple[_Part, ...], tuple[_Part, ...]]:
     moving = [solid for solid in bodies_of(bender, None, depth) if solid.station == 1 and solid.let_go]
     if bender.kind == "draw":
         moving = [solid for solid in bodies_of(bender, None, depth) if solid.station == 0 and solid.name != "die"]
-    found = []
-    for part in moving:
-        for body in bodies_of(bender, mounting, depth):
-            level = max(0.0, part.heights[0] - body.heights[1], body.heights[0] - part.heights[1])
-            outline, other = _outline(part), _outline(body)
-            arm = float(np.hypot(outline[0][:, 0], outline[0][:, 1]).max()) + outline[1]
-            gap, angle = _least(*outline, *other, level, arm, sign, pull)
-            found.append((body.name, gap, part.name, math.degrees(angle)))
-    return tuple(found)
+    return tuple(map(_part, moving)), tuple(map(_part, bodies_of(bender, mounting, depth)))
+
+
+def _part(solid: Solid) -> _Part:
+    corners, across = _outline(solid)
+    return solid.name, solid.heights, corners, across, float(np.hypot(corners[:, 0], corners[:, 1]).max()) + across
 
 
 @compiled
@@ -69,9 +82,14 @@ def _least(
     arm: float,
     turning: float,
     pull: float,
+    limit: float,
 ) -> tuple[float, float]:
-    """Smallest gap while ``part`` turns by ``pull``, and the angle; ``arm`` is how far it reaches from the axis."""
-    best, when, covered, jump, t = _FAR, 0.0, 0.0, 0.5 * pull, pull
+    """Smallest gap below ``limit`` while ``part`` turns by ``pull``, and the angle; ``arm``: its reach from the axis.
+
+    ``limit`` itself where there is none.
+    """
+    far = limit + _CLOSE
+    best, when, covered, jump, t = far, 0.0, 0.0, 0.5 * pull, pull
     here = np.empty_like(part)
     while covered <= pull:
         c, s = math.cos(turning * t), math.sin(turning * t)
@@ -90,7 +108,7 @@ def _least(
         else:
             jump = max(0.9 * reach, 0.5 * (t - covered))
         t = min(covered + jump, pull)
-    return max(level, best - _CLOSE), when
+    return (max(level, best - _CLOSE) if best < far else limit), when
 
 
 def _outline(solid: Solid) -> tuple[Corners, float]:

@@ -133,12 +133,14 @@ def opening_apart(pushed: bool, settings: Settings) -> float:
     """Return how far the free side may lie, springing back, from where it was at the same angle on the way up.
 
     Both turn alike, so they differ by a shift d. At the pulled angle d = 0; below it, with e the angle sprung back, l
-    the bar wrapped and R the radius, |d'| <= l/2 + e (l/2 + R) + |d|. Infinite for a former, which stays where it is.
+    the bar wrapped and R the radius, |d'| <= l/2 + e (l/2 + R) + |d|. A leg bent by a former does the same with half
+    the angle; seen from the room, the former stays where it is meanwhile and would have been pushed less deep.
     """
+    back, wrapped, push = settings[PULL] - settings[WANTED], settings[RADIUS] * settings[PULL], 0.0
     if pushed:
-        return math.inf
-    back, wrapped = settings[PULL] - settings[WANTED], settings[RADIUS] * settings[PULL]
-    return (math.exp(back) - 1.0) * (0.5 * wrapped + back * (0.5 * wrapped + settings[RADIUS]))
+        push = pace(PUSHED, settings)[1] * back
+        back, wrapped = 0.5 * back, 0.5 * wrapped
+    return (math.exp(back) - 1.0) * (0.5 * wrapped + back * (0.5 * wrapped + settings[RADIUS])) + push
 
 
 @compiled

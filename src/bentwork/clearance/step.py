@@ -5,22 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.clearance.bodies import Solid, bodies_of, rows
-from bentwork.clearance.kinds import Cases, Side, cases_for, ways_off
+from bentwork.clearance.bodies import bodies_of, rows_of
+from bentwork.clearance.kinds import ROLES, case_table, way_table
 from bentwork.clearance.lever import lever_gaps
-from bentwork.clearance.side_lines import bar_gap, lift_gaps, lines_of_side, sweep_gaps
+from bentwork.clearance.step_gaps import BODY, GAP, PHASE, ROLE, WAY, WHEN, bar_gap, step_gaps
 from bentwork.clearance.workpiece import End, Workpiece
 from bentwork.tolerances import CLEARANCE_CHORD
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
-__all__ = ["BAR", "NOTHING", "Near", "StepClearance", "bar_to_itself", "step_clearance"]
+__all__ = ["BAR", "NOTHING", "Near", "Stand", "StepClearance", "step_clearance"]
 
 When = Literal["put on", "bending", "opening", "lifted off"]
 BAR = "bar"
@@ -29,8 +28,11 @@ BAR = "bar"
 NOTHING = 1e4
 """Millimetres; what is further away is not measured."""
 
+_SWEPT: tuple[When, When] = ("bending", "opening")
+_CARRIED: tuple[When, When] = ("put on", "lifted off")
 Table = NDArray[np.float64]
-Lines = tuple[Table, Table, Table, NDArray[np.int64]]
+Flags = NDArray[np.int64]
+_Side = tuple[float, Table, tuple[int, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,20 +81,147 @@ class StepClearance:
         return self.nears[0].gap if self.nears else math.inf
 
 
-@dataclass(frozen=True, slots=True)
-class _Scene:
-    """One step, ready for the kernels."""
+class Stand:
+    """A bar at a bender on a mounting, ready to measure any of its steps; what steps share is worked out once.
 
-    bender: Bender
-    solids: tuple[Solid, ...]
-    settings: Table
-    pull: float
-    wanted: float
-    sides: dict[Side, Lines]
-    all_of_them: bool
-    limit: float
-    cases: dict[Side, Cases]
-    bodies: dict[Side, Table]
+    Args:
+        piece: the bar.
+        bender: it is bent on.
+        mounting: what stands round it; None for nothing.
+
+    Raises:
+        ValueError: a body makes no sense.
+    """
+
+    def __init__(self, piece: Workpiece, bender: Bender, mounting: Mounting | None) -> None:
+        self.piece, self.bender, self.mounting = piece, bender, mounting
+        room = bodies_of(bender, mounting, piece.depth) if mounting else ()
+        solids = (*bodies_of(bender, None, piece.depth), *room)
+        self.names = tuple(solid.name for solid in solids)
+        self.bodies = rows_of(bender, None, piece.depth)
+        if mounting:
+            self.bodies = np.concatenate([self.bodies, rows_of(bender, mounting, piece.depth)], axis=1)
+        self.cases, self.in_bar = case_table(bender.kind)
+        self.offsets = np.array(piece.rows)
+        self._ways: dict[int, tuple[Table, tuple[str, ...]]] = {}
+        self._sides: dict[tuple[int, End], _Side] = {}
+        self._settings: dict[int, Table] = {}
+
+    def step(
+        self,
+        bend: int,
+        held: End,
+        made: Iterable[int] = (),
+        *,
+        all_of_them: bool = True,
+        moving: bool = True,
+        limit: float = NOTHING,
+    ) -> StepClearance:
+        """Return how near anything comes while a bend is made; see ``step_clearance``.
+
+        Args:
+            bend: number of the bend, from 0 at end A.
+            held: the end on whose side the bar is held.
+            made: numbers of the bends that are made already.
+            all_of_them: measure every body; else only the nearest and the nearest that moves are told rightly.
+            moving: measure what moves by itself.
+            limit: what stays this far away or further is not measured and not told, mm.
+
+        Raises:
+            ValueError: no such bend, or it is made already.
+        """
+        sides = self._both(bend, held, made)
+        ways, way_names = self._ways_off(bend)
+        gaps, formed, bar, carried = step_gaps(
+            *sides,
+            self.offsets,
+            self.piece.thick,
+            CLEARANCE_CHORD,
+            self.bodies,
+            self.cases,
+            self.in_bar,
+            ways,
+            self._setting(bend),
+            limit,
+            all_of_them,
+            moving,
+            self.piece.closed,
+        )
+        own = self._bar(bar)
+        nears = [*self._swept(gaps, limit), *own]
+        for phase, row in zip(_CARRIED, carried, strict=True):
+            if row[BODY] >= 0.0:
+                angle = 0.0 if phase == "put on" else math.degrees(self.piece.angles[bend])
+                name, by = self.names[int(row[BODY])], ROLES[int(row[ROLE])]
+                nears.append(Near(name, float(row[GAP]), by, phase, angle, way_names[int(row[WAY])]))
+        least = limit if all_of_them else min((near.gap for near in nears), default=limit)
+        lever = lever_gaps(self.bender, self.mounting, self.piece.depth, self.piece.pulls[bend], least)
+        nears += [Near(body, gap, part, "bending", angle) for body, gap, part, angle in lever]
+        nearest_moving = min([*self._swept(formed, limit), *own], key=_gap, default=None) if moving else None
+        return StepClearance(tuple(sorted(nears, key=_gap)), nearest_moving)
+
+    def bar_to_itself(self, bend: int, held: End, made: Iterable[int] = (), limit: float = NOTHING) -> Near | None:
+        """Return how near the bar comes to itself in a step; None where not nearer than ``limit``, mm."""
+        found = bar_gap(
+            *self._both(bend, held, made),
+            self.offsets,
+            self.piece.thick,
+            CLEARANCE_CHORD,
+            self.in_bar,
+            self._setting(bend),
+            limit,
+            self.piece.closed,
+        )
+        return next(iter(self._bar(found)), None)
+
+    def _both(self, bend: int, held: End, made: Iterable[int]) -> tuple[float, Table, Flags, float, Table, Flags]:
+        done = frozenset(made)
+        if not (0 <= bend < self.piece.bends and bend not in done and done <= set(range(self.piece.bends))):
+            raise ValueError(f"bend {bend} of {self.piece.bends} cannot be made after {sorted(done)}")
+        (first, bends, others), (free_first, free_bends, free_others) = (
+            self._side(bend, end) for end in (held, "B" if held == "A" else "A")
+        )
+        return first, bends, _made(others, done), free_first, free_bends, _made(free_others, done)
+
+    def _side(self, bend: int, end: End) -> _Side:
+        if (bend, end) not in self._sides:
+            others = range(bend - 1, -1, -1) if end == "A" else range(bend + 1, self.piece.bends)
+            self._sides[bend, end] = (*self.piece.side(bend, end), tuple(others))
+        return self._sides[bend, end]
+
+    def _setting(self, bend: int) -> Table:
+        if bend not in self._settings:
+            self._settings[bend] = self.piece.settings(bend, self.bender)
+        return self._settings[bend]
+
+    def _ways_off(self, bend: int) -> tuple[Table, tuple[str, ...]]:
+        if bend not in self._ways:
+            self._ways[bend] = way_table(self.bender.kind, self.piece.angles[bend])
+        return self._ways[bend]
+
+    def _swept(self, gaps: Table, limit: float) -> list[Near]:
+        """The smallest gap of each side to each body, on the way up and springing back."""
+        return [
+            Near(name, float(row[GAP]), side, _SWEPT[int(row[PHASE])], math.degrees(row[WHEN]))
+            for side, of_side in zip(ROLES, gaps, strict=True)
+            for name, row in zip(self.names, of_side, strict=True)
+            if row[GAP] < limit
+        ]
+
+    def _bar(self, found: tuple[float, float, int, int, int]) -> list[Near]:
+        """The smallest gap of the bar to itself."""
+        gap, when, phase, free, held = found
+        if phase < 0:
+            return []
+        return [Near(BAR, float(gap), "free", _SWEPT[phase], math.degrees(when), "", (int(free), int(held)))]
+
+
+def _gap(near: Near) -> float:
+    return near.gap
+
+
+def _made(others: tuple[int, ...], done: frozenset[int]) -> Flags:
+    return np.array([other in done for other in others], dtype=np.int64)
 
 
 def step_clearance(
@@ -123,148 +252,5 @@ def step_clearance(
     Raises:
         ValueError: no such bend, it is made already, or a body makes no sense.
     """
-    scene = _scene(piece, bender, mounting, bend, held, made, all_of_them=all_of_them, limit=limit)
-    count = len(piece.rows)
-    bar = _bar(scene, count, piece.closed)
-    nears = [*_swept(scene, count, formed=False), *bar, *_lifts(scene, count)]
-    lever = lever_gaps(bender, mounting, piece.depth, scene.pull)
-    nears += [Near(body, gap, part, "bending", angle) for body, gap, part, angle in lever if gap < limit]
-    formed = _swept(scene, count, formed=True) if limit == NOTHING else []
-    moving = sorted([*formed, *bar], key=lambda near: near.gap)
-    return StepClearance(tuple(sorted(nears, key=lambda near: near.gap)), moving[0] if moving else None)
-
-
-def bar_to_itself(piece: Workpiece, bender: Bender, bend: int, held: End, made: Iterable[int] = ()) -> Near | None:
-    """Return how near the bar comes to itself in a step, as ``step_clearance`` would; None where it cannot."""
-    scene = _scene(piece, bender, None, bend, held, made, all_of_them=False, limit=NOTHING)
-    return next(iter(_bar(scene, len(piece.rows), piece.closed)), None)
-
-
-def _scene(
-    piece: Workpiece,
-    bender: Bender,
-    mounting: Mounting | None,
-    bend: int,
-    held: End,
-    made: Iterable[int],
-    *,
-    all_of_them: bool,
-    limit: float,
-) -> _Scene:
-    done = frozenset(made)
-    if not (0 <= bend < piece.bends and bend not in done and done <= set(range(piece.bends))):
-        raise ValueError(f"bend {bend} of {piece.bends} cannot be made after {sorted(done)}")
-    solids, held_sees, free_sees = _bodies(bender, mounting, piece.depth)
-    ends: dict[Side, End] = {"held": held, "free": "B" if held == "A" else "A"}
-    return _Scene(
-        bender,
-        solids,
-        piece.settings(bend, bender),
-        piece.pulls[bend],
-        piece.angles[bend],
-        {side: _lines(piece, bend, end, done) for side, end in ends.items()},
-        all_of_them,
-        limit,
-        {side: cases_for(bender.kind, side) for side in ends},
-        {"held": held_sees, "free": free_sees},
-    )
-
-
-@lru_cache(maxsize=64)
-def _bodies(bender: Bender, mounting: Mounting | None, depth: float) -> tuple[tuple[Solid, ...], Table, Table]:
-    """The bodies, and their tables as the held and the free side see them."""
-    room = bodies_of(bender, mounting, depth) if mounting else ()
-    solids = (*bodies_of(bender, None, depth), *room)
-    numbered = [(solid, 0) for solid in solids]
-    return solids, rows(numbered, True), rows(numbered, False)
-
-
-def _lines(piece: Workpiece, bend: int, end: End, done: frozenset[int]) -> Lines:
-    first, bends = piece.side(bend, end)
-    others = range(bend - 1, -1, -1) if end == "A" else range(bend + 1, piece.bends)
-    made = np.array([other in done for other in others], dtype=np.int64)
-    lines: Lines = lines_of_side(first, bends, made, np.array(piece.rows), piece.thick, CLEARANCE_CHORD)
-    return lines
-
-
-def _swept(scene: _Scene, rows_of_bar: int, *, formed: bool) -> list[Near]:
-    """The smallest gap of each side to each body, on the way up and springing back."""
-    found = []
-    for side, lines in scene.sides.items():
-        cases = scene.cases[side]
-        gaps, when = np.full(len(scene.solids), scene.limit), np.zeros(len(scene.solids))
-        sweep_gaps(
-            *lines[:3],
-            scene.bodies[side],
-            cases.bending,
-            0.0,
-            scene.pull,
-            scene.settings,
-            False,
-            formed,
-            rows_of_bar,
-            scene.all_of_them,
-            gaps,
-            when,
-        )
-        up = gaps.copy()
-        sweep_gaps(
-            *lines[:3],
-            scene.bodies[side],
-            cases.opening,
-            scene.wanted,
-            scene.pull,
-            scene.settings,
-            True,
-            formed,
-            rows_of_bar,
-            scene.all_of_them,
-            gaps,
-            when,
-        )
-        for solid, gap, was, t in zip(scene.solids, gaps, up, when, strict=True):
-            if gap < scene.limit:
-                phase: When = "bending" if gap == was else "opening"
-                found.append(Near(solid.name, float(gap), side, phase, math.degrees(t)))
-    return found
-
-
-def _bar(scene: _Scene, rows_of_bar: int, closed: bool) -> list[Near]:
-    """The smallest gap of the bar to itself."""
-    free, held = scene.cases["free"].in_bar, scene.cases["held"].in_bar
-    least, found = scene.limit, []
-    phases: tuple[tuple[When, float], ...] = (("bending", 0.0), ("opening", scene.wanted))
-    for (phase, first), case, other in zip(phases, free, held, strict=True):
-        free_side, held_side = scene.sides["free"], scene.sides["held"]
-        gap, t, i, j = bar_gap(
-            *free_side[:3], *held_side[:3], case, other, first, scene.pull, scene.settings, least, closed, rows_of_bar
-        )
-        if gap < least:
-            least = gap
-            reach = int(free_side[3][i]), int(held_side[3][j])
-            found = [Near(BAR, float(gap), "free", phase, math.degrees(t), "", reach)]
-    return found
-
-
-def _lifts(scene: _Scene, rows_of_bar: int) -> list[Near]:
-    """The smallest gap while the bar is put on and while it is lifted off, each the better of its ways."""
-    found = []
-    phases: tuple[tuple[When, float], ...] = (("put on", 0.0), ("lifted off", scene.wanted))
-    for phase, angle in phases:
-        ways: list[Near] = []
-        for way in ways_off(scene.bender.kind, "free", angle):
-            nears = [Near("", scene.limit, "", phase, 0.0)]
-            for side, lines in scene.sides.items():
-                case = scene.cases[side].bending if phase == "put on" else scene.cases[side].let_go
-                gaps = np.full(len(scene.solids), scene.limit)
-                directions = ways_off(scene.bender.kind, side, angle)[way]
-                lift_gaps(*lines[:3], scene.bodies[side], case, angle, directions, scene.settings, rows_of_bar, gaps)
-                nears += [
-                    Near(solid.name, float(gap), side, phase, math.degrees(angle), way)
-                    for solid, gap in zip(scene.solids, gaps, strict=True)
-                ]
-            ways.append(min(nears, key=lambda near: near.gap))
-        best = max(ways, key=lambda near: near.gap)
-        if best.gap < scene.limit:
-            found.append(best)
-    return found
+    stand = Stand(piece, bender, mounting)
+    return stand.step(bend, held, made, all_of_them=all_of_them, moving=limit == NOTHING, limit=limit)

@@ -3,77 +3,63 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.clearance.step import Near, StepClearance, bar_to_itself, step_clearance
-from bentwork.clearance.workpiece import End, Workpiece
+from bentwork.clearance.step import Near, Stand, StepClearance
+from bentwork.clearance.workpiece import End
 from bentwork.piece.bend import half_turn
 from bentwork.planning.order_beam import MOST_PROVEN, felt_forward
-from bentwork.planning.order_blocked import blocked_ways
-from bentwork.planning.order_path import MOUNTINGS, NEVER, REVERSALS, TURNS, cheapest
+from bentwork.planning.order_blocked import blocked_ways, too_near
+from bentwork.planning.order_path import cheapest
 from bentwork.planning.order_problem import Order, OrderProblem, OrderStep, Progress
-from bentwork.planning.order_tables import Tables, may_be_made
+from bentwork.planning.order_tables import Tables
+from bentwork.planning.order_ways import first_way, tied_ways, widest_way
 
-__all__ = ["find_order"]
+__all__ = ["find_order", "order_if_any"]
 
 _ENDS: tuple[End, End] = ("A", "B")
 _ROUNDS = 200
 """That a bar hits itself is looked for only in the order found; after so many of these that fail, for every order."""
 
-_BAR_AT_ONCE = 14  # bends; where there is no order, a longer bar is not held against itself to tell how far one gets
 _MOST_STATES = 80_000_000  # 8 bytes each
-_MOST_MEASURED, _MOST_TIED = (
-    400,
-    3000,
-)  # steps measured, states of equal cost: beyond, the first order of equals is taken
-State = tuple[int, int, int, int]
-"""Bends made as bits, end held (0 or 1), number of the mounting, way round; held -1 before the first step."""
+_MOST_MEASURED, _MOST_TIED = 400, 3000
+"""Steps measured, states of equal cost: beyond, the first order of equals is taken."""
+
+Step = tuple[int, int, int, int]
+"""Bends made before as bits, bend, end held (0 or 1), number of the mounting: see ``order_ways``."""
 
 
 @dataclass(slots=True)
 class _Search:
     problem: OrderProblem
-    piece: Workpiece
     tables: Tables
     classes: NDArray[np.int64]
     weights: NDArray[np.int64]
-    cost: NDArray[np.int64]
-    measured: dict[tuple[int, int, int, int], StepClearance] = field(default_factory=dict)
-    to_itself: dict[tuple[int, int, End], Near | None] = field(default_factory=dict)
+    start: int
+    gaps: dict[Step, float] = field(default_factory=dict)
+    to_itself: dict[tuple[int, int, int], Near | None] = field(default_factory=dict)
+    _stands: list[Stand] = field(default_factory=list)
 
-    def choices(self, state: State) -> Iterator[tuple[int, State]]:
-        """Cost to finish by each next step, and the state it leads to; ties stand in a fixed order."""
-        made, held, mounting, way = state
-        late = bin(made).count("1")
-        for bend in range(self.piece.bends):
-            mask = int(self.tables.table[bend, made]) if not (made >> bend) & 1 else 0
-            for end in range(2):
-                for place in range(len(self.tables.mountings)):
-                    if not may_be_made(mask, _ENDS[end], place):
-                        continue
-                    after = (made | 1 << bend, end, place, int(self.classes[bend]))
-                    value = int(self.cost[after]) + int(self.weights[bend]) * late
-                    if held >= 0:
-                        value += REVERSALS * (end != held) + MOUNTINGS * (place != mounting) + TURNS * (after[3] != way)
-                    if value < NEVER:
-                        yield value, after
+    @property
+    def stands(self) -> list[Stand]:
+        """The bar at the bender on every mounting."""
+        if not self._stands:
+            self._stands = [Stand(self.tables.piece, self.problem.bender, place) for place in self.problem.places]
+        return self._stands
 
-    def clearance(self, before: State, after: State) -> StepClearance:
-        """The exact clearance of a step, measured once."""
-        bend = (before[0] ^ after[0]).bit_length() - 1
-        key = (before[0], bend, after[1], after[2])
-        if key not in self.measured:
-            made = [k for k in range(self.piece.bends) if (before[0] >> k) & 1]
-            mounting = self.tables.mountings[after[2]]
-            self.measured[key] = step_clearance(
-                self.piece, self.problem.bender, mounting, bend, _ENDS[after[1]], made, all_of_them=False
-            )
-        return self.measured[key]
+    def clearance(self, step: Step, *, moving: bool) -> StepClearance:
+        """The exact clearance of a step; what moves is measured by itself where it is to be told."""
+        made, bend, end, place = step
+        return self.stands[place].step(bend, _ENDS[end], self.made(made), all_of_them=False, moving=moving)
+
+    def made(self, bits: int) -> list[int]:
+        """Numbers of the bends made, from 0."""
+        return [k for k in range(self.tables.piece.bends) if (bits >> k) & 1]
 
 
 def find_order(problem: OrderProblem, progress: Progress | None = None) -> Order:
@@ -93,6 +79,29 @@ def find_order(problem: OrderProblem, progress: Progress | None = None) -> Order
     Raises:
         ValueError: a body has no size, or the bar does not fit the die.
     """
+    found = _searched(problem, progress)
+    if isinstance(found, Order):
+        return found
+    reached, blocked = blocked_ways(problem, found.tables, found.stands, found.start)
+    return Order((), False, True, 0, 0, 0, blocked, reached)
+
+
+def order_if_any(problem: OrderProblem, doubtful: Sequence[int] = ()) -> Order | None:
+    """Return what ``find_order`` does; None where there is no order, without asking what is in the way.
+
+    Args:
+        problem: what to bend on what.
+        doubtful: numbers of bends, from 1, to look at first: where one of them can never be made, there is no order.
+
+    Raises:
+        ValueError: a body has no size, or the bar does not fit the die.
+    """
+    found = _searched(problem, None, [number - 1 for number in doubtful])
+    return found if isinstance(found, Order) and found.feasible else None
+
+
+def _searched(problem: OrderProblem, progress: Progress | None, doubtful: Sequence[int] = ()) -> Order | _Search:
+    """The best order, or what was worked out where there is none."""
     piece = problem.piece
     classes, count = _classes(problem)
     if piece.bends > MOST_PROVEN or 2 ** (piece.bends + 1) * len(problem.places) * count > _MOST_STATES:
@@ -100,48 +109,41 @@ def find_order(problem: OrderProblem, progress: Progress | None = None) -> Order
     start = sum(1 << (number - 1) for number in problem.made)
     tables = Tables(piece, problem.bender, problem.places, problem.required_clearance, start)
     weights = np.array(problem.whole_weights, dtype=np.int64)
-    search = _Search(problem, piece, tables, classes, weights, np.empty((0, 0, 0, 0), dtype=np.int64))
-    first: State = (start, -1, -1, -1)
+    search = _Search(problem, tables, classes, weights, start)
+    if tables.first_hopeless(doubtful) is not None:
+        return search
+    missing = piece.bends - len(problem.made)
     for round_ in range(_ROUNDS + 1):
         if round_ in (0, _ROUNDS) and tables.fill_all(progress, with_bar=round_ == _ROUNDS):
             return felt_forward(problem)
-        search.cost = cheapest(tables.table, classes, count, len(problem.places), weights, start)
-        if start != 2**piece.bends - 1 and not any(True for _ in search.choices(first)):
+        cost = cheapest(tables.table, classes, count, len(problem.places), weights, start)
+        path = _steps(first_way(tables.table, cost, classes, weights, start))
+        if len(path) < missing:
             break
-        hits = _hits_itself(search, _first(search, first))
+        hits = _hits_itself(search, path)
         if not hits:
-            path = _widest(search, first)
+            path = _widest(search, cost) or path
             hits = _hits_itself(search, path)
             if not hits:
                 return _told(search, path)
         for step in hits:
             tables.rule_out(*step)
-    if piece.bends <= _BAR_AT_ONCE:
-        tables.fill_all(None, with_bar=True)
-    reached, blocked = blocked_ways(problem, tables, start)
-    return Order((), False, True, 0, 0, 0, blocked, reached)
+    return search
 
 
-def _first(search: _Search, start: State) -> list[State]:
-    """The first of the cheapest orders."""
-    path = [start]
-    while (best := min(search.choices(path[-1]), key=lambda choice: choice[0], default=None)) is not None:
-        path.append(best[1])
-    return path
+def _steps(rows: NDArray[np.int64]) -> list[Step]:
+    return [(row[0], row[1], row[2], row[3]) for row in rows.tolist()]
 
 
-def _hits_itself(search: _Search, path: list[State]) -> list[tuple[int, int, End, int, int]]:
+def _hits_itself(search: _Search, path: list[Step]) -> list[tuple[int, int, End, int, int]]:
     """Steps in which the bar comes too near to itself, as ``Tables.rule_out`` takes them."""
     found = []
-    for before, after in pairwise(path):
-        bend, end = (before[0] ^ after[0]).bit_length() - 1, _ENDS[after[1]]
-        key = (before[0], bend, end)
-        if key not in search.to_itself:
-            made = [k for k in range(search.piece.bends) if (before[0] >> k) & 1]
-            search.to_itself[key] = bar_to_itself(search.piece, search.problem.bender, bend, end, made)
-        near = search.to_itself[key]
-        if near is not None and near.gap < search.problem.required_clearance - 1e-9:
-            found.append((bend, before[0], end, *near.reach))
+    for made, bend, end, _ in path:
+        if (made, bend, end) not in search.to_itself:
+            search.to_itself[made, bend, end] = too_near(search.stands[0], search.tables, bend, _ENDS[end], made)
+        near = search.to_itself[made, bend, end]
+        if near is not None:
+            found.append((bend, made, _ENDS[end], *near.reach))
     return found
 
 
@@ -152,82 +154,48 @@ def _classes(problem: OrderProblem) -> tuple[NDArray[np.int64], int]:
     return np.array([known.index(way) for way in ways], dtype=np.int64), max(1, len(known))
 
 
-def _widest(search: _Search, start: State) -> list[State]:
-    """Of all cheapest orders the one whose smallest clearance is largest; the first of these.
+def _widest(search: _Search, cost: NDArray[np.int64]) -> list[Step]:
+    """Of all cheapest orders the one whose smallest clearance is largest; the first of these, none where too many tie.
 
     The clearance of a step is measured only where it can matter: the order that could be widest, as far as is known, is
     measured step by step; what is found narrows the others down until nothing that is unmeasured could be wider.
     """
-    follow: dict[State, list[State]] = {}
-    layers = [[start]]
-    while layers[-1]:
-        later: dict[State, None] = {}
-        for state in layers[-1]:
-            choices = list(search.choices(state))
-            least = min((value for value, _ in choices), default=0)
-            follow[state] = [after for value, after in choices if value == least]
-            later.update(dict.fromkeys(follow[state]))
-        layers.append(list(later))
-        if len(follow) > _MOST_TIED:
-            return _first(search, start)
+    begins, rows, leads = tied_ways(search.tables.table, cost, search.classes, search.weights, search.start, _MOST_TIED)
+    if not len(begins):
+        return []
+    steps = _steps(rows)
+    numbers: dict[Step, list[int]] = {}
+    for number, step in enumerate(steps):
+        numbers.setdefault(step, []).append(number)
+    gaps = np.array([search.gaps.get(step, math.inf) for step in steps])
     while True:
-        width: dict[State, float] = {}
-        choice: dict[State, State] = {}
-        for layer in reversed(layers[:-1]):
-            for state in layer:
-                width[state] = math.inf if not follow[state] else -math.inf
-                for after in follow[state]:
-                    known = _known(search, state, after)
-                    wide = min(known, width[after])
-                    if wide > width[state]:
-                        width[state], choice[state] = wide, after
-        path = [start]
-        while path[-1] in choice:
-            path.append(choice[path[-1]])
-        unknown = [(a, b) for a, b in pairwise(path) if _known(search, a, b) == math.inf]
-        if not unknown or len(search.measured) > _MOST_MEASURED:
+        path = [steps[number] for number in widest_way(begins, leads, gaps).tolist()]
+        unknown = [step for step in path if step not in search.gaps]
+        if not unknown or len(search.gaps) > _MOST_MEASURED:
             return path
-        before = len(search.measured)
-        for a, b in unknown:
-            search.clearance(a, b)
-        if len(search.measured) == before:
-            return path
+        for step in unknown:
+            search.gaps[step] = search.clearance(step, moving=False).gap
+            gaps[numbers[step]] = search.gaps[step]
 
 
-def _known(search: _Search, before: State, after: State) -> float:
-    bend = (before[0] ^ after[0]).bit_length() - 1
-    found = search.measured.get((before[0], bend, after[1], after[2]))
-    return math.inf if found is None else found.gap
-
-
-def _told(search: _Search, path: list[State]) -> Order:
-    directions = search.problem.table.directions
+def _told(search: _Search, path: list[Step]) -> Order:
+    problem, directions = search.problem, search.problem.table.directions
     steps: list[OrderStep] = []
-    before_bend: int | None = None
-    for before, after in pairwise(path):
-        bend = (before[0] ^ after[0]).bit_length() - 1
-        near = search.clearance(before, after)
-        mounting = search.tables.mountings[after[2]]
-        turn = 0.0 if before_bend is None else half_turn(directions[before_bend] - directions[bend])
-        clearance = max(near.gap, search.problem.required_clearance)
-        steps.append(
-            OrderStep(
-                bend + 1,
-                _ENDS[after[1]],
-                mounting.name if mounting else None,
-                turn,
-                clearance,
-                near.nearest,
-                near.moving,
-            )
-        )
-        before_bend = bend
-    pairs = list(pairwise(path[1:]))
+    before: int | None = None
+    for step in path:
+        _, bend, end, place = step
+        near = search.clearance(step, moving=True)
+        mounting = problem.places[place]
+        turn = 0.0 if before is None else half_turn(directions[before] - directions[bend])
+        clearance = max(near.gap, problem.required_clearance)
+        name = mounting.name if mounting else None
+        steps.append(OrderStep(bend + 1, _ENDS[end], name, turn, clearance, near.nearest, near.moving))
+        before = bend
     return Order(
         tuple(steps),
         feasible=True,
         proven=True,
-        reversals=sum(a[1] != b[1] for a, b in pairs),
-        changes=sum(a[2] != b[2] for a, b in pairs),
-        turns=sum(a[3] != b[3] for a, b in pairs),
+        reversals=sum(a[2] != b[2] for a, b in pairwise(path)),
+        changes=sum(a[3] != b[3] for a, b in pairwise(path)),
+        turns=sum(bool(search.classes[a[1]] != search.classes[b[1]]) for a, b in pairwise(path)),
     )

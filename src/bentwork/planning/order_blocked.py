@@ -3,57 +3,78 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from bentwork.clearance.step import step_clearance
-from bentwork.clearance.workpiece import End, Workpiece
+from bentwork.clearance.step import Near, Stand
+from bentwork.clearance.workpiece import End
 from bentwork.planning.order_needs import lacking
 from bentwork.planning.order_problem import Blocked, OrderProblem
 from bentwork.planning.order_tables import Tables
-from bentwork.tooling.shop import Mounting
+from bentwork.planning.order_ways import furthest
 
-__all__ = ["blocked_ways"]
+__all__ = ["blocked_ways", "too_near"]
 
 _ENDS: tuple[End, End] = ("A", "B")
+_HELD = (0x5555, 0xAAAA)  # bits of a mask with that end held
+_ROUNDS = 200
+"""So often the bar is looked at on the way to the furthest set alone; then for every set at once."""
+
+_BAR_AT_ONCE = 14  # bends; a longer bar is then not held against itself to tell how far one gets
 
 
-def blocked_ways(problem: OrderProblem, tables: Tables, start: int) -> tuple[tuple[int, ...], tuple[Blocked, ...]]:
+def blocked_ways(
+    problem: OrderProblem, tables: Tables, stands: Sequence[Stand], start: int
+) -> tuple[tuple[int, ...], tuple[Blocked, ...]]:
     """Return the bends that can be made, as many as possible, and for every other bend what blocks it in each way.
 
     Of the sets of bends that can be reached with the most bends made, the first is taken; a bend that stays is tried
     there with either end held on every mounting, and what is hit deepest is told.
     """
-    reached = _reached(tables, start)
-    made = frozenset(k for k in range(tables.piece.bends) if (reached >> k) & 1)
-    blocked = []
-    for bend in range(tables.piece.bends):
-        if bend in made:
-            continue
-        for held in _ENDS:
-            for mounting in tables.mountings:
-                blocked.append(_why(problem, tables.piece, bend, held, mounting, made))
+    made = frozenset(_reached(tables, stands[0], start))
+    blocked = [
+        _why(problem, stand, bend, held, made)
+        for bend in range(tables.piece.bends)
+        if bend not in made
+        for held in _ENDS
+        for stand in stands
+    ]
     return tuple(sorted(k + 1 for k in made)), tuple(blocked)
 
 
-def _reached(tables: Tables, start: int) -> int:
-    """The set with most bends made that can be reached; of several the smallest number."""
-    layer, best = {start}, start
-    while layer:
-        best = min(layer)
-        after = set()
-        for made in layer:
-            for bend in range(tables.piece.bends):
-                if not (made >> bend) & 1 and tables.table[bend, made]:
-                    after.add(made | 1 << bend)
-        layer = after
-    return best
+def too_near(stand: Stand, tables: Tables, bend: int, end: End, made: int) -> Near | None:
+    """Return where the bar comes too near to itself in a step; None where it doesn't. ``made`` as bits."""
+    done = [k for k in range(tables.piece.bends) if (made >> k) & 1]
+    near = stand.bar_to_itself(bend, end, done, tables.clearance)
+    return near if near is not None and near.gap < tables.clearance - 1e-9 else None
 
 
-def _why(
-    problem: OrderProblem, piece: Workpiece, bend: int, held: End, mounting: Mounting | None, made: frozenset[int]
-) -> Blocked:
-    name = mounting.name if mounting else None
-    lacks, body = lacking(problem.bender, piece, bend, held, made)
-    near = step_clearance(piece, problem.bender, mounting, bend, held, made, all_of_them=False).nearest
+def _reached(tables: Tables, stand: Stand, start: int) -> list[int]:
+    """The set with most bends made that can be reached; of several the smallest number.
+
+    The bar against itself is looked at only on the way there; where it hits, that is struck out, and so on.
+    """
+    for round_ in range(_ROUNDS + 1):
+        if round_ == _ROUNDS and tables.piece.bends <= _BAR_AT_ONCE:
+            tables.fill_all(None, with_bar=True)
+        order: list[int] = furthest(tables.table, start).tolist()
+        made, hits = start, False
+        for bend in order if round_ < _ROUNDS else ():
+            for number, end in enumerate(_ENDS):
+                if int(tables.table[bend, made]) & _HELD[number]:
+                    near = too_near(stand, tables, bend, end, made)
+                    if near is not None:
+                        tables.rule_out(bend, made, end, *near.reach)
+            hits = hits or tables.table[bend, made] == 0
+            made |= 1 << bend
+        if not hits:
+            break
+    return [k for k in range(tables.piece.bends) if (start >> k) & 1] + order
+
+
+def _why(problem: OrderProblem, stand: Stand, bend: int, held: End, made: frozenset[int]) -> Blocked:
+    name = stand.mounting.name if stand.mounting else None
+    lacks, body = lacking(problem.bender, stand.piece, bend, held, made)
+    near = stand.step(bend, held, made, all_of_them=False, moving=False).nearest
     depth = problem.required_clearance - near.gap if near else -math.inf
     if lacks > 1e-9 and lacks >= depth:
         return Blocked(bend + 1, held, name, body, lacks)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from bentwork.clearance.step import Near
 from bentwork.clearance.workpiece import End, Workpiece, workpiece
@@ -106,6 +107,7 @@ class OrderProblem:
         return tuple(round(_WEIGHTS * weight / most) if most > 0.0 else 0 for weight in weights)
 
 
+@lru_cache(maxsize=64)
 def default_weights(table: BendTable) -> tuple[float, ...]:
     """Return how far an error of each bend throws the ends of the piece: the distance to the further end, mm.
 

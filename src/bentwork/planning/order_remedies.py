@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import combinations
 
-from bentwork.planning.order import find_order
+from bentwork.planning.order import find_order, order_if_any
 from bentwork.planning.order_changes import (
     halves,
     raised,
@@ -19,7 +19,7 @@ from bentwork.planning.order_changes import (
 )
 from bentwork.planning.order_problem import Order, OrderProblem, Progress
 
-__all__ = ["Remedy", "remedies_for"]
+__all__ = ["Remedy", "changed_by", "remedies_for"]
 
 _RISERS = (10.0, 20.0, 30.0, 50.0, 80.0, 120.0, 200.0)
 _QUARTERS = ((1, 90.0), (-1, -90.0), (2, 180.0))
@@ -66,6 +66,7 @@ def remedies_for(problem: OrderProblem, progress: Progress | None = None) -> tup
         progress: see ``order_problem.Progress``; when it says stop, what is found so far is returned.
     """
     kinds = _kinds(problem)
+    doubtful = tuple(dict.fromkeys(one.bend for one in find_order(problem).blocked))
     pairs = list(combinations(kinds, 2))
     most, done = sum(map(len, kinds)) + 1, 0
     found: list[Remedy] = []
@@ -74,7 +75,7 @@ def remedies_for(problem: OrderProblem, progress: Progress | None = None) -> tup
             done += 1
             if progress is not None and progress(done, most):
                 return tuple(found)
-            if (remedy := _tried(problem, (offer,))) is not None:
+            if (remedy := _tried(problem, (offer,), doubtful)) is not None:
                 found.append(remedy)
                 break
     if (split := _split(problem)) is not None:
@@ -84,29 +85,49 @@ def remedies_for(problem: OrderProblem, progress: Progress | None = None) -> tup
     for number, (first, second) in enumerate(pairs):
         if progress is not None and progress(number + 1, len(pairs)):
             break
-        if (remedy := _least_pair(problem, first, second)) is not None:
+        if (remedy := _least_pair(problem, first, second, doubtful)) is not None:
             found.append(remedy)
             if len(found) == _PAIRS_TOLD:
                 break
     return tuple(found)
 
 
-def _least_pair(problem: OrderProblem, first: list[_Offer], second: list[_Offer]) -> Remedy | None:
+def changed_by(problem: OrderProblem, remedy: Remedy) -> OrderProblem | None:
+    """Return the problem as a remedy changes it; None for ``split``, which makes two of it.
+
+    Args:
+        problem: the one that the remedy was found for.
+        remedy: one of ``remedies_for``.
+    """
+    known = {(offer.kind, offer.value): offer for offers in _kinds(problem) for offer in offers}
+    changed: OrderProblem | None = problem
+    for kind, name in zip(remedy.kind.split("+"), ("value", "other"), strict=False):
+        offer = known.get((kind, remedy.lengths.get(name, remedy.value)))
+        if changed is None or offer is None:
+            return None
+        changed = offer.change(changed)
+    return changed
+
+
+def _least_pair(
+    problem: OrderProblem, first: list[_Offer], second: list[_Offer], doubtful: tuple[int, ...]
+) -> Remedy | None:
     """The smallest steps of two kinds that do together; none where the largest of both don't."""
-    if _tried(problem, (first[-1], second[-1])) is None:
+    if _tried(problem, (first[-1], second[-1]), doubtful) is None:
         return None
     for total in range(len(first) + len(second) - 1):
         for i in range(max(0, total - len(second) + 1), min(total + 1, len(first))):
-            if (remedy := _tried(problem, (first[i], second[total - i]))) is not None:
+            if (remedy := _tried(problem, (first[i], second[total - i]), doubtful)) is not None:
                 return remedy
     return None
 
 
-def _tried(problem: OrderProblem, offers: tuple[_Offer, ...]) -> Remedy | None:
+def _tried(problem: OrderProblem, offers: tuple[_Offer, ...], doubtful: tuple[int, ...]) -> Remedy | None:
+    """Plan it again with these changes; the bends that were in doubt before are looked at first."""
     changed: OrderProblem | None = problem
     for offer in offers:
         changed = offer.change(changed) if changed is not None else None
-    order = _order(changed) if changed is not None else None
+    order = _order(changed, doubtful) if changed is not None else None
     if order is None:
         return None
     names = ("value", "other")
@@ -115,12 +136,11 @@ def _tried(problem: OrderProblem, offers: tuple[_Offer, ...]) -> Remedy | None:
     return Remedy("+".join(offer.kind for offer in offers), offers[0].value, says, lengths, (order,))
 
 
-def _order(problem: OrderProblem) -> Order | None:
+def _order(problem: OrderProblem, doubtful: tuple[int, ...] = ()) -> Order | None:
     try:
-        order = find_order(problem)
+        return order_if_any(problem, doubtful)
     except ValueError:  # the change makes a bender that cannot be
         return None
-    return order if order.feasible else None
 
 
 def _split(problem: OrderProblem) -> Remedy | None:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.clearance.bodies import Solid, bodies_of, rows
-from bentwork.clearance.kinds import cases_for, ways_off
+from bentwork.clearance.bodies import rows_of
+from bentwork.clearance.distances import MOUNTING
+from bentwork.clearance.kinds import case_table, way_table
 from bentwork.clearance.lever import lever_gaps
 from bentwork.clearance.workpiece import End, Workpiece
 from bentwork.planning.order_bar import pair_masks, stretches
@@ -21,10 +22,9 @@ from bentwork.tolerances import CLEARANCE_CHORD
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
-__all__ = ["Tables", "may_be_made"]
+__all__ = ["Tables"]
 
 Flags = NDArray[np.int64]
-_ROLES = ("held", "free")
 _ALL_CLEAR = np.zeros((0, 0), dtype=np.int64)
 _SMALL, _AT_A_TIME = 9, 4  # bends that are not worth sharing out; how many are worked out at a time
 _KEPT = 16  # bends; the sides of a longer piece are worked out anew where they are wanted again, to save memory
@@ -46,33 +46,43 @@ class Tables:
     ) -> None:
         self.piece, self.bender, self.mountings = piece, bender, mountings
         self.clearance, self.start = clearance, start
-        self.solids: list[tuple[Solid, int]] = [(solid, -1) for solid in bodies_of(bender, None, piece.depth)]
-        for number, mounting in enumerate(mountings):
-            if mounting is not None:
-                self.solids += [(solid, number) for solid in bodies_of(bender, mounting, piece.depth)]
-        self.bodies = np.stack([rows(self.solids, True), rows(self.solids, False)])
-        cases = [cases_for(bender.kind, role) for role in _ROLES]
-        self.cases = np.array([[case.bending, case.opening, case.let_go] for case in cases], dtype=np.int64)
-        self.bar_cases = np.array([case.in_bar for case in cases], dtype=np.int64)
+        own = rows_of(bender, None, piece.depth)
+        rooms = [rows_of(bender, mounting, piece.depth).copy() for mounting in mountings if mounting is not None]
+        for number, room in enumerate(rooms):
+            room[:, :, MOUNTING] = number
+        self.bodies = np.concatenate([own, *rooms], axis=1)
+        self.cases, self.bar_cases = case_table(bender.kind)
         self.offsets = np.array(piece.rows)
+        self._lever = [(0.0, np.inf)] * len(mountings)  # how far it is known to get, and how far not
         self._kept: dict[int, tuple[Flags, Flags]] = {}
         self.table = np.zeros((piece.bends, 2**piece.bends), dtype=np.uint16)
 
     def fill_all(self, progress: Progress | None, *, with_bar: bool) -> bool:
         """Work out every bend, several at a time; return True when ``progress`` said stop."""
         bends = range(self.piece.bends)
+        for bend in sorted(bends, key=lambda bend: -self.piece.pulls[bend]):
+            self._allowed(bend)  # the furthest pull first: where the lever gets that far, it gets everywhere
         if len(bends) < _SMALL:
             for bend in bends:
                 self.fill(bend, with_bar=with_bar)
             return progress is not None and bool(bends) and progress(len(bends), len(bends))
         with ThreadPoolExecutor(_AT_A_TIME) as workers:  # the kernels let go of the interpreter
-            work = [workers.submit(self.fill, bend, with_bar=with_bar) for bend in bends]
+            outer_first = sorted(bends, key=lambda bend: min(bend, bends[-1] - bend))  # they take longest
+            work = [workers.submit(self.fill, bend, with_bar=with_bar) for bend in outer_first]
             for done, one in enumerate(work, 1):
                 one.result()
                 if progress is not None and progress(done, len(work)):
                     workers.shutdown(wait=False, cancel_futures=True)
                     return True
         return False
+
+    def first_hopeless(self, bends: Iterable[int]) -> int | None:
+        """Work out these bends; return the first that can never be made, whatever is made before it; None for none."""
+        for bend in bends:
+            self.fill(bend, with_bar=False)
+            if not (self.start >> bend) & 1 and not self.table[bend].any():
+                return bend
+        return None
 
     def fill(self, bend: int, *, with_bar: bool) -> None:
         """Work out one bend; without ``with_bar`` the bar is not held against itself, which costs as much again."""
@@ -103,8 +113,12 @@ class Tables:
         """Bits that the lever itself leaves: it must get to the angle in the mounting."""
         bits = 0
         for number, mounting in enumerate(self.mountings):
-            gaps = lever_gaps(self.bender, mounting, self.piece.depth, self.piece.pulls[bend])
-            if all(gap >= self.clearance and gap > 0.0 for _, gap, _, _ in gaps):
+            reaches, fails = self._lever[number]
+            pull = self.piece.pulls[bend]
+            if reaches < pull < fails:
+                hit = lever_gaps(self.bender, mounting, self.piece.depth, pull, max(self.clearance, 1e-9))
+                self._lever[number] = (reaches, pull) if hit else (pull, fails)
+            if pull <= self._lever[number][0]:
                 bits |= 3 << (2 * number)
         return bits
 
@@ -112,9 +126,13 @@ class Tables:
         """Masks of both sides; whether the bar gets off sideways is looked at only where up is barred somewhere."""
         if bend not in self._kept:
             stuck = np.zeros(1, dtype=np.int64)
-            for ways in range(1, len(ways_off(self.bender.kind, "free", 0.0)) + 1):
-                a = self._side(bend, "A", start, settings, ways, stuck)
-                b = self._side(bend, "B", start, settings, ways, stuck)
+            ways, names = way_table(self.bender.kind, self.piece.angles[bend])
+            for count in range(1, len(names) + 1):
+                more = count < len(names)
+                a = self._side(bend, "A", start, settings, ways, count, stuck, give_up=more)
+                if stuck[0] and more:
+                    continue
+                b = self._side(bend, "B", start, settings, ways, count, stuck, give_up=more)
                 if not stuck[0]:
                     break
             if self.piece.bends > _KEPT:
@@ -123,19 +141,20 @@ class Tables:
         return self._kept[bend]
 
     def _side(
-        self, bend: int, end: End, start: int, settings: NDArray[np.float64], way_count: int, stuck: Flags
+        self,
+        bend: int,
+        end: End,
+        start: int,
+        settings: NDArray[np.float64],
+        ways: NDArray[np.float64],
+        way_count: int,
+        stuck: Flags,
+        *,
+        give_up: bool,
     ) -> Flags:
         first, bends = self.piece.side(bend, end)
         held = sum(1 << (2 * number + (end == "B")) for number in range(len(self.mountings)))
         free = sum(1 << (2 * number + (end == "A")) for number in range(len(self.mountings)))
-        wanted = self.piece.angles[bend]
-        ways = np.zeros((2, 2, 2, 2, 3))
-        names = list(ways_off(self.bender.kind, "free", 0.0))
-        for r, role in enumerate(_ROLES):
-            for phase, turned in enumerate((0.0, wanted)):
-                found = ways_off(self.bender.kind, role, turned)
-                for way, name in enumerate(names):
-                    ways[r, phase, way] = found[name]
         others = range(bend - 1, -1, -1) if end == "A" else range(bend + 1, self.piece.bends)
         must = sum(1 << i for i, other in enumerate(others) if (self.start >> other) & 1)
         masks: Flags = side_masks(
@@ -154,6 +173,7 @@ class Tables:
             settings,
             must,
             stuck,
+            give_up,
         )
         return masks
 
@@ -181,8 +201,3 @@ class Tables:
             settings,
         )
         return apart, outer == "A"
-
-
-def may_be_made(masks: int, held: str, mounting: int) -> bool:
-    """Tell whether a mask of the table lets a bend be made with this end held on this mounting."""
-    return bool((masks >> (2 * mounting + (held == "B"))) & 1)

@@ -16,7 +16,7 @@ from bentwork.planning.steps import Step, pulled
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
-__all__ = ["drawn_order_findings", "in_order", "is_described", "order_findings"]
+__all__ = ["drawn_order_findings", "in_order", "is_described", "order_findings", "way_blocked"]
 
 _CLOSE = 2.0
 """A gap below this is worth a word even where the job asks for none, mm: marks are placed to within about one."""
@@ -85,7 +85,7 @@ def _blocked(blocked: Sequence[Blocked], remedies: Sequence[Remedy], *, tried: b
             "stop",
             "hits-tool",
             f"Bend {bend} cannot be made in any order: whichever end is held, the bar {hits}.",
-            " ".join(_way(number, one) for number, one in enumerate(ways)),
+            " ".join(way_blocked(number, one) for number, one in enumerate(ways)),
             do,
             bend=bend,
             lengths={f"depth{number}": one.depth for number, one in enumerate(ways)} | sizes,
@@ -113,7 +113,8 @@ def _named(body: str) -> str:
     return "itself" if body == "bar" else f"the {body}"
 
 
-def _way(number: int, one: Blocked) -> str:
+def way_blocked(number: int, one: Blocked) -> str:
+    """Say what is in the way of a bend in one way of making it; ``{depthN}`` stands for its depth, N for the number."""
     place = f" on {one.mounting}" if one.mounting else ""
     held = f"Held at {one.held}{place}"
     if one.body in _RULES:
