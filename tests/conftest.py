@@ -16,6 +16,10 @@ os.environ["BENTWORK_WORKSHOP"] = str(Path(tempfile.gettempdir()) / "bentwork-te
 # Compiled kernels are kept by the state of their sources, as for the command line.
 keep_compiled()
 
+# Nor may it find what an earlier run kept of a model: tests read models, and say so where they do not.
+_KEPT = tempfile.TemporaryDirectory(prefix="bentwork-tests-")
+os.environ["XDG_CACHE_HOME"] = _KEPT.name
+
 # A slow machine is no failure, so no deadline. In CI the same examples every time: a red run can be repeated.
 settings.register_profile("ci", derandomize=True, deadline=None, print_blob=True, database=None)
 settings.register_profile("desk", deadline=None)

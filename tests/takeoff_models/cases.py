@@ -197,6 +197,31 @@ def hole_cases() -> Iterator[Case]:
     yield piece("tube drilled on one side", shape, line, TUBE, holes=((40.0, 40.0, 6.0, False),))
 
 
+SLOTS = {"rod slotted": (20.0, 0.0), "tube slotted": (14.0, 0.0), "flat slotted across": (12.0, 90.0),
+         "tube slotted blind": (16.0, 0.0), "flat slotted aslant": (15.0, 30.0)}  # fmt: skip
+"""Slots by model: how far the middles of their round ends are apart, and how they lean to the bar."""
+
+
+def slot_cases() -> Iterator[Case]:
+    line = line_of(U, PLACE)
+    rows: tuple[tuple[str, Section, float, float, float], ...] = (
+        ("rod slotted", ROD, 5.0, 35.0, 0.0),
+        ("tube slotted", TUBE, 6.0, 110.0, 0.0),
+        ("tube slotted blind", TUBE, 6.0, 40.0, 1.0),
+        ("flat slotted across", Flat(30.0, 6.0), 7.0, 0.0, 0.0),
+        ("flat slotted aslant", Flat(30.0, 6.0), 7.0, 0.0, 0.0),
+    )
+    for name, section, width, turn, blind in rows:
+        length, lean = SLOTS[name]
+        pose = line.pose(62.0)
+        way = rotate(pose.inward, pose.tangent, turn)
+        along_slot = rotate(pose.tangent, way, lean)
+        shape = make.swept(line, section) if isinstance(section, Round | Tube) else make.built(line, section)
+        shape = make.without(shape, *make.slot(pose, way, along_slot, width, length, blind=blind))
+        easy = "easy" if isinstance(section, Flat) else None
+        yield piece(name, shape, line, section, holes=((62.0, turn, width, not blind),), way=easy)
+
+
 def spline_cases() -> Iterator[Case]:
     line = line_of(TWISTED, PLACE)
     yield piece("rod as splines", make.as_splines(make.swept(line, ROD)), line, ROD)
@@ -266,6 +291,7 @@ def joined_cases() -> Iterator[Case]:
 
 
 def all_cases() -> Iterator[Case]:
-    for cases in (round_cases, rectangular_cases, closed_cases, end_cases, hole_cases, spline_cases, other_cases):
+    for cases in (round_cases, rectangular_cases, closed_cases, end_cases, hole_cases, slot_cases, spline_cases):
         yield from cases()
+    yield from other_cases()
     yield from joined_cases()

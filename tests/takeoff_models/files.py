@@ -54,6 +54,24 @@ def write_assembly(path: Path, drawn: Iterable[tuple[str, TopoDS_Shape]], instan
     return _write(path, fill, "MM")
 
 
+def write_nest(path: Path, drawn: TopoDS_Shape, levels: int, wide: int) -> Path:
+    """Write assemblies inside one another, each of so many of the next: a small file of ``wide ** levels`` solids."""
+
+    def fill(tool: XCAFDoc_ShapeTool) -> None:
+        part = tool.AddShape(drawn, False)
+        for level in range(levels):
+            outer = tool.NewShape()
+            _call(outer, f"level {level}")
+            for k in range(wide):
+                shift = gp_Trsf()
+                shift.SetTranslationPart(gp_Vec(30.0 * k, 100.0 * level, 0.0))
+                tool.AddComponent(outer, part, TopLoc_Location(shift))
+            part = outer
+        tool.UpdateAssemblies()
+
+    return _write(path, fill, "MM")
+
+
 def _call(label: TDF_Label, name: str) -> None:
     TDataStd_Name.Set_s(label, TCollection_ExtendedString(name))
 

@@ -197,6 +197,17 @@ def drill(pose: Pose, way: Vec, diameter: float, *, blind: float = 0.0) -> TopoD
     return cylinder(start, way, diameter / 2.0, 400.0)
 
 
+def slot(
+    pose: Pose, way: Vec, along_slot: Vec, width: float, length: float, *, blind: float = 0.0
+) -> list[TopoDS_Shape]:
+    """Tools for a slot about a pose: two drills, and what is between them; ``length`` from drill to drill."""
+    places = [Pose(along(pose.origin, along_slot, k * length / 2.0), pose.tangent, pose.axis) for k in (-1.0, 1.0)]
+    beside = cross(way, along_slot)
+    corner = along(along(places[0].origin, beside, -width / 2.0), way, -blind if blind else -200.0)
+    box = BRepPrimAPI_MakeBox(gp_Ax2(pnt(corner), gp_Dir(*way), gp_Dir(*along_slot)), length, width, 400.0).Shape()
+    return [*(drill(place, way, width, blind=blind) for place in places), box]
+
+
 def block_beyond(point: Vec, normal: Vec, size: float = 400.0) -> TopoDS_Shape:
     """Everything near that lies beyond a plane."""
     axes = gp_Ax2(pnt(point), gp_Dir(*normal))

@@ -21,10 +21,13 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from bentwork.takeoff.bar import Solid, TakeOff
+from bentwork.takeoff.kernel_faces import shape_of
+from bentwork.takeoff.recognise import recognise
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases, solids
 from tests.takeoff_models.curves import MIDDLES, curve_cases, nearest
 from tests.takeoff_models.files import rounded, without_units, write_assembly, write_step
+from tests.takeoff_models.frames import impossible_cases, mitred_cases, one_edge
 from tests.takeoff_models.truth import Expected, Truth, differences
 
 Cases = Callable[[], Iterator[cases.Case]]
@@ -38,6 +41,9 @@ GROUPS: dict[str, Cases] = {
     "others": cases.other_cases,
     "joined": cases.joined_cases,
     "curves": curve_cases,
+    "slots": cases.slot_cases,
+    "mitred frames": mitred_cases,
+    "impossible": impossible_cases,
 }
 Read = dict[str, list[tuple[str, Expected, Solid]]]
 
@@ -80,6 +86,23 @@ def test_what_was_put_in_comes_out(read: Read, group: str) -> None:
 
 def test_there_are_as_many_models_as_promised(read: Read) -> None:
     assert sum(len(models) for models in read.values()) >= 100
+
+
+def test_slots_have_their_length_and_the_way_they_lie(read: Read) -> None:
+    found = {name: solid.bars[0].holes[0] for name, _, solid in read["slots"]}
+    assert set(found) == set(cases.SLOTS)
+    for name, (length, lean) in cases.SLOTS.items():
+        assert (found[name].slot, found[name].lean) == pytest.approx((length, lean), abs=0.01)
+
+
+def test_a_solid_of_which_four_faces_meet_in_an_edge(tmp_path: Path) -> None:
+    shape = one_edge()
+    verdict = recognise(shape_of(shape))
+    assert (verdict.kind, "close" in (verdict.reason or "")) == ("other", True)
+    # Written and read by the kernel it is the two blocks that it was made of.
+    found = take_off(write_step(tmp_path / "edge.step", [("blocks", shape)])).solids
+    assert [solid.kind for solid in found] == ["piece", "piece"]
+    assert [solid.bars[0].length for solid in found] == pytest.approx([300.0, 300.0])
 
 
 @pytest.mark.parametrize("name", MIDDLES)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 import signal
 import subprocess
 import sys
 import time
+import zipfile
 from pathlib import Path
 from typing import Any
 
@@ -27,7 +29,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.takeoff.reader import Limits, read_step
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases, solids
-from tests.takeoff_models.files import write_step
+from tests.takeoff_models.files import write_nest, write_step
 
 
 @pytest.fixture(scope="module")
@@ -123,6 +125,28 @@ def test_files_that_only_look_like_step(model: Path, tmp_path: Path) -> None:
     assert "no product and no shape" in broken(path, nothing)
     loops = b"ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\n#1=#1;\n#2=SHAPE_REPRESENTATION('',(#2),#2);" + end
     assert "found" in broken(path, loops)
+
+
+def test_archives_named_as_models_are_not_unpacked(tmp_path: Path) -> None:
+    """A hundred megabytes of nothing in a hundred kilobytes, and the same again as gzip."""
+    path = tmp_path / "bomb.stp"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("model.stp", b"\0" * 100_000_000)
+    packed = path.read_bytes()
+    assert len(packed) < 200_000
+    assert "found a zip archive" in broken(path, packed)
+    assert "found a gzip archive" in broken(tmp_path / "bomb.stpz", gzip.compress(packed))
+    assert "END-ISO" in broken(path, b"ISO-10303-21;\n" + packed)
+
+
+def test_a_small_file_of_very_many_instances_ends_as_an_error(tmp_path: Path) -> None:
+    bar = BRepPrimAPI_MakeBox(12.0, 12.0, 80.0).Solid()
+    assert len(take_off(write_nest(tmp_path / "few.step", bar, 2, 9)).solids) == 81
+    nest = write_nest(tmp_path / "many.step", bar, 5, 9)
+    assert nest.stat().st_size < 100_000
+    with pytest.raises(InputError) as caught:
+        take_off(nest)
+    assert "more than 50000 solids" in str(caught.value)
 
 
 def broken_or_other(path: Path, data: bytes) -> bool:

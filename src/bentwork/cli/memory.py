@@ -47,9 +47,12 @@ def opened(given: Path | None) -> Workshop:
 def read_with(path: Path, given: Path | None) -> tuple[Job, tuple[TestBend, ...]]:
     """Read a job with what the workshop owns, and the workshop's test bends; a workshop that is not there is empty."""
     from bentwork.cli.edge import job_path
+    from bentwork.cli.model_progress import model_progress
     from bentwork.door import memory
+    from bentwork.door.models import models_for
 
-    return memory.read_with(job_path(path), folder_of(given))
+    path = job_path(path)
+    return memory.read_with(path, folder_of(given), models_for(path.parent, progress=model_progress()))
 
 
 def worked(path: Path, given: Path | None) -> Result:

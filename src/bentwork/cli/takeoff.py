@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,12 +10,9 @@ import click
 from bentwork.cli.edge import edge, put
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from rich.console import Console
 
     from bentwork.takeoff.bar import Bar, Solid, TakeOff
-    from bentwork.takeoff.reader import Progress
     from bentwork.units import Ruler, Units
 
 SHORT = "Read pieces out of a CAD model or corner points."
@@ -50,6 +46,8 @@ def takeoff(
 ) -> None:
     """Read pieces out of a CAD model or corner points."""
     with edge(as_json=as_json):
+        from bentwork.cli.model_progress import model_progress
+        from bentwork.door.models import kept_models
         from bentwork.errors import Fault, InputError
         from bentwork.takeoff.take import take_off
         from bentwork.units import parse_length
@@ -63,7 +61,7 @@ def takeoff(
             raise InputError("bentwork takeoff", [Fault("--radius", repr(radius), str(error))]) from None
         if corner is not None and corner <= 0.0:
             raise InputError("bentwork takeoff", [Fault("--radius", repr(radius), "a radius above 0")])
-        result = take_off(model, units=taken, radius=corner, progress=_progress())
+        result = take_off(model, units=taken, radius=corner, progress=model_progress(), kept=kept_models())
         if job is not None:
             _write_job(result, job, taken, material, force)
         if report is not None:
@@ -109,22 +107,6 @@ def _write_report(result: TakeOff, report: Path, units: Units, force: bool) -> N
     write_new(report, report_bytes(result, Ruler(units)), replace=force)
 
 
-def _progress() -> Callable[[Progress], None] | None:
-    """Return what tells how far the reader is; nothing where nobody looks."""
-    if not sys.stderr.isatty():
-        return None
-    words = {"opening": "opening the file", "building": "building its shapes"}
-
-    def tell(progress: Progress) -> None:
-        if progress.seconds < 2.0:
-            return
-        told = words.get(progress.stage, f"{progress.done} of {progress.total} solids")
-        end = "\r" if progress.done < progress.total or not progress.total else "\r\x1b[K"
-        print(f"\x1b[K{told}, {progress.seconds:.0f} s", end=end, file=sys.stderr, flush=True)
-
-    return tell
-
-
 def _show(result: TakeOff, ruler: Ruler, out: Console) -> None:
     from rich import box
     from rich.table import Table
@@ -162,8 +144,12 @@ def _cells(solid: Solid, bar: Bar | None, ruler: Ruler, first: bool) -> tuple[st
         if end.cut not in ("square", "seam", "joined"):
             angle = f" {end.angle:.4g}°" if end.angle else ""
             remarks.append(f"end {side} {end.cut}{angle}")
-    if bar.holes:
-        remarks.append("holes at " + ", ".join(ruler.length(hole.at) for hole in bar.holes))
+    for what, some in (
+        ("holes", [hole for hole in bar.holes if not hole.slot]),
+        ("slots", [hole for hole in bar.holes if hole.slot]),
+    ):
+        if some:
+            remarks.append(f"{what} at " + ", ".join(ruler.length(hole.at) for hole in some))
     return _section(bar, ruler), ruler.length(bar.length), str(len(bar.line.table.bends)), "; ".join(remarks)
 
 

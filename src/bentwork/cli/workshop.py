@@ -78,12 +78,13 @@ def keep(job: Path, workshop: Path | None) -> None:
     with edge():
         from bentwork.bending.stock_key import StockKey
         from bentwork.door.memory import owned_in
+        from bentwork.door.models import models_for
         from bentwork.files.job_file import read_job, tables_of
         from bentwork.workshop.own_things import OwnBender, OwnMaterial, OwnStock
 
         path = job_path(job)
         with opened(workshop) as memory:
-            read = read_job(path, owned_in(memory))
+            read = read_job(path, owned_in(memory), models_for(path.parent))
             described = tables_of(path)
             kept = []
             for name, table in described.get("material", {}).items():

@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from bentwork.bending.test_bend import TestBend
+from bentwork.door.models import models_for
 from bentwork.files.job_file import bytes_of, parse_job
 from bentwork.files.owned import Owned
 from bentwork.jobs.job import Job
+from bentwork.jobs.modelled import ModelReader
 from bentwork.workshop.place import has_workshop
 from bentwork.workshop.store import Workshop, open_workshop
 
@@ -27,26 +29,29 @@ def owned_in(workshop: Workshop) -> Owned:
         )
 
 
-def read_with(path: Path, folder: Path) -> tuple[Job, tuple[TestBend, ...]]:
+def read_with(path: Path, folder: Path, models: ModelReader | None = None) -> tuple[Job, tuple[TestBend, ...]]:
     """Read a job file with what the workshop in a folder owns, and its test bends.
 
-    A workshop that is not there is empty.
+    A workshop that is not there is empty. ``models`` reads the CAD models that the job names (``door.models``); those
+    in its folder, and those named by their whole path, if left out.
 
     Raises:
         InputError: the job cannot be read or something in it is wrong; every fault is told, by line.
         WorkshopError: the workshop cannot be read.
     """
-    return read_bytes_with(bytes_of(path), str(path), folder)
+    return read_bytes_with(bytes_of(path), str(path), folder, models or models_for(path.parent))
 
 
-def read_bytes_with(data: bytes, source: str, folder: Path) -> tuple[Job, tuple[TestBend, ...]]:
-    """Read the bytes of a job file likewise; ``source`` is its name, for messages.
+def read_bytes_with(
+    data: bytes, source: str, folder: Path, models: ModelReader | None = None
+) -> tuple[Job, tuple[TestBend, ...]]:
+    """Read the bytes of a job file likewise; ``source`` is its name, for messages. Without ``models`` it names none.
 
     Raises:
         InputError: something is wrong; every fault is told, by line.
         WorkshopError: the workshop cannot be read.
     """
     if not has_workshop(folder):
-        return parse_job(data, source), ()
+        return parse_job(data, source, models=models), ()
     with open_workshop(folder) as workshop:
-        return parse_job(data, source, owned_in(workshop)), workshop.test_bends.all()
+        return parse_job(data, source, owned_in(workshop), models), workshop.test_bends.all()

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import hashlib
+from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 from typing import Any, TypeVar
 
@@ -15,7 +16,8 @@ from bentwork.files.job_faults import Faults
 from bentwork.files.job_model import JobTable
 from bentwork.files.job_names import Built, named_tables
 from bentwork.files.owned import Owned
-from bentwork.jobs.job import Job
+from bentwork.jobs.job import Job, PieceSpec
+from bentwork.jobs.modelled import ModelReader
 from bentwork.units import Ruler
 
 __all__ = ["FORMAT", "build"]
@@ -27,7 +29,13 @@ T = TypeVar("T")
 
 
 def build(
-    text: str, data: Mapping[str, Any], source: str, usual_name: str, version: str, owned: Owned | None = None
+    text: str,
+    data: Mapping[str, Any],
+    source: str,
+    usual_name: str,
+    digest: str,
+    owned: Owned | None = None,
+    models: ModelReader | None = None,
 ) -> Job:
     """Return the job.
 
@@ -36,8 +44,9 @@ def build(
         data: what ``tomllib`` read from it.
         source: name of the file.
         usual_name: what the job is called when it does not say.
-        version: short code of the file's bytes.
+        digest: of the file's bytes, in hexadecimal.
         owned: what the maker's workshop owns; a job may name it without describing it.
+        models: reads bars of CAD models; without it a job may not name any.
 
     Raises:
         InputError: something is wrong; it carries every fault, by line.
@@ -57,7 +66,7 @@ def build(
     benders = tables.built("bender", partial(bender_from, own=own, library=materials, ruler=ruler, faults=faults))
     benders = _with(benders, owned.benders_named(tables.named("bender", "piece", "mounting")))
     mountings = tables.built("mounting", partial(mounting_from, benders=benders, units=ruler.units, faults=faults))
-    reading = partial(piece_from, stocks=stocks, benders=benders, ruler=ruler, faults=faults)
+    reading = partial(piece_from, stocks=stocks, benders=benders, ruler=ruler, faults=faults, models=models)
     pieces = tables.built("piece", reading)
     faults.raise_if_any(source)
     return Job(
@@ -68,8 +77,14 @@ def build(
         mountings=_whole(mountings),
         pieces=tuple(_whole(pieces).values()),
         materials=tuple(known.values()),
-        version=version,
+        version=_version(digest, _whole(pieces).values()),
     )
+
+
+def _version(digest: str, pieces: Iterable[PieceSpec]) -> str:
+    """Return the short code of a job: another one when a model that it takes bars from is another."""
+    models = sorted({piece.modelled.code for piece in pieces if piece.modelled})
+    return hashlib.sha256(" ".join([digest, *models]).encode()).hexdigest()[:6] if models else digest[:6]
 
 
 def _check_format(data: Mapping[str, Any], faults: Faults) -> None:

@@ -11,7 +11,8 @@ from bentwork.files.job_faults import Faults
 from bentwork.files.job_model import PieceTable
 from bentwork.files.job_names import Built, looked_up, the_only
 from bentwork.files.job_words import listed, told
-from bentwork.jobs.job import Mirror, PieceSpec
+from bentwork.jobs.job import Mirror, PieceSpec, Placed
+from bentwork.jobs.modelled import Modelled, ModelReader
 from bentwork.stock.bar import Stock
 from bentwork.tooling.bender import Bender
 from bentwork.units import Ruler
@@ -26,6 +27,7 @@ def piece_from(
     benders: Built[Bender] | None,
     ruler: Ruler,
     faults: Faults,
+    models: ModelReader | None = None,
 ) -> PieceSpec | None:
     """Return the piece of a table; None when something is wrong with it, which is told.
 
@@ -36,14 +38,17 @@ def piece_from(
         benders: every bender of the job; likewise.
         ruler: how lengths are read and shown in this job.
         faults: gathers what is wrong.
+        models: reads bars of CAD models; None where none can be read.
     """
     before = faults.count
     read = check(PieceTable, ("piece", name), table, ruler.units, faults)
-    entry = Entry(name, table, read, given_keys(PieceTable, table), ruler, faults)
+    entry = Entry(name, table, read, given_keys(PieceTable, table), ruler, faults, models)
     _look_up_stock(entry, stocks)
     bender_name, bender = _bender(entry, benders)
     undecided = benders is None or bender_name is not None or entry.has("bender")
     shape = shape_from(entry, bender, ask_radius=bender is None and not undecided)
+    modelled = shape if isinstance(shape, Modelled) else None
+    way = modelled.way if modelled and modelled.way in ("easy", "hard") else read.way
     count = _count(entry)
     mirror_in = _mirror_in(entry)
     if faults.count > before or read.stock is None or shape is None:
@@ -51,7 +56,7 @@ def piece_from(
     return PieceSpec(
         name=name,
         stock=read.stock,
-        shape=shape,
+        shape=Placed(shape.line.table, shape.line.start) if isinstance(shape, Modelled) else shape,
         bender=bender_name,
         seam=read.seam,
         count=count,
@@ -61,7 +66,8 @@ def piece_from(
         at=tuple(read.at or ()),
         trim=read.trim,
         required_clearance=read.required_clearance,
-        way=read.way,
+        way=way,
+        modelled=modelled,
     )
 
 

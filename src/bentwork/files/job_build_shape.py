@@ -1,4 +1,4 @@
-"""The shape of a piece: corner points with their radii, or a bend table placed in space."""
+"""The shape of a piece: corner points with their radii, a bend table placed in space, or a bar of a model."""
 
 from __future__ import annotations
 
@@ -6,10 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from bentwork.errors import InputError
 from bentwork.files.job_faults import Faults
-from bentwork.files.job_model import PieceTable
+from bentwork.files.job_model import MOST, PieceTable
 from bentwork.files.job_words import told
 from bentwork.jobs.job import Placed
+from bentwork.jobs.modelled import Modelled, ModelPart, ModelReader
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
@@ -25,6 +27,8 @@ _LEAST_DIRECTION = 1e-6
 """A direction shorter than this, or two that differ by less as unit vectors, point nowhere in particular."""
 
 _PLACING = ("start", "along", "towards")
+_SHAPES = ("points", "straights", "bends", "radius", "closed", "seam", *_PLACING)
+"""What a model says itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,7 @@ class Entry:
         given: its keys, and those that mistyped keys seem to mean.
         ruler: how lengths are read and shown in this job.
         faults: gathers what is wrong.
+        models: reads bars of CAD models; None where none can be read.
     """
 
     name: str
@@ -46,6 +51,7 @@ class Entry:
     given: set[str]
     ruler: Ruler
     faults: Faults
+    models: ModelReader | None = None
 
     @property
     def path(self) -> tuple[str, str]:
@@ -65,8 +71,8 @@ class Entry:
         self.faults.add((*self.path, key), wanted, do, found)
 
 
-def shape_from(entry: Entry, bender: Bender | None, *, ask_radius: bool) -> Corners | Placed | None:
-    """Return corners or bend table, whichever is given; None when something is wrong, which is told.
+def shape_from(entry: Entry, bender: Bender | None, *, ask_radius: bool) -> Corners | Placed | Modelled | None:
+    """Return corners, bend table or bar of a model, whichever is given; None when something is wrong, which is told.
 
     Args:
         entry: the table.
@@ -75,9 +81,8 @@ def shape_from(entry: Entry, bender: Bender | None, *, ask_radius: bool) -> Corn
     """
     by_table = [key for key in ("straights", "bends") if entry.has(key)]
     if entry.has("takeoff"):
-        do = "Pieces out of CAD models cannot be read by this version: give points or a bend table."
-        entry.fault("takeoff", "corner points or a bend table", do)
-    elif entry.has("points") and by_table:
+        return _modelled(entry, bender)
+    if entry.has("points") and by_table:
         entry.fault(by_table[0], "either points, or straights and bends", "Take one of the two out.")
     elif entry.has("points"):
         _check_seam(entry)
@@ -88,8 +93,51 @@ def shape_from(entry: Entry, bender: Bender | None, *, ask_radius: bool) -> Corn
         return _placed(entry, bender)
     else:
         wanted = "corner points, points = [[x, y, z], …], or a bend table, straights = […] and bends = […]"
-        entry.fault("points", wanted, "Add one of the two.")
+        entry.fault("points", wanted, "Add one of the two, or takeoff = { file = …, solid = … }.")
     return None
+
+
+def _modelled(entry: Entry, bender: Bender | None) -> Modelled | None:
+    before, asked = entry.faults.count, entry.read.takeoff
+    for key in _SHAPES:
+        if entry.has(key):
+            entry.fault(key, f"no {key} beside takeoff", "Take it out: the model says it.")
+    if asked is None or entry.faults.count > before:
+        return None
+    if entry.models is None:
+        entry.fault("takeoff", "corner points or a bend table", "No model can be read where this job is read.")
+        return None
+    try:
+        part = ModelPart(asked.file, asked.solid, asked.member, asked.radius, entry.ruler.units)
+        found = entry.models(part)
+    except InputError as error:
+        for fault in error.faults:
+            entry.faults.add((*entry.path, "takeoff", fault.where), fault.wanted, fault.do, fault.found)
+        return None
+    _check_modelled(entry, found, bender)
+    return found if entry.faults.count == before else None
+
+
+def _check_modelled(entry: Entry, found: Modelled, bender: Bender | None) -> None:
+    """Tell what a job cannot take of a bar that is in the model."""
+    path, table = (*entry.path, "takeoff", "solid"), found.line.table
+    if len(table.bends) > MOST:
+        wanted = f"a bar of up to {MOST} bends"
+        entry.faults.add(path, wanted, "Draw it with fewer.", f"{found.of}, which has {len(table.bends)}")
+        return
+    most = _most_angle(bender)
+    for number, bend in enumerate(table.bends, 1):
+        if bend.angle > most:
+            wanted = f"a bar whose bends turn by at most {most:g} degrees"
+            entry.faults.add(path, wanted, "", f"{found.of}, whose bend {number} turns by {bend.angle:.5g}")
+    if entry.has("way") and not entry.wrong("way") and found.way in ("easy", "hard") and found.way != entry.read.way:
+        do = "Take it out: the model says it."
+        entry.fault("way", f"{told(found.way)}, the way {found.of} is bent", do)
+
+
+def _most_angle(bender: Bender | None) -> float:
+    """Return how far a bend may turn, degrees."""
+    return max(180.0, (bender.max_angle if bender else None) or 180.0)
 
 
 def _check_seam(entry: Entry) -> None:
@@ -170,7 +218,7 @@ def _placed(entry: Entry, bender: Bender | None) -> Placed | None:
 def _bends_fit(entry: Entry, rows: list[tuple[float, float, float]], bender: Bender | None) -> bool:
     """Tell which bends turn too far, or are turned where there is nothing to be turned from."""
     before = entry.faults.count
-    most = max(180.0, (bender.max_angle if bender else None) or 180.0)
+    most = _most_angle(bender)
     for number, (_, angle, _) in enumerate(rows):
         if angle > most:
             wanted = f"a bend angle of at most {most:g} degrees"

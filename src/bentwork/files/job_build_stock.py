@@ -21,17 +21,22 @@ from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tub
 from bentwork.stock.shape import SectionKind
 from bentwork.units import Ruler
 
-__all__ = ["bar_from", "material_from", "stock_from"]
+__all__ = ["MORE_SIZES", "SIZES", "bar_from", "material_from", "stock_from"]
 
 _NO_VALUE = re.compile(r"""(?<![\w'"])None(?![\w'"])""")
 
-_SIZES: Mapping[SectionKind, tuple[str, ...]] = {
+SIZES: Mapping[SectionKind, tuple[str, ...]] = {
     "round": ("diameter",),
     "tube": ("diameter", "wall"),
     "square": ("width", "height"),
     "square-tube": ("width", "height", "wall"),
     "flat": ("width", "height"),
 }
+"""The sizes that each kind of section needs."""
+
+MORE_SIZES: Mapping[SectionKind, tuple[str, ...]] = {"square-tube": ("corner_radius",)}
+"""The sizes that it may have besides."""
+
 _WORDS: Mapping[SectionKind, str] = {
     "round": "a round bar",
     "tube": "a round tube",
@@ -132,8 +137,8 @@ def _section(path: Path, table: Mapping[str, Any], read: BarTable, ruler: Ruler,
         if "section" not in given_keys(type(read), table):
             faults.add((*path, "section"), wanted_of(BarTable, "section"), "Add section = …")
         return None
-    needed = _SIZES[kind]
-    allowed = (*needed, "corner_radius") if kind == "square-tube" else needed
+    needed = SIZES[kind]
+    allowed = (*needed, *MORE_SIZES.get(kind, ()))
     senseless = [key for key in _ALL_SIZES if key not in allowed]
     check_keys(type(read), path, table, (needed, senseless), _WORDS[kind], faults)
     if any(getattr(read, key) is None for key in needed) or ("corner_radius" in table and read.corner_radius is None):

@@ -14,19 +14,25 @@ from bentwork.files.job_text import MOST_BYTES, data_of, text_of
 from bentwork.files.job_words import did_you_mean, shorten
 from bentwork.files.owned import Owned
 from bentwork.jobs.job import Job
+from bentwork.jobs.modelled import ModelReader
 
 __all__ = ["bytes_of", "parse_job", "read_job", "tables_of"]
 
 _MOST_NEIGHBOURS = 2000
 
 
-def read_job(path: Path, owned: Owned | None = None) -> Job:
-    """Read a job file; ``owned`` is what it may name of the workshop.
+def read_job(path: Path, owned: Owned | None = None, models: ModelReader | None = None) -> Job:
+    """Read a job file.
+
+    Args:
+        path: of the file.
+        owned: what it may name of the workshop.
+        models: reads the bars of CAD models that it may name: ``takeoff.beside.models_beside``.
 
     Raises:
         InputError: it cannot be read or something in it is wrong; every fault is told, by line.
     """
-    return parse_job(bytes_of(path), str(path), owned)
+    return parse_job(bytes_of(path), str(path), owned, models)
 
 
 def tables_of(path: Path) -> dict[str, Any]:
@@ -60,15 +66,15 @@ def bytes_of(path: Path) -> bytes:
         raise _fault(source, f"a file that cannot be read ({why})", "a job file", "") from None
 
 
-def parse_job(data: bytes, source: str, owned: Owned | None = None) -> Job:
-    """Read the bytes of a job file; ``source`` is its name, for messages.
+def parse_job(data: bytes, source: str, owned: Owned | None = None, models: ModelReader | None = None) -> Job:
+    """Read the bytes of a job file; ``source`` is its name, for messages, the rest as in ``read_job``.
 
     Raises:
         InputError: something is wrong; every fault is told, by line.
     """
     text = text_of(data, source)
-    version = hashlib.sha256(data).hexdigest()[:6]
-    return build(text, data_of(text, source), source, Path(source).stem or "job", version, owned)
+    digest = hashlib.sha256(data).hexdigest()
+    return build(text, data_of(text, source), source, Path(source).stem or "job", digest, owned, models)
 
 
 def _fault(source: str, found: str, wanted: str, do: str) -> InputError:

@@ -24,13 +24,25 @@ from bentwork.files.job_values import (
     Point,
     Size,
     Text,
+    TextKind,
+    WholeKind,
     YesNo,
 )
 from bentwork.piece.corners import Seam
 from bentwork.stock.shape import SectionKind, Way
 from bentwork.units import Units
 
-__all__ = ["MOST", "BarTable", "JobTable", "MirrorTable", "PieceTable", "StockTable", "Table", "one_or_more"]
+__all__ = [
+    "MOST",
+    "BarTable",
+    "JobTable",
+    "MirrorTable",
+    "PieceTable",
+    "StockTable",
+    "Table",
+    "TakeoffTable",
+    "one_or_more",
+]
 
 MOST = 200
 """Most points, bends or copies of a piece, and most tables of one sort in a job."""
@@ -137,6 +149,15 @@ class MirrorTable(Table):
     at: Length
 
 
+class TakeoffTable(Table):
+    """``takeoff``: the bar of a model that a piece is."""
+
+    file: Annotated[str, TextKind("the name of a model in quotes, up to 400 characters", 400)]
+    solid: Annotated[int, WholeKind("the number of a solid of the model, from 1", 1, 100_000)]
+    member: Annotated[int, WholeKind("the number of a bar of the solid, from 1", 1, 100_000)] | None = None
+    radius: Size | None = None
+
+
 class PieceTable(Table):
     """``[piece.NAME]``: what is to be made."""
 
@@ -157,7 +178,7 @@ class PieceTable(Table):
     bends: Annotated[list[_BendRow], Listed(f"up to {MOST} bends, [[radius, angle, rotation], …]", 0, MOST)] | None = (
         None
     )
-    takeoff: Any = None
+    takeoff: TakeoffTable | None = None
     count: Count | None = None
     mirror: YesNo = False
     mirror_in: MirrorTable | None = None

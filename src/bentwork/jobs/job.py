@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from bentwork.jobs.modelled import Modelled
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.corners import Corners, Seam
 from bentwork.space import HOME, Pose, Vec
@@ -52,6 +53,7 @@ class PieceSpec:
         trim: spare length left on each end, mm.
         required_clearance: smallest distance wanted to anything while bending, mm.
         way: which way a flat or rectangular section is bent: ``easy`` across its height, ``hard`` across its width.
+        modelled: the bar of a model that the shape is taken from; None for a shape that the job itself gives.
     """
 
     name: str
@@ -67,6 +69,7 @@ class PieceSpec:
     trim: float = 0.0
     required_clearance: float = 0.0
     way: Literal["easy", "hard"] = "easy"
+    modelled: Modelled | None = None
 
     @property
     def other_hand(self) -> Literal["left", "right"]:
@@ -108,3 +111,7 @@ class Job:
     pieces: tuple[PieceSpec, ...] = ()
     materials: tuple[Material, ...] = ()
     version: str = ""
+
+    def mountings_of(self, bender: str | None) -> tuple[Mounting, ...]:
+        """Return the ways a bender is set up."""
+        return tuple(mounting for mounting in self.mountings.values() if mounting.bender == bender)

@@ -119,6 +119,8 @@ def _same_table(a: Bar, b: Bar) -> bool:
     holes = all(
         abs(x.at - y.at) <= LENGTH
         and abs(x.diameter - y.diameter) <= LENGTH
+        and abs(x.slot - y.slot) <= LENGTH
+        and (not x.slot or abs(x.lean - y.lean) <= 5 * ANGLE)
         and x.through == y.through
         and (not one.bends or _turned(x.round, y.round, 180.0 if x.through else 360.0) <= 5 * ANGLE)
         for x, y in zip(a.holes, b.holes, strict=True)

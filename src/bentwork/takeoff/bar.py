@@ -17,15 +17,17 @@ WayBent = Literal["easy", "hard", "both"]
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """A drilled hole.
+    """A drilled hole or a slot.
 
     Args:
-        at: station of its axis along the centreline from end A, mm.
+        at: station of its axis, or of the middle of a slot, along the centreline from end A, mm.
         round: where round the bar it is drilled in from, degrees from the inside of the first bend, right-hand rule
             about A to B, in (-180, 180]; on a straight bar from the ``towards`` of its start.
-        diameter: mm.
+        diameter: mm; of a slot its width.
         through: it comes out on the other side; ``round`` is then the one in [0, 180).
         off_middle: how far its axis passes from the centreline, mm.
+        slot: how far the middles of a slot's round ends are apart, mm; 0 for a round hole.
+        lean: of a slot, from along the bar (0) to across it (90), degrees.
     """
 
     at: float
@@ -33,6 +35,8 @@ class Hole:
     diameter: float
     through: bool
     off_middle: float = 0.0
+    slot: float = 0.0
+    lean: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,6 +78,8 @@ def _bar(bar: Bar | None) -> dict[str, Any]:
                 "diameter_mm": h.diameter,
                 "through": h.through,
                 "off_middle_mm": h.off_middle,
+                "slot_mm": h.slot,
+                "slot_lean_deg": h.lean,
             }
             for h in bar.holes
         ],
@@ -124,7 +126,16 @@ def bar_from(told: Mapping[str, Any]) -> Bar:
     )
     a, b = (End(e["cut"], e["angle_deg"], e["beyond_mm"], e["diameter_mm"]) for e in told["ends"])
     holes = tuple(
-        Hole(h["at_mm"], h["round_deg"], h["diameter_mm"], h["through"], h["off_middle_mm"]) for h in told["holes"]
+        Hole(
+            h["at_mm"],
+            h["round_deg"],
+            h["diameter_mm"],
+            h["through"],
+            h["off_middle_mm"],
+            h["slot_mm"],
+            h["slot_lean_deg"],
+        )
+        for h in told["holes"]
     )
     line = Centreline(table, Pose(_vec(start["point_mm"]), tangent, axis))
     return Bar(line, _section_from(told["section"]), told["way"], (a, b), holes, told["deviation_mm"])

@@ -14,15 +14,17 @@ from typing import Literal
 
 import numpy as np
 
-from bentwork.space import Vec, perpendicular
-from bentwork.takeoff.shape import Edge, Face, Floats, Patch
+from bentwork.space import Vec, cross, perpendicular
+from bentwork.takeoff.shape import Edge, Face, Floats, Patch, crossed
 
-__all__ = ["Spine", "circle_through", "formal_edges", "formal_faces"]
+__all__ = ["ARCS_ON_END", "Circle", "Spine", "circle_through", "formal_edges", "formal_faces", "off_circle"]
 
 EXACT = 2e-5
 """A span that is nearer to a line or a circle is one, mm: splines that stand for circles are exact to 1e-9."""
 NEAR = 5e-3
 """A surface whose middles scatter by less is part of a pipe, mm: approximations are made to 1e-3 or so."""
+ARCS_ON_END = 8
+"""Arcs of different radii one after the other, no straight between them: more are no bar but an ellipse or a sweep."""
 SPINE_SAMPLES = 480
 """Samples along a free pipe: what lies between two of them differs from both by far less than its arcs do."""
 
@@ -102,7 +104,7 @@ def _as_pipe(points: Floats, normals: Floats) -> _Pipe | None:
         return None
     steps = np.linalg.norm(np.diff(normals, axis=0), axis=2)
     around = float((2.0 * np.arcsin(np.clip(steps / 2.0, 0.0, 1.0))).sum(axis=0).mean())
-    ways = np.cross(normals[:-1], normals[1:]).sum(axis=0)
+    ways = crossed(normals[:-1], normals[1:]).sum(axis=0)
     sizes = np.linalg.norm(ways, axis=1, keepdims=True)
     ways = ways / np.where(sizes > 0.0, sizes, 1.0)
     if float((np.diff(middle, axis=0) * ways[:-1]).sum()) < 0.0:
@@ -129,13 +131,13 @@ def _along(face: Face, patch: Patch, pipe: _Pipe, swapped: bool) -> tuple[list[F
             length = float(np.linalg.norm(along))
             axis = _vec(along / length)
             x = perpendicular(axis)
-            y = _vec(np.cross(np.array(axis), np.array(x)))
+            y = cross(axis, x)
             one = replace(face, kind="cylinder", origin=_vec(part[0]), axis=axis, x=x, y=y, radius=radius)
             found.append(replace(one, outward=outward, u=(0.0, pipe.around), v=(0.0, length), patch=None))
         else:
             centre_at, normal, big = circle
             x_way = (part[0] - centre_at) / big
-            y_way = np.cross(normal, x_way)
+            y_way = _cross(normal, x_way)
             angle = _swept(part, centre_at, x_way, y_way)
             one = replace(face, kind="torus", origin=_vec(centre_at), axis=_vec(normal), x=_vec(x_way), y=_vec(y_way))
             one = replace(one, radius=big, minor=radius, outward=outward, u=(0.0, angle))
@@ -143,15 +145,15 @@ def _along(face: Face, patch: Patch, pipe: _Pipe, swapped: bool) -> tuple[list[F
     return found, None
 
 
-_Circle = tuple[Floats, Floats, float]
+Circle = tuple[Floats, Floats, float]
 
 
-def _runs(points: Floats, knots: Sequence[int]) -> list[tuple[int, int, _Circle | None]] | None:
+def _runs(points: Floats, knots: Sequence[int]) -> list[tuple[int, int, Circle | None]] | None:
     """Return (first, last, circle or None for a line) for spans put together; None when one of them is neither."""
     whole = _fit(points)
     if whole is not False:
         return [(0, len(points) - 1, whole)]
-    found: list[tuple[int, int, _Circle | None]] = []
+    found: list[tuple[int, int, Circle | None]] = []
     for first, last in pairwise(knots):
         span = points[first : last + 1]
         if float(np.linalg.norm(span[-1] - span[0])) < 1e-7 and float(np.ptp(span, axis=0).max()) < 1e-7:
@@ -167,57 +169,71 @@ def _runs(points: Floats, knots: Sequence[int]) -> list[tuple[int, int, _Circle 
         if fit is False:
             return None
         found.append((first, last, fit))
+        if len(found) > ARCS_ON_END and all(circle is not None for _, _, circle in found[-ARCS_ON_END - 1 :]):
+            return None
     return found or None
 
 
-def _fit(points: Floats) -> _Circle | Literal[False] | None:
+def _fit(points: Floats) -> Circle | Literal[False] | None:
     """Return a circle, None for a line, False for neither."""
     chord = points[-1] - points[0]
-    length = float(np.linalg.norm(chord))
-    rel = points - points[0]
+    length = math.sqrt(float(chord @ chord))
     if length > 1e-9:
+        rel = points - points[0]
         way = chord / length
-        off = rel - (rel @ way)[:, None] * way
-        if float(np.linalg.norm(off, axis=1).max()) < EXACT and bool(np.all(np.diff(rel @ way) > -EXACT)):
-            return None
+        at = rel @ way
+        off = rel - at[:, None] * way
+        if float(np.abs(off).max()) < EXACT and float(np.einsum("ij,ij->i", off, off).max()) < EXACT**2:
+            return None if bool((at[1:] > at[:-1] - EXACT).all()) else False
     circle = circle_through(points)
     if circle is None:
         return False
+    return circle if circle[2] < 1e5 and float(off_circle(points, circle).max()) < EXACT else False
+
+
+def off_circle(points: Floats, circle: Circle) -> Floats:
+    """Return how far each point lies from a circle, (n,)."""
     centre, normal, radius = circle
     rel = points - centre
     flat = rel @ normal
-    round_off = np.hypot(np.linalg.norm(rel - flat[:, None] * normal, axis=1) - radius, flat)
-    return circle if float(round_off.max()) < EXACT and radius < 1e5 else False
+    off: Floats = np.hypot(np.sqrt(np.maximum(np.einsum("ij,ij->i", rel, rel) - flat * flat, 0.0)) - radius, flat)
+    return off
 
 
-def circle_through(points: Floats) -> _Circle | None:
+def circle_through(points: Floats) -> Circle | None:
     """Return centre, normal (right-handed in the order of the points) and radius of the circle nearest to points.
 
-    The plane is that of the largest triangle in the fan from the first point; in it the circle is fitted by least
-    squares (Kasa's method: |p|^2 is linear in centre and radius).
+    The plane is that of the sum of the triangles in the fan from the first point; in it the circle is fitted by least
+    squares (Kasa's method: |p|^2 is linear in centre and radius), about the mean of the points.
     """
+    if len(points) < 3:
+        return None
     rel = points - points[0]
-    areas = _cross(rel[:-1], rel[1:])
-    normal = areas.sum(axis=0)
-    size = float(np.linalg.norm(normal))
-    if size < 1e-12 or len(points) < 3:
+    # The sum of all a x b of the fan is what is left of the sum of all a b^T when its mirror image is taken away.
+    fan = rel[:-1].T @ rel[1:]
+    normal = np.array((fan[1, 2] - fan[2, 1], fan[2, 0] - fan[0, 2], fan[0, 1] - fan[1, 0]))
+    size = math.sqrt(float(normal @ normal))
+    if size < 1e-12:
         return None
     normal = normal / size
     x = rel[len(rel) // 2] - (rel[len(rel) // 2] @ normal) * normal
-    if float(np.linalg.norm(x)) < 1e-12:
+    long = math.sqrt(float(x @ x))
+    if long < 1e-12:
         return None
-    x = x / float(np.linalg.norm(x))
+    x = x / long
+    flat = rel @ np.array((x, _cross(normal, x), normal)).T
+    middle = flat.mean(axis=0)
+    u, v = (flat[:, 0] - middle[0]) / long, (flat[:, 1] - middle[1]) / long
+    square = u * u + v * v
+    uu, uv, vv, us, vs = (float(c) for c in (u @ u, u @ v, v @ v, u @ square, v @ square))
+    det = uu * vv - uv * uv
+    if det <= 1e-24 * uu * vv:
+        return None
+    at_u, at_v = (us * vv - vs * uv) / (2.0 * det), (vs * uu - us * uv) / (2.0 * det)
+    radius = long * math.sqrt(at_u**2 + at_v**2 + (uu + vv) / len(points))
     y = _cross(normal, x)
-    u, v = rel @ x, rel @ y
-    scale = max(float(np.abs(u).max()), float(np.abs(v).max()))
-    u, v = u / scale, v / scale
-    system = np.column_stack((2.0 * u, 2.0 * v, np.ones(len(u))))
-    answer, *_ = np.linalg.lstsq(system, u * u + v * v, rcond=None)
-    radius2 = float(answer[2] + answer[0] ** 2 + answer[1] ** 2)
-    if radius2 <= 0.0:
-        return None
-    centre = points[0] + scale * (answer[0] * x + answer[1] * y) + float((rel @ normal).mean()) * normal
-    return centre, normal, scale * math.sqrt(radius2)
+    centre = points[0] + (middle[0] + long * at_u) * x + (middle[1] + long * at_v) * y + middle[2] * normal
+    return centre, normal, radius
 
 
 def _swept(points: Floats, centre: Floats, x: Floats, y: Floats) -> float:
@@ -250,12 +266,9 @@ def formal_edges(edges: Iterable[Edge]) -> list[tuple[int, Edge]]:
 
 
 def _cross(a: Floats, b: Floats) -> Floats:
-    """Return a x b along the last axis; for a handful of rows several times faster than numpy's own."""
-    out = np.empty(np.broadcast_shapes(a.shape, b.shape))
-    out[..., 0] = a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1]
-    out[..., 1] = a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2]
-    out[..., 2] = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
-    return out
+    """Return a x b, (3,) each; many times faster than numpy's own."""
+    (p, q, r), (u, v, w) = a.tolist(), b.tolist()
+    return np.array((q * w - r * v, r * u - p * w, p * v - q * u))
 
 
 def _vec(a: Floats) -> Vec:

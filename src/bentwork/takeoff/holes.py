@@ -1,18 +1,19 @@
-"""Drilled holes: where along the developed length, and where round the bar."""
+"""Drilled holes and slots: where along the developed length, and where round the bar."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
-from bentwork.space import cross, dot, norm, sub
+from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Hole
 from bentwork.takeoff.ends import Rest
-from bentwork.takeoff.shape import Face
+from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import unbent
 
 __all__ = ["holes_of"]
@@ -20,7 +21,37 @@ __all__ = ["holes_of"]
 SAME_AXIS = 5e-3
 """Walls whose holes are less apart were drilled in one go, mm."""
 ROUND = 1.5 * math.pi
-"""A hole shows more than this of its round, rad; the end of a slot shows half a turn."""
+"""A hole shows more than this of its round, rad."""
+SLOT_END = (0.9 * math.pi, 1.1 * math.pi)
+"""The end of a slot shows half a turn, rad."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Bored:
+    """Walls about one axis.
+
+    Args:
+        walls: the faces.
+        origin: a point of the axis.
+        axis: unit.
+        low: where along the axis the walls begin.
+        high: where they end.
+        shown: how much of the round there is in the mean, rad.
+        slot: from end to end of a slot, middle to middle, as a vector, mm; nothing for a round hole.
+    """
+
+    walls: tuple[Face, ...]
+    origin: Vec
+    axis: Vec
+    low: float
+    high: float
+    shown: float
+    slot: Vec = (0.0, 0.0, 0.0)
+
+    @property
+    def radius(self) -> float:
+        """Radius, mm."""
+        return self.walls[0].radius
 
 
 def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole, ...]:
@@ -40,12 +71,12 @@ def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole
                 break
         else:
             groups.append([wall])
-    found = []
-    for group in groups:
-        hole = _hole(line, group, rests, half)
-        if hole is not None:
-            found.append(hole)
-    return tuple(sorted(found, key=lambda hole: (hole.at, hole.round)))
+    bored = [one for one in map(_bored, groups) if one is not None]
+    planes = [r.face for r in rests if r.face.kind == "plane"]
+    round_ones = [one for one in bored if one.shown >= ROUND]
+    ends = [one for one in bored if SLOT_END[0] <= one.shown <= SLOT_END[1]]
+    found = [_hole(line, one, rests, half) for one in (*round_ones, *_slots(ends, planes))]
+    return tuple(sorted((hole for hole in found if hole), key=lambda hole: (hole.at, hole.round)))
 
 
 def _same(a: Face, b: Face) -> bool:
@@ -54,7 +85,7 @@ def _same(a: Face, b: Face) -> bool:
     return norm(cross(a.axis, b.axis)) < 1e-4 and norm(aside) < SAME_AXIS and abs(a.radius - b.radius) < SAME_AXIS
 
 
-def _hole(line: Centreline, walls: list[Face], rests: Sequence[Rest], half: float) -> Hole | None:
+def _bored(walls: list[Face]) -> _Bored | None:
     first = walls[0]
     spans = []
     for wall in walls:
@@ -64,25 +95,71 @@ def _hole(line: Centreline, walls: list[Face], rests: Sequence[Rest], half: floa
     low, high = min(s[0] for s in spans), max(s[1] for s in spans)
     shown = sum((wall.u[1] - wall.u[0]) * (s[1] - s[0]) for wall, s in zip(walls, spans, strict=True))
     depth = sum(b - a for a, b in _union(spans))
-    if depth <= 0.0 or shown < ROUND * depth:
+    if depth <= 0.0:
         return None
-    origin, axis = np.array(first.origin), np.array(first.axis)
-    reach = 4.0 * half + high - low
-    middle, width = (low + high) / 2.0, reach
-    flat = np.zeros((1, 3))
-    for _ in range(7):
-        places = middle + np.linspace(-width, width, 33)
-        flat = unbent(line, origin + places[:, None] * axis)
-        k = int(np.argmin(np.hypot(flat[:, 1], flat[:, 2])))
-        middle, width = float(places[k]), width / 12.0
-    foot = flat[k]
+    return _Bored(tuple(walls), first.origin, first.axis, low, high, shown / depth)
+
+
+def _slots(ends: Sequence[_Bored], planes: Sequence[Face]) -> Iterator[_Bored]:
+    """Return slots: two half rounds that look at one another, and plane walls from one to the other."""
+    left = list(ends)
+    while left:
+        one = left.pop(0)
+        for two in left:
+            slot = _slot(one, two, planes)
+            if slot is not None:
+                left.remove(two)
+                yield slot
+                break
+
+
+def _slot(one: _Bored, two: _Bored, planes: Sequence[Face]) -> _Bored | None:
+    if norm(cross(one.axis, two.axis)) > 1e-4 or abs(one.radius - two.radius) > SAME_AXIS:
+        return None
+    between = sub(two.origin, one.origin)
+    shift = dot(between, one.axis)
+    aside = along(between, one.axis, -shift)
+    length = norm(aside)
+    if length < SAME_AXIS or dot(_back(one), aside) > -0.9 * length or dot(_back(two), aside) < 0.9 * length:
+        return None
+    sides = set()
+    for plane in planes:
+        if abs(dot(plane.axis, one.axis)) < 1e-4 and abs(dot(plane.axis, aside)) < 1e-4 * length:
+            off = dot(sub(plane.origin, one.origin), unit(cross(one.axis, aside)))
+            if abs(abs(off) - one.radius) < SAME_AXIS:
+                sides.add(off > 0.0)
+    if len(sides) < 2:
+        return None
+    sign = 1.0 if dot(two.axis, one.axis) > 0.0 else -1.0
+    others = sorted((shift + sign * two.low, shift + sign * two.high))
+    low, high = min(one.low, others[0]), max(one.high, others[1])
+    return _Bored((*one.walls, *two.walls), along(one.origin, aside, 0.5), one.axis, low, high, one.shown, aside)
+
+
+def _back(end: _Bored) -> Vec:
+    """Return the direction from the axis to the middle of a half round: the mean over the faces that it is in."""
+    found: Vec = (0.0, 0.0, 0.0)
+    for wall in end.walls:
+        first, last = wall.u
+        found = along(found, _out(wall, (first + last) / 2.0), math.sin((last - first) / 2.0))
+    return unit(found)
+
+
+def _out(face: Face, u: float) -> Vec:
+    return along(scale(face.x, math.cos(u)), face.y, math.sin(u))
+
+
+def _hole(line: Centreline, bored: _Bored, rests: Sequence[Rest], half: float) -> Hole | None:
+    low, high = bored.low, bored.high
+    origin, axis = np.array(bored.origin), np.array(bored.axis)
+    foot, middle = _foot(line, origin, axis, (low + high) / 2.0, 4.0 * half + high - low)
     step = 0.25 * half
     ends = unbent(line, origin + np.array([[middle - step], [middle + step]]) * axis)
     way = ends[1] - ends[0]
     if math.hypot(way[1], way[2]) < 0.3 * float(np.linalg.norm(way)):
         return None  # along the bar: a bore, or a thread in its end
     outward, inward = high - middle, middle - low
-    through = min(outward, inward) > 0.0 and not _has_bottom(first, walls, rests)
+    through = min(outward, inward) > 0.0 and not _has_bottom(bored, rests)
     angle = math.degrees(math.atan2(way[2], way[1]))
     if inward > outward:
         angle += 180.0
@@ -91,18 +168,51 @@ def _hole(line: Centreline, walls: list[Face], rests: Sequence[Rest], half: floa
         angle = angle % 180.0
         angle = 0.0 if 180.0 - angle < 1e-6 else angle
     off = float(math.hypot(foot[1], foot[2]))
-    return Hole(float(foot[0]), angle, 2.0 * first.radius, through, off if off > 1e-4 else 0.0)
+    off = off if off > 1e-4 else 0.0
+    slot = norm(bored.slot)
+    if not slot:
+        return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off)
+    places = origin + middle * axis + np.array([[-0.5], [0.5]]) * np.array(bored.slot) * min(1.0, half / slot)
+    way = np.abs(np.diff(unbent(line, places), axis=0)[0])
+    lean = math.degrees(math.atan2(math.hypot(way[1], way[2]), way[0]))
+    return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off, slot, lean)
 
 
-def _has_bottom(wall: Face, walls: list[Face], rests: Sequence[Rest]) -> bool:
-    """Tell whether a hole ends in the metal: a face that lies within its round."""
-    numbers = {one.part_of for one in walls}
-    origin, axis = np.array(wall.origin), np.array(wall.axis)
+def _foot(line: Centreline, origin: Floats, axis: Floats, middle: float, width: float) -> tuple[Floats, float]:
+    """Return where an axis passes nearest to the middle of a bar: there on the straightened bar, and along the axis."""
+
+    def apart(places: Floats) -> tuple[Floats, Floats]:
+        flat = unbent(line, origin + places[:, None] * axis)
+        return flat, flat[:, 1] ** 2 + flat[:, 2] ** 2
+
+    places = middle + np.linspace(-width, width, 33)
+    _, off = apart(places)
+    k = int(np.argmin(off))
+    middle, step = float(places[k]), width / 16.0
+    # Along a straight the square of the distance is a parabola; round a bend it comes near to one.
+    for _ in range(3):
+        _, off = apart(middle + np.array([-step, 0.0, step]))
+        curved = float(off[0] - 2.0 * off[1] + off[2])
+        if curved > 0.0:
+            middle += step * max(-1.0, min(1.0, float(off[0] - off[2]) / (2.0 * curved)))
+        step /= 8.0
+    return apart(np.array([middle]))[0][0], middle
+
+
+def _has_bottom(bored: _Bored, rests: Sequence[Rest]) -> bool:
+    """Tell whether a hole ends in the metal: a face across it that lies within its round."""
+    numbers = {one.part_of for one in bored.walls}
+    origin, axis, slot = np.array(bored.origin), np.array(bored.axis), np.array(bored.slot)
+    size = float(slot @ slot)
     for rest in rests:
         if rest.face.part_of in numbers or len(rest.points) == 0:
             continue
-        aside = np.cross(rest.points - origin, axis)
-        if float(np.linalg.norm(aside, axis=1).max()) < wall.radius + SAME_AXIS:
+        if size and rest.face.kind == "plane" and abs(dot(rest.face.axis, bored.axis)) < 1e-4:
+            continue  # a side of the slot
+        rel = rest.points - origin
+        if size:
+            rel = rel - np.clip(rel @ slot / size, -0.5, 0.5)[:, None] * slot
+        if float(np.linalg.norm(np.cross(rel, axis), axis=1).max()) < bored.radius + SAME_AXIS:
             return True
     return False
 

@@ -14,6 +14,7 @@ from bentwork.takeoff.bars import STANDS_OUT, points_of, rests_of
 from bentwork.takeoff.ends import Rest, cut_to_length
 from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.holes import holes_of
+from bentwork.takeoff.mitres import mitred
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.outline import Outline, round_outline
 from bentwork.takeoff.rectangular import long_sides, rectangular_lines
@@ -51,7 +52,7 @@ def joined_bars(shape: Shape, faces: Sequence[Face], volume: float) -> tuple[Bar
     for rest in rests_of(shape, faces, sides):
         if len(rest.points) and not _inside(rest, members):
             return ()
-    return tuple(bar for bar, _ in members)
+    return mitred(members)
 
 
 def _turned_part(members: Sequence[tuple[Bar, Outline]]) -> bool:

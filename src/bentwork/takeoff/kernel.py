@@ -111,11 +111,18 @@ def bodies(reader: STEPCAFControl_Reader) -> list[Body]:
 
 _KEPT: list[TDocStd_Document] = []
 
+MOST_BODIES = 50_000
+"""Instances inside instances multiply: a small file may hold more of them than any memory."""
+MOST_DEEP = 64
+"""Assemblies inside one another."""
+
 
 def _walk(label: TDF_Label, placed: gp_Trsf, name: str, found: list[Body], depth: int) -> None:
     """Gather the bodies below a label of the model's tree."""
-    if depth > 64:
+    if depth > MOST_DEEP:
         raise ModelError("assemblies inside one another without end")
+    if len(found) > MOST_BODIES:
+        raise ModelError(f"assemblies inside one another with more than {MOST_BODIES} solids")
     own = _name(label) or name
     if XCAFDoc_ShapeTool.IsAssembly_s(label):
         parts = stores.Sequence_TDF_Label()

@@ -21,7 +21,7 @@ from OCP.TopExp import TopExp, TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Face, TopoDS_Shape
 
 from bentwork.space import Vec
-from bentwork.takeoff.shape import Edge, Face, FaceKind, Floats, Patch, Shape
+from bentwork.takeoff.shape import Edge, Face, FaceKind, Floats, Patch, Shape, crossed
 
 __all__ = ["shape_of"]
 
@@ -76,7 +76,6 @@ def _face(face: TopoDS_Face, edges: tuple[int, ...], number: int) -> Face:
     surface = BRepAdaptor_Surface(face, False)
     kind = surface.GetType()
     flipped = face.Orientation() == TopAbs_Orientation.TopAbs_REVERSED
-    u0, u1, v0, v1 = BRepTools.UVBounds_s(face)
     if kind == Surfaces.GeomAbs_Plane:
         plane = surface.Plane()
         frame = plane.Position()
@@ -87,6 +86,7 @@ def _face(face: TopoDS_Face, edges: tuple[int, ...], number: int) -> Face:
         return Face("plane", frame.Location().Coord(), outward, edges=edges, part_of=number)
     name: FaceKind
     radius, minor = 0.0, 0.0
+    u0, u1, v0, v1 = BRepTools.UVBounds_s(face)
     if kind == Surfaces.GeomAbs_Cylinder:
         name, found = "cylinder", surface.Cylinder()
         radius = found.Radius()
@@ -165,9 +165,9 @@ def _grid(surface: BRepAdaptor_Surface, us: list[float], vs: list[float], flippe
             surface.D1(u, v, point, du, dv)
             rows.append((*point.Coord(), *du.Coord(), *dv.Coord()))
     table = np.array(rows).reshape(len(us), len(vs), 9)
-    normals = np.cross(table[:, :, 3:6], table[:, :, 6:9])
-    sizes = np.linalg.norm(normals, axis=2, keepdims=True)
-    normals = normals / np.where(sizes > 1e-30, sizes, 1.0)
+    normals = crossed(table[:, :, 3:6], table[:, :, 6:9])
+    sizes = np.sqrt((normals * normals).sum(axis=2, keepdims=True))
+    normals /= np.maximum(sizes, 1e-30)
     return table[:, :, :3].copy(), -normals if flipped else normals
 
 
@@ -199,9 +199,10 @@ def _edge(edge: TopoDS_Shape) -> Edge:
         frame = circle.Position()
         centre, radius = frame.Location().Coord(), float(circle.Radius())
         count = max(2, ceil((last - first) / (pi / 8.0)) + 1)
-        x, y = np.array(frame.XDirection().Coord()), np.array(frame.YDirection().Coord())
-        angles = np.linspace(first, last, count)[:, None]
-        points = np.array(centre) + radius * (np.cos(angles) * x + np.sin(angles) * y)
+        angles = first + (last - first) / (count - 1) * np.arange(count)
+        out = np.empty((count, 2))
+        out[:, 0], out[:, 1] = np.cos(angles), np.sin(angles)
+        points = radius * out @ np.array((frame.XDirection().Coord(), frame.YDirection().Coord())) + centre
         axis = frame.Direction().Coord()
         return Edge("circle", points, (), centre, axis, radius, last - first)
     values, places = _stations(first, last, _curve_knots(curve, first, last))

@@ -7,11 +7,12 @@ is the section.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from bentwork.space import Vec, along, cross, distance, dot, scale, sub, unit
 from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Edge, Floats
@@ -51,11 +52,11 @@ class _Lines:
     highs: Floats
 
 
-def bent_strips(edges: Sequence[Edge]) -> list[Strip]:
-    """Return what is bent, one strip for each section, the longest first."""
+def bent_strips(edges: Sequence[Edge]) -> Iterator[Strip]:
+    """Return what is bent, one strip for each section, the one with most metal in its bends first."""
     arcs = _arcs([edge for edge in edges if edge.kind == "circle"])
     if not arcs:
-        return []
+        return
     lines = _lines([edge for edge in edges if edge.kind == "line"])
     groups: list[list[tuple[Arc, Floats, Outline]]] = []
     for arc, corners, outline in arcs:
@@ -65,7 +66,8 @@ def bent_strips(edges: Sequence[Edge]) -> list[Strip]:
                 break
         else:
             groups.append([(arc, corners, outline)])
-    found = []
+    # Rounded corners and ends look like short bends of thin flat, wide as the bar is long: they come last.
+    groups.sort(key=lambda group: -sum(arc.length for arc, _, _ in group) * group[0][2].area)
     for group in groups:
         parts: list[Part] = [arc for arc, _, _ in group]
         for arc, corners, _ in group:
@@ -73,9 +75,7 @@ def bent_strips(edges: Sequence[Edge]) -> list[Strip]:
                 straight = _straight_from(arc, end, corners, lines)
                 if straight is not None and not any(_same(straight, part) for part in parts):
                     parts.append(straight)
-        found.append(Strip(group[0][2], tuple(parts), tuple((arc, outline) for arc, _, outline in group)))
-    found.sort(key=lambda strip: -sum(part.length for part in strip.parts))
-    return found
+        yield Strip(group[0][2], tuple(parts), tuple((arc, outline) for arc, _, outline in group))
 
 
 def _alike(a: Outline, b: Outline) -> bool:
@@ -89,9 +89,9 @@ def _alike(a: Outline, b: Outline) -> bool:
 def _same(straight: Straight, part: Part) -> bool:
     if not isinstance(part, Straight):
         return False
-    ends = np.array((straight.a, straight.b)), np.array((part.a, part.b))
-    apart = np.abs(ends[0] - ends[1]).max(), np.abs(ends[0] - ends[1][::-1]).max()
-    return bool(min(apart) < 2 * MEETS)
+    forth = max(distance(straight.a, part.a), distance(straight.b, part.b))
+    back = max(distance(straight.a, part.b), distance(straight.b, part.a))
+    return min(forth, back) < 3 * MEETS
 
 
 def _arcs(circles: Sequence[Edge]) -> list[tuple[Arc, Floats, Outline]]:
@@ -115,21 +115,20 @@ def _arcs(circles: Sequence[Edge]) -> list[tuple[Arc, Floats, Outline]]:
         left &= ~same
         group = np.flatnonzero(same)
         if len(group) >= 4:
-            found += _about(ways[k], feet[k], [circles[int(n)] for n in group])
+            found += _about(_vec(ways[k]), _vec(feet[k]), [circles[int(n)] for n in group])
     return found
 
 
-def _about(axis: Floats, place: Floats, edges: list[Edge]) -> list[tuple[Arc, Floats, Outline]]:
+def _about(axis: Vec, place: Vec, edges: list[Edge]) -> list[tuple[Arc, Floats, Outline]]:
     """Return the bends about one axis."""
-    first = edges[0].points[0] - place
-    x = first - (first @ axis) * axis
-    x = x / float(np.linalg.norm(x))
-    y = np.cross(axis, x)
+    first = sub(_vec(edges[0].points[0]), place)
+    x = unit(along(first, axis, -dot(first, axis)))
+    y = cross(axis, x)
     rings: list[tuple[float, float, list[tuple[float, float]]]] = []
     for edge in edges:
-        rho, z = edge.radius, float((np.array(edge.centre) - place) @ axis)
-        begin = edge.points[0] if float(np.array(edge.axis) @ axis) > 0.0 else edge.points[-1]
-        low = math.atan2(float((begin - place) @ y), float((begin - place) @ x))
+        rho, z = edge.radius, dot(sub(edge.centre, place), axis)
+        begin = sub(_vec(edge.points[0 if dot(edge.axis, axis) > 0.0 else -1]), place)
+        low = math.atan2(dot(begin, y), dot(begin, x))
         span = (low, low + edge.sweep)
         ring = next((r for r in rings if abs(r[0] - rho) < MEETS and abs(r[1] - z) < MEETS), None)
         if ring is None:
@@ -158,9 +157,8 @@ def _about(axis: Floats, place: Floats, edges: list[Edge]) -> list[tuple[Arc, Fl
         outline = rectangle_from(about)
         if outline is None or middle[0] <= outline.inward * 0.999:
             continue
-        centre = place + middle[1] * axis
-        out = math.cos(low) * x + math.sin(low) * y
-        arc = Arc(_vec(centre), _vec(axis), _vec(out), float(middle[0]), high - low)
+        out = along(scale(x, math.cos(low)), y, math.sin(low))
+        arc = Arc(along(place, axis, float(middle[1])), axis, out, float(middle[0]), high - low)
         found.append((arc, about, outline))
     return found
 
@@ -192,19 +190,20 @@ def _lines(edges: Sequence[Edge]) -> _Lines:
     sizes = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
     ends, sizes = ends[sizes > 1e-6], sizes[sizes > 1e-6]
     ways = (ends[:, 1] - ends[:, 0]) / sizes[:, None]
+    rel = ends[None] - ends[:, None, :1]  # of all lines, from the first end of each
+    at = np.einsum("ikej,ij->ike", rel, ways)
+    rel -= at[..., None] * ways[:, None, None]
+    beside = np.einsum("ikej,ikej->ike", rel, rel).max(axis=2) < MEETS**2
+    lows, highs = at.min(axis=2), at.max(axis=2)
     left = np.ones(len(ends), dtype=bool)
     rows: list[tuple[Floats, Floats, float, float]] = []
-    while left.any():
-        k = int(np.argmax(left))
-        origin, way = ends[k, 0], ways[k]
-        rel = ends - origin
-        at = rel @ way
-        aside = np.linalg.norm(rel - at[:, :, None] * way, axis=2).max(axis=1)
-        same = left & (aside < MEETS)
-        same[k] = True
-        left &= ~same
-        spans = [(float(a), float(b)) for a, b in zip(at[same].min(axis=1), at[same].max(axis=1), strict=True)]
-        rows += [(origin, way, low, high) for low, high in _merged(spans)]
+    for k in range(len(ends)):
+        if not left[k]:
+            continue
+        same = np.flatnonzero(left & beside[k])
+        left[same] = left[k] = False
+        spans = list(zip(lows[k, same].tolist(), highs[k, same].tolist(), strict=True))
+        rows += [(ends[k, 0], ways[k], low, high) for low, high in _merged(spans)]
     columns = [np.array(column) for column in zip(*rows, strict=True)]
     return _Lines(columns[0], columns[1], columns[2], columns[3])
 
@@ -245,5 +244,6 @@ def _straight_from(arc: Arc, end: int, corners: Floats, lines: _Lines) -> Straig
     return Straight(_vec(start), _vec(start + float(reaches.max()) * way))
 
 
-def _vec(a: Floats) -> tuple[float, float, float]:
-    return (float(a[0]), float(a[1]), float(a[2]))
+def _vec(a: Floats) -> Vec:
+    x, y, z = a.tolist()
+    return (x, y, z)

@@ -7,12 +7,13 @@ Bolton, Biarc curves, Computer-Aided Design 7, 1975, in the plane; the same cons
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Vec
-from bentwork.takeoff.formal import circle_through
+from bentwork.space import Vec, add, along, cross, dot, norm, scale, sub
+from bentwork.takeoff.formal import ARCS_ON_END, circle_through, off_circle
 from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of
 from bentwork.takeoff.shape import Floats
 from bentwork.takeoff.unbend import unbent
@@ -45,7 +46,7 @@ def straights_and_arcs(points: Floats, closed: bool) -> tuple[Centreline, float]
             return None
         parts.append((first, reach, is_line))
         first = reach
-        if len(parts) > 60:
+        if len(parts) > 60 or _winds(parts):
             return None
     # What is left between a straight and an arc, by a sample or two, belongs to neither.
     solid = [p for p in parts if p[1] - p[0] >= 4]
@@ -59,6 +60,11 @@ def straights_and_arcs(points: Floats, closed: bool) -> tuple[Centreline, float]
         return None
     off = deviation(line, points)
     return (line, off) if off < MADE_OF * 2.0 else None
+
+
+def _winds(parts: Sequence[tuple[int, int, bool]]) -> bool:
+    """Tell whether arc follows upon arc, more than any bar has."""
+    return len(parts) > ARCS_ON_END and not any(is_line for *_, is_line in parts[-ARCS_ON_END - 1 :])
 
 
 def _reach(points: Floats, first: int, straight: bool) -> int:
@@ -86,15 +92,9 @@ def _fits(points: Floats, straight: bool) -> bool:
         off = rel - ((rel @ chord) / length**2)[:, None] * chord
         return float(np.linalg.norm(off, axis=1).max()) < MADE_OF / 2.0
     circle = circle_through(points)
-    if circle is None:
+    if circle is None or len(points) < 4 or circle[2] > 2e4:
         return len(points) < 4
-    centre, normal, radius = circle
-    if len(points) < 4 or radius > 2e4:
-        return len(points) < 4
-    rel = points - centre
-    flat = rel @ normal
-    off = np.hypot(np.linalg.norm(rel - flat[:, None] * normal, axis=1) - radius, flat)
-    return float(off.max()) < MADE_OF / 2.0
+    return float(off_circle(points, circle).max()) < MADE_OF / 2.0
 
 
 def _tangent_chain(points: Floats, solid: list[tuple[int, int, bool]]) -> list[Part] | None:
@@ -176,12 +176,16 @@ def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centre
 
 def _longest(points: Floats, tangents: Floats, first: int, within: float) -> tuple[int, list[Part]]:
     """Return the biarc that goes furthest, by doubling and halving."""
+
+    def to(number: int) -> list[Part]:
+        return _biarc(_vec(points[first]), _vec(tangents[first]), _vec(points[number]), _vec(tangents[number]))
+
     good, step = first + 1, 2
-    best = _biarc(points[first], tangents[first], points[good], tangents[good])
+    best = to(good)
     last = len(points) - 1
     while good < last:
         trial = min(last, good + step)
-        pair = _biarc(points[first], tangents[first], points[trial], tangents[trial])
+        pair = to(trial)
         if pair and _near(pair, points[first : trial + 1], within):
             good, best, step = trial, pair, step * 2
         elif step == 1:
@@ -192,40 +196,52 @@ def _longest(points: Floats, tangents: Floats, first: int, within: float) -> tup
 
 
 def _near(parts: list[Part], points: Floats, within: float) -> bool:
+    """Tell whether points lie near a biarc; those before its middle are measured from its first arc."""
     if sum(p.angle for p in parts if isinstance(p, Arc)) > 1.2 * math.pi:
         return False
-    line = centreline_of(parts, False)
-    if line is None:
-        return False
-    return deviation(line, points) < within
+    if len(parts) == 1:
+        return _off(parts[0], points) < within
+    middle, way = np.array(parts[0].b), np.array(parts[0].tangents[1])
+    before = (points - middle) @ way < 0.0
+    return _off(parts[0], points[before]) < within and _off(parts[1], points[~before]) < within
 
 
-def _biarc(p: Floats, d: Floats, q: Floats, e: Floats) -> list[Part]:
-    chord = q - p
-    both = d + e
-    a, b, c = 2.0 * (1.0 - float(d @ e)), 2.0 * float(chord @ both), -float(chord @ chord)
+def _off(part: Part, points: Floats) -> float:
+    """Return how far points lie from the line or circle of a part at most, mm."""
+    if len(points) == 0:
+        return 0.0
+    if isinstance(part, Arc):
+        return float(off_circle(points, (np.array(part.centre), np.array(part.axis), part.radius)).max())
+    way, rel = np.array(part.tangents[0]), points - np.array(part.a)
+    rel = rel - (rel @ way)[:, None] * way
+    return math.sqrt(float(np.einsum("ij,ij->i", rel, rel).max()))
+
+
+def _biarc(p: Vec, d: Vec, q: Vec, e: Vec) -> list[Part]:
+    chord = sub(q, p)
+    a, b, c = 2.0 * (1.0 - dot(d, e)), 2.0 * dot(chord, add(d, e)), -dot(chord, chord)
     reach = -c / b if abs(a) < 1e-12 and b > 0.0 else (-b + math.sqrt(max(0.0, b * b - 4 * a * c))) / (2.0 * a or 1.0)
-    corner, other = p + reach * d, q - reach * e
-    middle = (corner + other) / 2.0
-    way = other - corner
-    size = float(np.linalg.norm(way))
+    corner, other = along(p, d, reach), along(q, e, -reach)
+    way = sub(other, corner)
+    size = norm(way)
     if size < 1e-12:
-        return [Straight(_vec(p), _vec(q))]
-    return [part for part in (_arc_from(p, d, middle), _arc_from(middle, way / size, q)) if part.length > 1e-9]
+        return [Straight(p, q)]
+    middle = along(corner, way, 0.5)
+    arcs = (_arc_from(p, d, middle), _arc_from(middle, scale(way, 1.0 / size), q))
+    return [part for part in arcs if part.length > 1e-9]
 
 
-def _arc_from(p: Floats, d: Floats, q: Floats) -> Part:
-    chord = q - p
-    length = float(np.linalg.norm(chord))
-    normal = np.cross(d, chord)
-    size = float(np.linalg.norm(normal))
+def _arc_from(p: Vec, d: Vec, q: Vec) -> Part:
+    chord = sub(q, p)
+    length, normal = norm(chord), cross(d, chord)
+    size = norm(normal)
     if size < 1e-7 * max(length, 1e-12):
-        return Straight(_vec(p), _vec(q))
-    half = math.atan2(size, float(d @ chord))
+        return Straight(p, q)
+    half = math.atan2(size, dot(d, chord))
     radius = length / (2.0 * math.sin(half))
-    normal = normal / size
-    out = -np.cross(normal, d)
-    return Arc(_vec(p - radius * out), _vec(normal), _vec(out), radius, 2.0 * half)
+    normal = scale(normal, 1.0 / size)
+    out = cross(d, normal)
+    return Arc(along(p, out, -radius), normal, out, radius, 2.0 * half)
 
 
 def deviation(line: Centreline, points: Floats) -> float:

@@ -1,9 +1,13 @@
-"""What has the faces of a bar and is none: plates, washers, bushes, pins."""
+"""What has the faces of a bar and is none: plates, washers, bushes, pins, bars that run through themselves."""
 
 from __future__ import annotations
 
+import numpy as np
+
+from bentwork.piece.centreline import Centreline
 from bentwork.stock.section import Flat, Round, SquareTube, Tube
 from bentwork.takeoff.bar import Bar
+from bentwork.takeoff.shape import Floats
 
 __all__ = ["no_bar"]
 
@@ -13,6 +17,8 @@ FLAT_LENGTH = 4.0
 """A straight flat bar is at least this many times as long as wide; shorter is a plate."""
 WIDEST_FLAT = 150.0
 """Widest flat bar, mm: EN 10058 (hot-rolled flat bars for general purposes) lists 10 to 150 mm; from memory."""
+THROUGH = 0.98
+"""Parts of a bar whose middles are nearer than this many thicknesses run through one another; at 1 they touch."""
 RING = 3.0
 """A ring's radius is at least this many times what it is thick towards its middle; tighter is a washer or a bush."""
 
@@ -46,4 +52,49 @@ def no_bar(bar: Bar) -> str | None:
         if radius < RING * depth:
             inner, outer = 2.0 * radius - depth, 2.0 * radius + depth
             return f"a washer, bush or nut: {outer:.4g} mm outside, {inner:.4g} mm inside"
+    return _through_itself(bar.line, thin)
+
+
+def _through_itself(line: Centreline, thin: float) -> str | None:
+    """Return where a bar runs through itself; None where it does not."""
+    length = line.table.length
+    if sum(bend.angle for bend in line.table.bends) <= 180.0:
+        return None  # what turns less does not come back to itself
+    count = int(min(600.0, length / thin * 1.5)) + 2
+    stations = np.linspace(0.0, length, count)
+    points = _points(line, stations)
+    points -= points.mean(axis=0)
+    squares = np.einsum("ij,ij->i", points, points)
+    apart = np.abs(stations[:, None] - stations)
+    if line.table.closed:
+        apart = np.minimum(apart, length - apart)
+    step = length / (count - 1)
+    gaps = squares[:, None] + squares - 2.0 * points @ points.T
+    gaps[apart < 3.0 * thin + step] = np.inf
+    # What is nearest between samples lies at most half a step from one of them on each side.
+    if float(gaps.min()) > (THROUGH * thin + step) ** 2:
+        return None
+    near = np.argwhere(gaps < (THROUGH * thin + step) ** 2)
+    for a, b in near[near[:, 0] < near[:, 1]][:200]:
+        fine = np.linspace(-0.5 * step, 0.5 * step, 25)
+        one, two = (np.clip(stations[k] + fine, 0.0, length) for k in (a, b))
+        gap = np.linalg.norm(_points(line, one)[:, None] - _points(line, two), axis=2)
+        if float(gap.min()) < THROUGH * thin:
+            i, j = np.unravel_index(int(gap.argmin()), gap.shape)
+            return f"it runs through itself, {one[i]:.4g} and {two[j]:.4g} mm from its end: no bar can be bent so"
     return None
+
+
+def _points(line: Centreline, stations: Floats) -> Floats:
+    """Return the points at these distances from end A, (n, 3)."""
+    found = np.zeros((len(stations), 3))
+    for run in line.runs:
+        here = stations >= run.station  # what lies further is written over by the next
+        s = stations[here, None] - run.station
+        origin, way = np.array(run.start.origin), np.array(run.start.tangent)
+        if run.bend == 0:
+            found[here] = origin + s * way
+            continue
+        turn = s / run.radius
+        found[here] = origin + run.radius * (np.sin(turn) * way + (1.0 - np.cos(turn)) * np.array(run.start.inward))
+    return found

@@ -118,13 +118,15 @@ def _corner(points: Floats, half: Floats) -> float | None:
     if abs(one - two) > 2.0 * ALIKE or one > float(half.min()) + ALIKE:
         return None
     radius = 0.0 if max(one, two) < ALIKE else (one + two) / 2.0
-    for a in (-1.0, 1.0):
-        for b in (-1.0, 1.0):
-            wanted = [(a * half[0], b * (half[1] - radius)), (a * (half[0] - radius), b * half[1])]
-            for place in wanted:
-                if float(np.hypot(*(points - np.array(place)).T).min()) > 3.0 * ALIKE:
-                    return None
-    return radius
+    h, w = float(half[0]), float(half[1])
+    wanted = np.array([(h, w - radius), (h - radius, w)] if radius else [(h, w)])
+    wanted = (wanted[:, None] * _QUARTERS).reshape(-1, 2)
+    gaps = points[:, None] - wanted
+    nearest = (gaps * gaps).sum(axis=2).min(axis=0)
+    return radius if float(nearest.max()) <= (3.0 * ALIKE) ** 2 else None
+
+
+_QUARTERS = np.array([(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)])
 
 
 def _tidy(size: float) -> float:

@@ -58,10 +58,17 @@ class Progress:
 
 @dataclass(frozen=True, slots=True)
 class StepAnswers:
-    """What the reader answered: documents of solids as in ``document``, and the file's own names of its units."""
+    """What the reader answered.
+
+    Args:
+        solids: documents as in ``document``.
+        units: the file's own names of them.
+        whole: no worker broke down or ran out of time or memory.
+    """
 
     solids: tuple[Mapping[str, Any], ...]
     units: tuple[str, ...]
+    whole: bool = True
 
 
 def read_step(
@@ -104,7 +111,7 @@ class _Reading:
         self.begun = time.monotonic()
         self.solids: list[Mapping[str, Any]] = []
         self.units: tuple[str, ...] = ()
-        self.total, self.at, self.stage = 0, 0, "opening"
+        self.total, self.stage, self.whole = 0, "opening", True
 
     def run(self) -> bool:
         """Run one worker; tell whether the file is read. What broke it is then the solid it was at."""
@@ -202,17 +209,19 @@ class _Reading:
 
     def _broken(self, why: str) -> None:
         """Answer in the worker's place for the solid it was at."""
+        self.whole = False
         if len(self.solids) < self.total:
             self.solids.append(_no_answer(len(self.solids) + 1, f"{why}: mend the model"))
 
     def give_up(self) -> None:
         """Answer for all solids that are left."""
+        self.whole = self.whole and len(self.solids) >= self.total
         while len(self.solids) < self.total:
             self.solids.append(_no_answer(len(self.solids) + 1, "not looked at: the reader had to stop before it"))
 
     def answers(self) -> StepAnswers:
         """Return everything answered."""
-        return StepAnswers(tuple(self.solids), self.units)
+        return StepAnswers(tuple(self.solids), self.units, self.whole)
 
     def _tell(self) -> None:
         if self.progress is not None:

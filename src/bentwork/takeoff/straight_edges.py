@@ -50,7 +50,10 @@ def _side_by_side(edges: Sequence[tuple[int, Edge]], faces: Sequence[Face]) -> l
         if len(own) > 60:
             continue
         for k, one in enumerate(own):
+            beside = _across_metal(one, own, ends, face) if face.kind == "plane" else None
             for two in own[:k]:
+                if beside is not None and two not in beside:
+                    continue
                 if abs(float(ways[one] @ ways[two])) < 1.0 - 1e-8:
                     continue
                 rel = ends[two] - ends[one][0]
@@ -64,6 +67,29 @@ def _side_by_side(edges: Sequence[tuple[int, Edge]], faces: Sequence[Face]) -> l
     for number in ends:
         groups.setdefault(lead(number), []).append(ends[number])
     return _nested([np.array(group) for group in groups.values() if len(group) >= 4])
+
+
+def _across_metal(one: int, own: Sequence[int], ends: dict[int, Floats], face: Face) -> set[int] | None:
+    """Return the edges that lie across the metal of a plane face from one edge; None when that cannot be told.
+
+    Seen along a line at right angles to it, metal and air take turns at the edges: of a frame in one face the edges
+    of one bar belong together, and not those on both sides of the opening.
+    """
+    a, b = ends[one]
+    way = (b - a) / max(1e-12, float(np.linalg.norm(b - a)))
+    middle, x = (a + b) / 2.0, np.cross(np.array(face.axis), way)
+    places: list[tuple[float, int]] = []
+    for number in own:
+        rel = ends[number] - middle
+        at = rel @ way
+        if float(at.min()) < -MEETS and float(at.max()) > MEETS:
+            share = float(at[0] / (at[0] - at[1]))
+            places.append((float(((1.0 - share) * rel[0] + share * rel[1]) @ x), number))
+    places.sort()
+    if len(places) % 2:
+        return None
+    k = next(k for k, (_, number) in enumerate(places) if number == one)
+    return {number for place, number in places if abs(place - places[k ^ 1][0]) < MEETS}
 
 
 def _nested(groups: list[Floats]) -> list[Floats]:

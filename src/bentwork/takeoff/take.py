@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from bentwork.errors import Fault, InputError
+from bentwork.takeoff.kept import answers_kept
 from bentwork.takeoff.look import look
-from bentwork.takeoff.reader import Limits, Progress, read_step
+from bentwork.takeoff.reader import Limits, Progress, StepAnswers, read_step
 from bentwork.units import Units
 
 if TYPE_CHECKING:
@@ -27,6 +28,7 @@ def take_off(
     radius: float | None = None,
     limits: Limits | None = None,
     progress: Callable[[Progress], None] | None = None,
+    kept: Path | None = None,
 ) -> TakeOff:
     """Read a STEP model, a DXF drawing or a table of corner points.
 
@@ -36,29 +38,37 @@ def take_off(
         radius: centreline radius of sharp corners in a table or a drawing, mm.
         limits: of time and memory, for a STEP file.
         progress: called while a STEP file is read.
+        kept: folder where what was read of STEP files is kept, by their bytes; None to read anew.
 
     Raises:
         InputError: the file cannot be read; where, what was found, what is wanted, what to do.
     """
     kind = look(path)
     if kind == "step":
-        return _model(path, limits, progress)
+        return _model(path, limits, progress, kept)
     return _table(path, units, radius) if kind == "csv" else _drawing(path, units, radius)
 
 
-def _model(path: Path, limits: Limits | None, progress: Callable[[Progress], None] | None) -> TakeOff:
+def _model(
+    path: Path, limits: Limits | None, progress: Callable[[Progress], None] | None, kept: Path | None
+) -> TakeOff:
     # While the reader's own process starts, ours gets ready to understand it.
     ready = threading.Thread(target=import_module, args=("bentwork.takeoff.document",), daemon=True)
     ready.start()
-    answers = read_step(path, limits, progress)
+    answers = answers_kept(path, kept, lambda: read_step(path, limits, progress), _bodies)
     ready.join()
     from bentwork.takeoff.alike import with_twins
     from bentwork.takeoff.bar import TakeOff
+
+    notes = [] if answers.units else ["the file names no unit of length: it is taken for millimetres"]
+    units = ", ".join(sorted(set(answers.units)))
+    return TakeOff(str(path), units, with_twins(_bodies(answers)), tuple(notes))
+
+
+def _bodies(answers: StepAnswers) -> list[Solid]:
     from bentwork.takeoff.document import solid_from
 
-    solids = with_twins(solid_from(_whole(answer)) for answer in answers.solids)
-    notes = [] if answers.units else ["the file names no unit of length: it is taken for millimetres"]
-    return TakeOff(str(path), ", ".join(sorted(set(answers.units))), solids, tuple(notes))
+    return [solid_from({"members": [], **answer}) for answer in answers.solids]
 
 
 def _table(path: Path, units: Units, radius: float | None) -> TakeOff:
@@ -85,11 +95,6 @@ def _drawing(path: Path, units: Units, radius: float | None) -> TakeOff:
     if not drawing.units:
         notes.append(f"the drawing names no unit of length: it is taken for {units}")
     return TakeOff(str(path), drawing.units or units, _solids(lines), tuple(notes))
-
-
-def _whole(answer: Mapping[str, Any]) -> dict[str, Any]:
-    """Return an answer with the keys that a reader which broke down could not give."""
-    return {"members": [], **answer}
 
 
 def _solids(lines: Sequence[Centreline]) -> tuple[Solid, ...]:

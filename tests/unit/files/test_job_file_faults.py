@@ -140,9 +140,9 @@ def test_a_material_of_the_job_with_faults() -> None:
     assert fault.found == '"hardly"'
 
 
-def test_pieces_out_of_cad_models_are_refused_honestly() -> None:
+def test_no_models_where_there_is_no_folder_for_them() -> None:
     fault = only_fault(bent('takeoff = { file = "frame.step", solid = 3 }'))
-    assert fault.do == "Pieces out of CAD models cannot be read by this version: give points or a bend table."
+    assert fault.do == "No model can be read where this job is read."
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,96 @@
+"""Bars of one solid that meet at a mitre: each ends in the middle of the cut, as it does when it is drawn by itself."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bentwork.piece.centreline import Centreline
+from bentwork.space import Vec, cross, distance, dot, norm, rotate, scale, sub, unit
+from bentwork.takeoff.bar import Bar, End
+from bentwork.takeoff.ends import lengthened
+from bentwork.takeoff.outline import Outline
+
+__all__ = ["mitred"]
+
+MEET = 0.05
+"""Middles that pass one another this near meet, mm."""
+NEARLY = 0.15
+"""Share of the bar's half size by which its long point may differ from that of a mitre: ends are sampled."""
+LEAST_SINE = 0.05
+"""Bars that meet at a smaller angle run on."""
+
+
+def mitred(members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
+    """Return the members, those that reach the long point of a mitre with another cut back to the middle of it.
+
+    A corner where one bar was laid against the other and all was fused into one face has the same shape: it is told
+    as a mitre too.
+    """
+    cuts: list[dict[int, tuple[float, End]]] = [{} for _ in members]
+    for k, (one, first) in enumerate(members):
+        for n, (two, second) in enumerate(members[:k]):
+            for side in (0, 1):
+                for other in (0, 1):
+                    found = _mitre((one, first, side), (two, second, other))
+                    if found is not None:
+                        cuts[k][side], cuts[n][other] = found
+    bars = []
+    for (bar, _), cut in zip(members, cuts, strict=True):
+        line = lengthened(bar.line, *(-cut[side][0] if side in cut else 0.0 for side in (0, 1))) if cut else None
+        if line is None:
+            bars.append(bar)
+            continue
+        a, b = (cut[side][1] if side in cut else bar.ends[side] for side in (0, 1))
+        back = cut[0][0] if 0 in cut else 0.0
+        holes = tuple(replace(hole, at=hole.at - back) for hole in bar.holes)
+        bars.append(replace(bar, line=line, ends=(a, b), holes=holes))
+    return tuple(bars)
+
+
+_Ended = tuple[Bar, Outline, int]
+
+
+def _mitre(one: _Ended, two: _Ended) -> tuple[tuple[float, End], tuple[float, End]] | None:
+    """Return how far each of two ends is cut back, and how; None where they do not meet at a mitre."""
+    if any(bar.ends[side].cut not in ("joined", "shaped") for bar, _, side in (one, two)):
+        return None
+    (p, t), (q, v) = (_end(bar.line, side) for bar, _, side in (one, two))
+    if distance(p, q) > 2.0 * (one[1].largest + two[1].largest):
+        return None
+    normal = cross(t, v)
+    sine = norm(normal)
+    if sine < LEAST_SINE:
+        return None
+    normal, gap = scale(normal, 1.0 / sine), sub(q, p)
+    if abs(dot(gap, normal)) > MEET:
+        return None
+    s, u = dot(cross(gap, v), normal) / sine, dot(cross(gap, t), normal) / sine
+    lean = math.atan2(sine, -dot(t, v)) / 2.0
+    found = []
+    for (bar, outline, side), reach in ((one, -s), (two, -u)):
+        half = _half(bar.line, outline, side, normal)
+        if abs(reach - half * math.tan(lean)) > NEARLY * half:
+            return None
+        found.append((reach, End("mitred", math.degrees(lean), half * math.tan(lean))))
+    return found[0], found[1]
+
+
+def _end(line: Centreline, side: int) -> tuple[Vec, Vec]:
+    """Return an end and the direction out of it."""
+    pose = line.end if side else line.start
+    return pose.origin, pose.tangent if side else scale(pose.tangent, -1.0)
+
+
+def _half(line: Centreline, outline: Outline, side: int, normal: Vec) -> float:
+    """Return half of the section's size in the plane of a corner, at right angles to the bar."""
+    if outline.is_round:
+        return outline.inward
+    pose = line.runs[-1 if side else 0].start
+    tangent = line.end.tangent if side else pose.tangent
+    directions = line.table.directions
+    turned = directions[-1] if side and directions else 0.0
+    inward = rotate(cross(pose.axis, tangent), tangent, -turned)
+    x = unit(cross(normal, tangent))
+    return abs(dot(x, inward)) * outline.inward + abs(dot(x, cross(tangent, inward))) * outline.across
