@@ -79,9 +79,12 @@ def without_none(value: object) -> object:
 
 
 def put(whole: Any, path: Path, value: object) -> None:  # noqa: ANN401 - data has no shape
-    """Put a value in the place of another; None takes it out."""
-    for key in path[:-1]:
-        whole = whole[key]
+    """Put a value in the place of another; None takes it out. A place that went with another is left alone."""
+    for depth, key in enumerate(path):
+        if isinstance(whole, list) and isinstance(key, int) and key >= len(whole):
+            return  # an element before it was taken out
+        if depth < len(path) - 1:
+            whole = whole[key]
     if value is None:
         del whole[path[-1]]
     else:
