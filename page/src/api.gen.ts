@@ -4,6 +4,106 @@
  */
 
 export interface paths {
+    "/api/bench/{name}/bar": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Read Bar
+         * @description Return how a bar stands.
+         */
+        get: operations["read_bar_api_bench__name__bar_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/bench/{name}/bars": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List Bars
+         * @description Return every bar of a job that is bent, and how far it is.
+         */
+        get: operations["list_bars_api_bench__name__bars_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/bench/{name}/log": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Log Bend
+         * @description Keep the measurement of a bend, and return how its bar stands then.
+         */
+        post: operations["log_bend_api_bench__name__log_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/bench/{name}/strike": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Strike Out
+         * @description Strike out a wrong measurement of a bar, and return how the bar stands then.
+         */
+        post: operations["strike_out_api_bench__name__strike_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/example": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Open Example
+         * @description Write the example into the folder, unless it is there, and its test bends into the workshop.
+         */
+        post: operations["open_example_api_example_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs": {
         parameters: {
             query?: never;
@@ -13,11 +113,15 @@ export interface paths {
         };
         /**
          * List Jobs
-         * @description Return every job of the folder, those that were written last first.
+         * @description Return every job of the folder, those that were written last first; nothing is planned for it.
          */
         get: operations["list_jobs_api_jobs_get"];
         put?: never;
-        post?: never;
+        /**
+         * Make Job
+         * @description Write the file of a new job.
+         */
+        post: operations["make_job_api_jobs_post"];
         delete?: never;
         options?: never;
         head?: never;
@@ -36,6 +140,74 @@ export interface paths {
          * @description Return everything about a job.
          */
         get: operations["read_job_api_jobs__name__get"];
+        put?: never;
+        post?: never;
+        /**
+         * Put Away
+         * @description Put a job file away, in the state that the page saw; it can be brought back.
+         */
+        delete: operations["put_away_api_jobs__name__delete"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/benders": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Guides
+         * @description Return every size of every bender of a job, with its words.
+         */
+        get: operations["guides_api_jobs__name__benders_get"];
+        put?: never;
+        /**
+         * Add Bender
+         * @description Add a bender to a job file, with sizes to start from and a comment on each.
+         */
+        post: operations["add_bender_api_jobs__name__benders_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/benders/{bender}/picture": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Picture
+         * @description Return the drawing of a bender, with the letter of every size.
+         */
+        get: operations["picture_api_jobs__name__benders__bender__picture_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/card": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Card
+         * @description Return how much there is to say about a job; it is worked out for that.
+         */
+        get: operations["card_api_jobs__name__card_get"];
         put?: never;
         post?: never;
         delete?: never;
@@ -64,6 +236,246 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{name}/copy": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Copy Job
+         * @description Copy a job file, comments and all; the copy says so in its name.
+         */
+        post: operations["copy_job_api_jobs__name__copy_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/models/{kind}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Make Models
+         * @description Make the files of one kind, and return their names.
+         */
+        get: operations["make_models_api_jobs__name__models__kind__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/models/{kind}/files/{file}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * One Model
+         * @description Return one file, of those that were made and no other.
+         */
+        get: operations["one_model_api_jobs__name__models__kind__files__file__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/models/{kind}/zip": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * All Models
+         * @description Return all files of a kind in one.
+         */
+        get: operations["all_models_api_jobs__name__models__kind__zip_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/motion": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Motion
+         * @description Return the work on one hand of a piece; in the best order there is, unless another is asked for.
+         */
+        get: operations["motion_api_jobs__name__motion_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/papers": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List Papers
+         * @description Return what is to be known before anything is set.
+         */
+        get: operations["list_papers_api_jobs__name__papers_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/papers/save": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Save Papers
+         * @description Write papers beside the job, all or none; a file of the maker's own goes only when it is named.
+         */
+        post: operations["save_papers_api_jobs__name__papers_save_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/papers/{kind}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Set Paper
+         * @description Set a paper, and return the sizes of its pages.
+         */
+        get: operations["set_paper_api_jobs__name__papers__kind__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/papers/{kind}/pages/{number}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Page Of Paper
+         * @description Return a page as a picture, counted from 1.
+         */
+        get: operations["page_of_paper_api_jobs__name__papers__kind__pages__number__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/papers/{kind}/pdf": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Print Paper
+         * @description Return a paper as PDF, for the browser to show and print.
+         */
+        get: operations["print_paper_api_jobs__name__papers__kind__pdf_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/picture": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Picture
+         * @description Return the picture of a frame; nothing is planned for it.
+         */
+        get: operations["picture_api_jobs__name__picture_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/remedy": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Try Remedy
+         * @description Write a remedy into the job file, if it can be read afterwards, and return everything about the job.
+         */
+        post: operations["try_remedy_api_jobs__name__remedy_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{name}/sum": {
         parameters: {
             query?: never;
@@ -84,7 +496,31 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/api/jobs/{name}/text": {
+    "/api/jobs/{name}/test-bends": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List Test Bends
+         * @description Return what is known of every bar of the job on its bender.
+         */
+        get: operations["list_test_bends_api_jobs__name__test_bends_get"];
+        put?: never;
+        /**
+         * Enter Test Bend
+         * @description Keep a test bend, and return what is known since; what is wrong with one is told all at once.
+         */
+        post: operations["enter_test_bend_api_jobs__name__test_bends_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/test-bends/{number}/strike": {
         parameters: {
             query?: never;
             header?: never;
@@ -92,6 +528,30 @@ export interface paths {
             cookie?: never;
         };
         get?: never;
+        put?: never;
+        /**
+         * Strike Out
+         * @description Strike out a wrong test bend; it stays readable, and counts no more.
+         */
+        post: operations["strike_out_api_jobs__name__test_bends__number__strike_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/text": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Read Text
+         * @description Return the text of a job file as it stands, whether anything in it is right or not.
+         */
+        get: operations["read_text_api_jobs__name__text_get"];
         /**
          * Write Text
          * @description Write the whole text of a job file, if it can be read, and return everything about it.
@@ -124,6 +584,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/library": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Library
+         * @description Return everything that a job can start from and be made of.
+         */
+        get: operations["library_api_library_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/meshes/{name}": {
         parameters: {
             query?: never;
@@ -144,10 +624,403 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/new-job/preview": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Preview
+         * @description Return what a new job would be, without writing it.
+         */
+        post: operations["preview_api_new_job_preview_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/removed/{kept}/back": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring Back
+         * @description Bring a job file back that was put away.
+         */
+        post: operations["bring_back_api_removed__kept__back_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sharing": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Read Sharing
+         * @description Return how sharing stands.
+         */
+        get: operations["read_sharing_api_sharing_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sharing/devices/{number}/send-away": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Send Away
+         * @description Send one device away.
+         */
+        post: operations["send_away_api_sharing_devices__number__send_away_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sharing/start": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Start Sharing
+         * @description Let phones in the maker's network reach the bench.
+         */
+        post: operations["start_sharing_api_sharing_start_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sharing/stop": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Stop Sharing
+         * @description Close the door, and send every device away.
+         */
+        post: operations["stop_sharing_api_sharing_stop_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sharing/word": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * New Word
+         * @description Return a word for one more device.
+         */
+        post: operations["new_word_api_sharing_word_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/takeoff": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Send
+         * @description Take in a model, a drawing or a table as it comes, and begin to read it.
+         *
+         *     It is written to a file of its own piece by piece, never held whole; so this one route waits by ``await``.
+         */
+        post: operations["send_api_takeoff_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/takeoff/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Look
+         * @description Return how far a file is read, and what was found once it is.
+         */
+        get: operations["look_api_takeoff__id__get"];
+        put?: never;
+        post?: never;
+        /**
+         * Stop
+         * @description Stop reading a file, and forget it.
+         */
+        delete: operations["stop_api_takeoff__id__delete"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/takeoff/{id}/into": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Put Into
+         * @description Put the solids that the maker chose into a job that is there.
+         */
+        post: operations["put_into_api_takeoff__id__into_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/takeoff/{id}/job": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Make Job
+         * @description Make a new job of the solids that the maker chose.
+         */
+        post: operations["make_job_api_takeoff__id__job_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/test-bend-picture/{to}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Picture
+         * @description Return the drawing of which length is which; legs to where their ``outside`` or their ``middle`` meets.
+         */
+        get: operations["picture_api_test_bend_picture__to__get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /**
+         * AddressOut
+         * @description An address of this machine in a private network.
+         */
+        AddressOut: {
+            /** Address */
+            address: string;
+            /** Says */
+            says: string;
+        };
+        /**
+         * ArchetypeOut
+         * @description A kind of bender that a maker recognises.
+         */
+        ArchetypeOut: {
+            /**
+             * Bar
+             * @enum {string}
+             */
+            bar: "diameter" | "thickness";
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "wrap" | "draw" | "ram" | "vee";
+            /** Name */
+            name: string;
+            /** Says */
+            says: string;
+        };
+        /**
+         * BandOut
+         * @description Springback at one angle: likeliest, and the interval in which it lies nine times in ten.
+         */
+        BandOut: {
+            /** Angle Deg */
+            angle_deg: number;
+            /** Least Deg */
+            least_deg: number;
+            /** Likely Deg */
+            likely_deg: number;
+            /** Most Deg */
+            most_deg: number;
+        };
+        /**
+         * BarOut
+         * @description One bar of a solid, in the maker's units; ``section`` is empty where the file has lines only.
+         */
+        BarOut: {
+            /** Bends */
+            bends: number;
+            /** Closed */
+            closed: boolean;
+            /** Length */
+            length: string;
+            picture: components["schemas"]["PictureOut"];
+            /** Section */
+            section: string;
+        };
+        /**
+         * BarRow
+         * @description One bar of a job.
+         */
+        BarRow: {
+            /** Bends */
+            bends: number;
+            /** Finished */
+            finished: boolean;
+            /** Hand */
+            hand: ("left" | "right") | null;
+            /** Made */
+            made: number;
+            /** Number */
+            number: number;
+            /** Piece */
+            piece: string;
+            /** Says */
+            says: string;
+        };
+        /**
+         * BarsOut
+         * @description The bars of a job that are bent.
+         */
+        BarsOut: {
+            /** Bars */
+            bars: components["schemas"]["BarRow"][];
+            /** Name */
+            name: string;
+            /** Title */
+            title: string;
+        };
+        /**
+         * BenchOut
+         * @description How one bar stands. ``cards`` are the steps that are made, then those that are left.
+         */
+        BenchOut: {
+            /** Advice */
+            advice: ("carry on" | "correct" | "start again") | null;
+            /** Bar */
+            bar: string;
+            /** Bends */
+            bends: number;
+            /** Cards */
+            cards: components["schemas"]["CardOut"][];
+            /** Cautions */
+            cautions: string[];
+            /** Correct */
+            correct: components["schemas"]["CorrectOut"][] | null;
+            /** Expected Gap Mm */
+            expected_gap_mm: number | null;
+            /** Expected Gap Sd Mm */
+            expected_gap_sd_mm: number | null;
+            /** Findings */
+            findings: components["schemas"]["FindingOut"][];
+            /** Finished */
+            finished: boolean;
+            /** Hand */
+            hand: ("left" | "right") | null;
+            /** Last Bend */
+            last_bend: number | null;
+            /**
+             * Last Entry
+             * @description id of the entry that came last
+             */
+            last_entry: string | null;
+            /** Made */
+            made: components["schemas"]["MadeOut"][];
+            /** Name */
+            name: string;
+            /** Number */
+            number: number;
+            /** Piece */
+            piece: string;
+            /** Says */
+            says: string;
+            /** Stopped */
+            stopped: boolean;
+            /** Title */
+            title: string;
+            /**
+             * Units
+             * @enum {string}
+             */
+            units: "mm" | "in";
+            /** Version */
+            version: string;
+        };
         /**
          * BendOut
          * @description One bend of a bend table.
@@ -161,6 +1034,19 @@ export interface components {
             radius_mm: number;
             /** Rotation Deg */
             rotation_deg: number;
+        };
+        /**
+         * BenderGuide
+         * @description One bender; ``own`` where the job file describes it, and not the workshop.
+         */
+        BenderGuide: {
+            /** Name */
+            name: string;
+            /** Own */
+            own: boolean;
+            /** Parts */
+            parts: components["schemas"]["PartGuide"][];
+            radius: components["schemas"]["SizeGuide"];
         };
         /**
          * BlockedOut
@@ -184,14 +1070,120 @@ export interface components {
             when: string | null;
         };
         /**
+         * BodySeen
+         * @description A body of the bender or of what stands round it, in the frame of what it moves with.
+         */
+        BodySeen: {
+            /** Away */
+            away: boolean;
+            /** Axes */
+            axes: number[][];
+            /** Half Mm */
+            half_mm: number[];
+            /** Middle Mm */
+            middle_mm: number[];
+            /**
+             * Moves
+             * @enum {string}
+             */
+            moves: "room" | "die" | "arm";
+            /** Name */
+            name: string;
+            /**
+             * Shape
+             * @enum {string}
+             */
+            shape: "box" | "cylinder" | "capsule";
+            /** Sketched */
+            sketched: boolean;
+        };
+        /**
+         * CardOut
+         * @description One step. Texts are ready to be shown, and empty where there is nothing to say.
+         */
+        CardOut: {
+            /**
+             * Angle Deg
+             * @description as drawn
+             */
+            angle_deg: number;
+            /**
+             * Angle Least Deg
+             * @description a reading below is asked about
+             */
+            angle_least_deg: number;
+            /** Angle Most Deg */
+            angle_most_deg: number;
+            /** Bend */
+            bend: number;
+            /** Between */
+            between: string;
+            /** Caution */
+            caution: string;
+            end_view: components["schemas"]["EndViewOut"];
+            /**
+             * Held
+             * @enum {string}
+             */
+            held: "A" | "B";
+            /** Hold */
+            hold: string;
+            /** Leaves */
+            leaves: string;
+            /** Leg */
+            leg: string;
+            /** Line */
+            line: string;
+            /** Mark */
+            mark: string;
+            /** Mark Also */
+            mark_also: string;
+            /** Mark From */
+            mark_from: string;
+            /** Mount */
+            mount: string;
+            /** Packing */
+            packing: string;
+            /** Pull */
+            pull: string;
+            /** Pull Deg */
+            pull_deg: number;
+            /**
+             * Rotation Deg
+             * @description as drawn; null for bend 1, which has none
+             */
+            rotation_deg: number | null;
+            /** Rotation Least Deg */
+            rotation_least_deg: number | null;
+            /** Rotation Most Deg */
+            rotation_most_deg: number | null;
+            /** Step */
+            step: number;
+            /** Swap */
+            swap: boolean;
+            /** Turn */
+            turn: string;
+            /** Unit */
+            unit: string;
+            /** Verb */
+            verb: string;
+            /** Watch */
+            watch: string;
+        };
+        /**
          * Change
-         * @description One value to change: where, as keys and indices from the top of the file, and what it shall be.
+         * @description One thing to change: where, as keys and indices from the top of the file, and what shall stand there.
+         *
+         *     ``remove`` takes out what stands there; ``insert`` puts the value before it, into a list; ``move`` gives it another
+         *     index, the value.
          */
         Change: {
+            /** How */
+            how?: ("insert" | "move" | "remove") | null;
             /** Path */
             path: (string | number)[];
             /** Value */
-            value: unknown;
+            value?: unknown;
         };
         /**
          * Changes
@@ -204,6 +1196,35 @@ export interface components {
             sum: string;
         };
         /**
+         * ClosestOut
+         * @description The nearest approach of a step; ``body`` ``bar`` is the bar itself.
+         */
+        ClosestOut: {
+            /** Body */
+            body: string;
+            /** By */
+            by: string;
+            /** Gap */
+            gap: string;
+            /** Gap Mm */
+            gap_mm: number;
+            /**
+             * Heat
+             * @enum {string}
+             */
+            heat: "straw" | "brown" | "purple" | "blue" | "hit";
+            /** Key */
+            key: number;
+            /** One Mm */
+            one_mm: number[];
+            /** Other Mm */
+            other_mm: number[];
+            /** Says */
+            says: string;
+            /** When */
+            when: string;
+        };
+        /**
          * CopyOut
          * @description One of the equal bodies that stand in the frame.
          */
@@ -212,6 +1233,101 @@ export interface components {
             name: string;
             /** Shift Mm */
             shift_mm: number[];
+        };
+        /**
+         * CorrectOut
+         * @description A bend that is made, and by how much to bend it further.
+         */
+        CorrectOut: {
+            /** Bend */
+            bend: number;
+            /** By Deg */
+            by_deg: number;
+        };
+        /**
+         * DeviceOut
+         * @description A device that was paired.
+         */
+        DeviceOut: {
+            /** Address */
+            address: string;
+            /** Number */
+            number: number;
+            /** Says */
+            says: string;
+            /**
+             * Since
+             * @description seconds since 1970
+             */
+            since: number;
+        };
+        /**
+         * DimensionOut
+         * @description A dimension of a starting shape, with what it starts from in mm and in inches (degrees, or a number).
+         */
+        DimensionOut: {
+            /** Inches */
+            inches: number;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "length" | "angle" | "number";
+            /** Mm */
+            mm: number;
+            /** Name */
+            name: string;
+            /** Says */
+            says: string;
+        };
+        /**
+         * DoubtOut
+         * @description What is odd about a test bend.
+         */
+        DoubtOut: {
+            /** Number */
+            number: number | null;
+            /** Says */
+            says: string;
+        };
+        /**
+         * EndViewOut
+         * @description The bar as seen from the end that is held: degrees clockwise from up, mm.
+         */
+        EndViewOut: {
+            /** Breadth */
+            breadth: number;
+            /** Depth */
+            depth: number;
+            /** Kind */
+            kind: string;
+            /** Line At */
+            line_at: number;
+            /** Line Was */
+            line_was: number | null;
+            /** Roll */
+            roll: number;
+        };
+        /**
+         * EntryIn
+         * @description A test bend as typed, by the names of ``files.test_bend_entry``; sent twice with one ``entry_id``, kept once.
+         */
+        EntryIn: {
+            /** Bender */
+            bender: string;
+            /** Entry Id */
+            entry_id: string;
+            /** Given */
+            given: {
+                [key: string]: string;
+            };
+            /** Stock */
+            stock: string;
+            /**
+             * Way
+             * @enum {string}
+             */
+            way: "easy" | "hard";
         };
         /**
          * FaultOut
@@ -269,10 +1385,59 @@ export interface components {
             /** Why */
             why: string;
         };
+        /**
+         * GuidesOut
+         * @description All benders of a job, and what may stand round them, to start from, in the job's units.
+         */
+        GuidesOut: {
+            /**
+             * Around
+             * @description vise, bench, floor and a body, as they stand in a mounting
+             */
+            around: {
+                [key: string]: unknown;
+            };
+            /** Benders */
+            benders: components["schemas"]["BenderGuide"][];
+            /** Sum */
+            sum: string;
+        };
         /** HTTPValidationError */
         HTTPValidationError: {
             /** Detail */
             detail?: components["schemas"]["ValidationError"][];
+        };
+        /**
+         * HitOut
+         * @description What is hit in a step.
+         */
+        HitOut: {
+            /** Body */
+            body: string;
+            /** By */
+            by: string;
+            /** Depth Mm */
+            depth_mm: number;
+            /** Says */
+            says: string;
+        };
+        /**
+         * JobCard
+         * @description How much there is to say about a job; None where its file is wrong.
+         */
+        JobCard: {
+            /** Stops */
+            stops: number | null;
+            /** Watches */
+            watches: number | null;
+        };
+        /**
+         * JobNamed
+         * @description A job that was written.
+         */
+        JobNamed: {
+            /** Name */
+            name: string;
         };
         /**
          * JobOut
@@ -294,6 +1459,8 @@ export interface components {
             name: string;
             /** Pieces */
             pieces: components["schemas"]["PieceOut"][];
+            /** Readouts */
+            readouts: components["schemas"]["ReadoutOut"][];
             /** Scene */
             scene: components["schemas"]["SceneBodyOut"][];
             /** Sum */
@@ -328,14 +1495,189 @@ export interface components {
             name: string;
             /** Pieces */
             pieces: number;
-            /** Stops */
-            stops: number;
             /** Sum */
             sum: string;
             /** Title */
             title: string;
-            /** Watches */
-            watches: number;
+        };
+        /**
+         * KeyOut
+         * @description Where everything is at one moment of a step.
+         */
+        KeyOut: {
+            /** Angle */
+            angle: string;
+            /** Angle Deg */
+            angle_deg: number;
+            /** Arm */
+            arm: number[];
+            /**
+             * Bar
+             * @description between the two sides of the bar, which hang on the first and the last
+             */
+            bar: number[][];
+            /** Die */
+            die: number[];
+            /**
+             * Gap
+             * @description to what comes nearest in this step, or how deep in it; empty where it does not count
+             */
+            gap: string;
+            /** Heat */
+            heat: ("straw" | "brown" | "purple" | "blue" | "hit") | null;
+            /** Lift Mm */
+            lift_mm: number[];
+            /**
+             * When
+             * @enum {string}
+             */
+            when: "put on" | "bending" | "opening" | "lifted off";
+        };
+        /**
+         * KnownOut
+         * @description What is known of a bar on a bender.
+         */
+        KnownOut: {
+            /** Advice */
+            advice: string | null;
+            /** Bar */
+            bar: string;
+            /** Bender */
+            bender: string;
+            /** Doubts */
+            doubts: components["schemas"]["DoubtOut"][];
+            next: components["schemas"]["TrialOut"] | null;
+            /**
+             * Nothing
+             * @description why there is nothing to learn on this die
+             */
+            nothing: string | null;
+            picture: components["schemas"]["PullPictureOut"] | null;
+            /** Pulls */
+            pulls: components["schemas"]["PullOut"][];
+            /** Says */
+            says: string;
+            /** Sizes */
+            sizes: string[];
+            /**
+             * Source
+             * @enum {string}
+             */
+            source: "job" | "test bends" | "handbook" | "nothing";
+            /** Stock */
+            stock: string;
+            /** Test Bends */
+            test_bends: components["schemas"]["TestBendOut"][];
+            /** Title */
+            title: string;
+            /**
+             * Way
+             * @enum {string}
+             */
+            way: "easy" | "hard";
+        };
+        /**
+         * LabelOut
+         * @description Words anchored at a point; ``size`` in points.
+         */
+        LabelOut: {
+            /**
+             * Across
+             * @enum {string}
+             */
+            across: "left" | "centre" | "right";
+            /** Angle */
+            angle: number;
+            /** Bold */
+            bold: boolean;
+            /**
+             * Down
+             * @enum {string}
+             */
+            down: "top" | "middle" | "bottom";
+            /** Size */
+            size: number;
+            /** Text */
+            text: string;
+            /** X */
+            x: number;
+            /** Y */
+            y: number;
+        };
+        /**
+         * LibraryOut
+         * @description What a job can be made of.
+         */
+        LibraryOut: {
+            /** Benders */
+            benders: components["schemas"]["ArchetypeOut"][];
+            /**
+             * Cad
+             * @description the CAD kernel that reads STEP files is there
+             */
+            cad: boolean;
+            /** Materials */
+            materials: components["schemas"]["MaterialOut"][];
+            /** Sections */
+            sections: components["schemas"]["SectionOut"][];
+            /** Shapes */
+            shapes: components["schemas"]["ShapeOut"][];
+        };
+        /**
+         * LogIn
+         * @description A bend as it was measured. Sent again under the same id it is kept once.
+         */
+        LogIn: {
+            /** Angle Deg */
+            angle_deg: number;
+            /** Bend */
+            bend: number;
+            /** Entry Id */
+            entry_id: string;
+            /** Hand */
+            hand?: ("left" | "right") | null;
+            /**
+             * Held
+             * @enum {string}
+             */
+            held: "A" | "B";
+            /** Made On */
+            made_on: string;
+            /**
+             * Number
+             * @default 1
+             */
+            number: number;
+            /**
+             * Off
+             * @description how far off its mark, towards end B; empty when not measured
+             * @default
+             */
+            off: string;
+            /** Piece */
+            piece: string;
+            /** Pulled Deg */
+            pulled_deg: number;
+            /** Rotation Deg */
+            rotation_deg?: number | null;
+            /** Version */
+            version: string;
+        };
+        /**
+         * MadeOut
+         * @description A bend that is made, by its last reading.
+         */
+        MadeOut: {
+            /** Angle */
+            angle: string;
+            /** Bend */
+            bend: number;
+            /** Drawn */
+            drawn: string;
+            /** Entry Id */
+            entry_id: string;
+            /** More */
+            more: string;
         };
         /**
          * MarkOut
@@ -358,6 +1700,18 @@ export interface components {
             start_mm: number;
         };
         /**
+         * MaterialOut
+         * @description A material of the library.
+         */
+        MaterialOut: {
+            /** Group */
+            group: string;
+            /** Name */
+            name: string;
+            /** Says */
+            says: string;
+        };
+        /**
          * MeshOut
          * @description Triangles: points and normals as 32-bit floats, three a point; indices as 32-bit whole numbers; base64.
          */
@@ -370,6 +1724,111 @@ export interface components {
             triangles: string;
         };
         /**
+         * ModelFile
+         * @description One file for other programs.
+         */
+        ModelFile: {
+            /** Bytes */
+            bytes: number;
+            /** Name */
+            name: string;
+        };
+        /**
+         * ModelsOut
+         * @description Files of one kind, and what could not be made.
+         */
+        ModelsOut: {
+            /** Files */
+            files: components["schemas"]["ModelFile"][];
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "step" | "dxf" | "stl" | "glb" | "csv" | "svg";
+            /** Notes */
+            notes: string[];
+            /**
+             * Zip
+             * @description name of the file that holds them all
+             */
+            zip: string;
+        };
+        /**
+         * MotionOut
+         * @description The work at the bender on one hand of a piece, in one order.
+         */
+        MotionOut: {
+            /** As Drawn */
+            as_drawn: boolean;
+            /** Bender */
+            bender: string;
+            /**
+             * Hand
+             * @enum {string}
+             */
+            hand: "left" | "right";
+            /**
+             * Order
+             * @enum {string}
+             */
+            order: "plan" | "drawn" | "blocked";
+            /** Orders */
+            orders: ("plan" | "drawn" | "blocked")[];
+            /** Outlines */
+            outlines: number[][][];
+            /** Piece */
+            piece: string;
+            /** Remedies */
+            remedies: components["schemas"]["RemedyToTry"][];
+            /** Steps */
+            steps: components["schemas"]["StepSeen"][];
+            /** Sum */
+            sum: string;
+            /** Summary */
+            summary: string;
+        };
+        /**
+         * NarrowedOut
+         * @description How well the pull was known after some number of test bends.
+         */
+        NarrowedOut: {
+            /** Entered */
+            entered: number;
+            /** Half Width Deg */
+            half_width_deg: number;
+        };
+        /**
+         * NewJobIn
+         * @description What the maker asked for, in the maker's own words; None for what was left out.
+         */
+        NewJobIn: {
+            /** Bender */
+            bender?: string | null;
+            /** Diameter */
+            diameter?: string | null;
+            /** Dimensions */
+            dimensions?: {
+                [key: string]: string | null;
+            };
+            /**
+             * Material
+             * @default 6082-T6
+             */
+            material: string;
+            /** Name */
+            name?: string | null;
+            /** Radius */
+            radius?: string | null;
+            /** Shape */
+            shape: string;
+            /**
+             * Units
+             * @default mm
+             * @enum {string}
+             */
+            units: "mm" | "in";
+        };
+        /**
          * NewText
          * @description The whole text of a file; ``sum`` is that of the state it replaces.
          */
@@ -378,6 +1837,159 @@ export interface components {
             sum: string;
             /** Text */
             text: string;
+        };
+        /**
+         * NewWord
+         * @description A word for one more device.
+         */
+        NewWord: {
+            /** To */
+            to: string;
+        };
+        /**
+         * PageOut
+         * @description How large a page is.
+         */
+        PageOut: {
+            /** Height Mm */
+            height_mm: number;
+            /** Width Mm */
+            width_mm: number;
+        };
+        /**
+         * PairingOut
+         * @description A word that lets one device in, once: as an address, and as the dark squares of a QR code.
+         */
+        PairingOut: {
+            /** Address */
+            address: string;
+            /**
+             * Path
+             * @description the dark modules, as data of an SVG path
+             */
+            path: string;
+            /** Seconds Left */
+            seconds_left: number;
+            /**
+             * Size
+             * @description modules across, with the quiet zone
+             */
+            size: number;
+        };
+        /**
+         * PaperOut
+         * @description A paper that was set.
+         */
+        PaperOut: {
+            /** File */
+            file: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "sheets" | "strips" | "gauges" | "full-size" | "benders";
+            /**
+             * Pages
+             * @description none where nothing would be on it
+             */
+            pages: components["schemas"]["PageOut"][];
+        };
+        /**
+         * PapersOut
+         * @description What is to be known before anything is set.
+         */
+        PapersOut: {
+            /** Cautions */
+            cautions: string[];
+            /**
+             * Folder
+             * @description name of the folder beside the job that papers are saved into
+             */
+            folder: string;
+            /**
+             * Size
+             * @description the usual one for the units of the job
+             * @enum {string}
+             */
+            size: "a4" | "letter";
+            /**
+             * Stops
+             * @description what stops the job; empty where nothing does
+             */
+            stops: string[];
+            /**
+             * Sum
+             * @description of the job file
+             */
+            sum: string;
+        };
+        /**
+         * PapersSaved
+         * @description What was written; nothing at all as long as a file of the maker's own stands in the way.
+         */
+        PapersSaved: {
+            /** Folder */
+            folder: string;
+            /** In The Way */
+            in_the_way: string[];
+            /** Written */
+            written: string[];
+        };
+        /**
+         * PapersToSave
+         * @description Which papers to write beside the job, and which files of the maker's own may go.
+         */
+        PapersToSave: {
+            /** Kinds */
+            kinds: ("sheets" | "strips" | "gauges" | "full-size" | "benders")[];
+            /**
+             * Replace
+             * @default []
+             */
+            replace: string[];
+            /**
+             * Size
+             * @enum {string}
+             */
+            size: "a4" | "letter";
+        };
+        /**
+         * PartGuide
+         * @description One part.
+         *
+         *     Args:
+         *         given: whether the bender has it; if not, ``start`` are sizes to start from.
+         *         other: a follower of the other kind, to start from.
+         */
+        PartGuide: {
+            /** Given */
+            given: boolean;
+            /** Name */
+            name: string;
+            /** Other */
+            other: {
+                [key: string]: unknown;
+            } | null;
+            /** Sizes */
+            sizes: components["schemas"]["SizeGuide"][];
+            /** Start */
+            start: {
+                [key: string]: unknown;
+            };
+        };
+        /**
+         * PictureOut
+         * @description A drawing of this size, mm; later strokes lie over earlier ones, and labels over all.
+         */
+        PictureOut: {
+            /** Height */
+            height: number;
+            /** Labels */
+            labels: components["schemas"]["LabelOut"][];
+            /** Strokes */
+            strokes: components["schemas"]["StrokeOut"][];
+            /** Width */
+            width: number;
         };
         /**
          * PieceOut
@@ -422,6 +2034,88 @@ export interface components {
             straights_mm: number[];
         };
         /**
+         * PointOut
+         * @description A test bend in the picture.
+         */
+        PointOut: {
+            /** Angle Deg */
+            angle_deg: number;
+            /** Counts */
+            counts: boolean;
+            /** Number */
+            number: number | null;
+            /** Springback Deg */
+            springback_deg: number;
+        };
+        /**
+         * PreviewOut
+         * @description What a new job would be.
+         */
+        PreviewOut: {
+            /** Mass */
+            mass: string;
+            picture: components["schemas"]["PictureOut"];
+            /**
+             * Pieces
+             * @description a line for each piece: its name, how many, its cut length, its bends
+             */
+            pieces: string[];
+        };
+        /**
+         * PullOut
+         * @description How far to pull for an angle to be left.
+         */
+        PullOut: {
+            /** Angle Deg */
+            angle_deg: number;
+            /** Bend To Deg */
+            bend_to_deg: number;
+            /** Least Deg */
+            least_deg: number;
+            /** Most Deg */
+            most_deg: number;
+        };
+        /**
+         * PullPictureOut
+         * @description Springback over the angle that is left.
+         */
+        PullPictureOut: {
+            /** Handbook */
+            handbook: components["schemas"]["BandOut"][];
+            /**
+             * Job
+             * @description by the job's own springback; empty where it gives none
+             */
+            job: components["schemas"]["BandOut"][];
+            /** Narrowed */
+            narrowed: components["schemas"]["NarrowedOut"][];
+            /** Narrowed At Deg */
+            narrowed_at_deg: number;
+            /** Now */
+            now: components["schemas"]["BandOut"][];
+            /** Points */
+            points: components["schemas"]["PointOut"][];
+        };
+        /**
+         * ReadoutOut
+         * @description What is told of a piece beside what is typed, in the maker's units; None where its corners do not fit.
+         */
+        ReadoutOut: {
+            /** Bends */
+            bends: number;
+            /** Cut Length */
+            cut_length: string | null;
+            /** Mass */
+            mass: string | null;
+            /** Piece */
+            piece: string;
+            /**
+             * Points
+             * @description number of the corner point of each bend; none for a bend table
+             */
+            points: number[];
+        };
+        /**
          * RemedyOut
          * @description A change that gives an order.
          */
@@ -436,6 +2130,26 @@ export interface components {
             value_deg?: number | null;
             /** Value Mm */
             value_mm: number | null;
+        };
+        /**
+         * RemedyToTry
+         * @description What would give an order; ``number`` is None where it is not a matter of the job file.
+         */
+        RemedyToTry: {
+            /** Number */
+            number: number | null;
+            /** Says */
+            says: string;
+        };
+        /**
+         * Removed
+         * @description A job that was put away; ``kept`` is what it is called there.
+         */
+        Removed: {
+            /** Kept */
+            kept: string;
+            /** Name */
+            name: string;
         };
         /**
          * RunOut
@@ -473,6 +2187,94 @@ export interface components {
             runs: components["schemas"]["RunOut"][];
         };
         /**
+         * SectionOut
+         * @description A kind of section, the sizes that it needs and those that it may have.
+         */
+        SectionOut: {
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "round" | "tube" | "square" | "square-tube" | "flat";
+            /** More */
+            more: string[];
+            /** Sizes */
+            sizes: string[];
+        };
+        /**
+         * ShapeOut
+         * @description A starting shape.
+         */
+        ShapeOut: {
+            /** Dimensions */
+            dimensions: components["schemas"]["DimensionOut"][];
+            /** Name */
+            name: string;
+            /**
+             * Own Radius
+             * @description it sets the radius of its bend itself
+             */
+            own_radius: boolean;
+            /** Says */
+            says: string;
+        };
+        /**
+         * SharingOut
+         * @description How sharing stands.
+         */
+        SharingOut: {
+            /** Address */
+            address: string;
+            /** Addresses */
+            addresses: components["schemas"]["AddressOut"][];
+            /** Devices */
+            devices: components["schemas"]["DeviceOut"][];
+            /** On */
+            on: boolean;
+            pairing: components["schemas"]["PairingOut"] | null;
+            /** Port */
+            port: number;
+            /** Wrong Words */
+            wrong_words: number;
+        };
+        /**
+         * SizeGuide
+         * @description One size: where it stands in the bender's table, its letter in the drawing, what it is and how to measure it.
+         */
+        SizeGuide: {
+            /** Letter */
+            letter: string | null;
+            /** Measure */
+            measure: string;
+            /** Path */
+            path: (string | number)[];
+            /** Says */
+            says: string;
+        };
+        /**
+         * SolidOut
+         * @description One solid of the file: no bar in it where it is something else.
+         */
+        SolidOut: {
+            /** Bars */
+            bars: components["schemas"]["BarOut"][];
+            /** Index */
+            index: number;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "piece" | "joined" | "curve" | "other";
+            /** Mirror Of */
+            mirror_of: number | null;
+            /** Name */
+            name: string;
+            /** Reason */
+            reason: string | null;
+            /** Same As */
+            same_as: number | null;
+        };
+        /**
          * SourceOut
          * @description Where the pull is known from.
          */
@@ -485,6 +2287,32 @@ export interface components {
             source: string;
             /** Test Bends */
             test_bends: number;
+        };
+        /**
+         * StartBenderIn
+         * @description A bender to be added, from a kind that the maker recognises.
+         */
+        StartBenderIn: {
+            /** Archetype */
+            archetype: string;
+            /** Name */
+            name: string;
+            /** Radius */
+            radius?: string | null;
+            /** Size */
+            size?: string | null;
+            /** Sum */
+            sum: string;
+        };
+        /**
+         * StartSharing
+         * @description Open the door at one of this machine's addresses, with a word for the first device.
+         */
+        StartSharing: {
+            /** Address */
+            address: string;
+            /** To */
+            to: string;
         };
         /**
          * StepOut
@@ -531,6 +2359,280 @@ export interface components {
             /** Turn Deg */
             turn_deg: number;
         };
+        /**
+         * StepSeen
+         * @description One step: its words as on the shop sheet, and its motion.
+         */
+        StepSeen: {
+            /** Bend */
+            bend: number;
+            /** Between */
+            between: string;
+            /** Blocked */
+            blocked: string;
+            /** Bodies */
+            bodies: components["schemas"]["BodySeen"][];
+            closest: components["schemas"]["ClosestOut"] | null;
+            /** Free Rings */
+            free_rings: number[][];
+            /** From Last */
+            from_last: string;
+            /**
+             * Held
+             * @enum {string}
+             */
+            held: "A" | "B";
+            /** Held Rings */
+            held_rings: number[][];
+            /** High */
+            high: number[];
+            /** Hits */
+            hits: components["schemas"]["HitOut"][];
+            /** Hold */
+            hold: string;
+            /** Keys */
+            keys: components["schemas"]["KeyOut"][];
+            /** Leaves */
+            leaves: string;
+            /** Line */
+            line: string;
+            /** Mark */
+            mark: string;
+            /** Mounting */
+            mounting: string | null;
+            /** Pull */
+            pull: string;
+            /** Title */
+            title: string;
+            /** Turn */
+            turn: string;
+            /** Wide */
+            wide: number[];
+        };
+        /**
+         * StrikeIn
+         * @description A wrong entry, to be struck out. Saying so twice does no harm.
+         */
+        StrikeIn: {
+            /** Entry Id */
+            entry_id: string;
+            /** Hand */
+            hand?: ("left" | "right") | null;
+            /** Made On */
+            made_on: string;
+            /**
+             * Number
+             * @default 1
+             */
+            number: number;
+            /** Piece */
+            piece: string;
+        };
+        /**
+         * StrikeTestBendIn
+         * @description Why a test bend is wrong.
+         */
+        StrikeTestBendIn: {
+            /** Because */
+            because: string;
+        };
+        /**
+         * StrokeOut
+         * @description A line or a filled outline; ``d`` is a path of SVG.
+         */
+        StrokeOut: {
+            /**
+             * Cap
+             * @enum {string}
+             */
+            cap: "butt" | "round";
+            /** D */
+            d: string;
+            /**
+             * Dash
+             * @enum {string}
+             */
+            dash: "full" | "dash" | "chain" | "dot";
+            /**
+             * Fill
+             * @enum {string}
+             */
+            fill: "black" | "grey" | "white" | "none";
+            /**
+             * Ink
+             * @enum {string}
+             */
+            ink: "black" | "grey" | "white" | "none";
+            /** Weight */
+            weight: number;
+        };
+        /**
+         * TakeIntoIn
+         * @description Solids to put into a job that is there, in the state that the page saw.
+         */
+        TakeIntoIn: {
+            /** Job */
+            job: string;
+            /**
+             * Material
+             * @default S235
+             */
+            material: string;
+            /** Sum */
+            sum: string;
+            /** Take */
+            take: number[];
+        };
+        /**
+         * TakeJobIn
+         * @description Solids to make a new job of, by their numbers.
+         */
+        TakeJobIn: {
+            /**
+             * Material
+             * @default S235
+             */
+            material: string;
+            /** Name */
+            name: string;
+            /** Take */
+            take: number[];
+            /**
+             * Units
+             * @default mm
+             * @enum {string}
+             */
+            units: "mm" | "in";
+        };
+        /**
+         * TakeOffAt
+         * @description A file that is being read.
+         */
+        TakeOffAt: {
+            /** Id */
+            id: string;
+        };
+        /**
+         * TakeOffOut
+         * @description How far it is; ``share`` runs from 0 to 1, None as long as nobody knows how much there is to do.
+         */
+        TakeOffOut: {
+            /** Done */
+            done: number;
+            /** Errors */
+            errors: components["schemas"]["FaultOut"][];
+            /** File */
+            file: string;
+            /** Id */
+            id: string;
+            /** Notes */
+            notes: string[];
+            /** Seconds */
+            seconds: number;
+            /** Share */
+            share: number | null;
+            /** Solids */
+            solids: components["schemas"]["SolidOut"][];
+            /** Stage */
+            stage: string;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "reading" | "done" | "refused" | "stopped";
+            /** Total */
+            total: number;
+        };
+        /**
+         * TestBendOut
+         * @description One test bend; lengths in the job's units, empty where not measured.
+         */
+        TestBendOut: {
+            /** Bar */
+            bar: string;
+            /** Batch */
+            batch: string;
+            /** Counts */
+            counts: boolean;
+            /** Free Leg */
+            free_leg: string;
+            /** Held Leg */
+            held_leg: string;
+            /** Left Deg */
+            left_deg: number;
+            /** Made On */
+            made_on: string;
+            /** Mark */
+            mark: string;
+            /** Note */
+            note: string;
+            /** Number */
+            number: number;
+            /** Pulled Deg */
+            pulled_deg: number;
+            /** Start */
+            start: string;
+            /** Struck Because */
+            struck_because: string | null;
+            /** To Middle */
+            to_middle: boolean;
+        };
+        /**
+         * TestBendsOut
+         * @description Every bar of a job on its bender.
+         */
+        TestBendsOut: {
+            /** Cautions */
+            cautions: string[];
+            /** How */
+            how: string;
+            /** Kept */
+            kept?: number | null;
+            /** Pairs */
+            pairs: components["schemas"]["KnownOut"][];
+            /** Sum */
+            sum: string;
+            /** Today */
+            today: string;
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "mm" | "in";
+        };
+        /**
+         * TrialOut
+         * @description The next test bend worth making; lengths in the job's units, as the tape shows them.
+         */
+        TrialOut: {
+            /** Angle Deg */
+            angle_deg: number;
+            /** Bar */
+            bar: string;
+            /** Mark */
+            mark: string;
+            /** Pull To Deg */
+            pull_to_deg: number;
+            /** Says */
+            says: string;
+        };
+        /**
+         * TryRemedy
+         * @description Which remedy of which hand of a piece to try, on the state of the file that the page saw.
+         */
+        TryRemedy: {
+            /**
+             * As Drawn
+             * @default true
+             */
+            as_drawn: boolean;
+            /** Number */
+            number: number;
+            /** Piece */
+            piece: string;
+            /** Sum */
+            sum: string;
+        };
         /** ValidationError */
         ValidationError: {
             /** Context */
@@ -553,6 +2655,207 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    read_bar_api_bench__name__bar_get: {
+        parameters: {
+            query: {
+                piece: string;
+                hand?: string | null;
+                number?: number | null;
+            };
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BenchOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    list_bars_api_bench__name__bars_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BarsOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    log_bend_api_bench__name__log_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LogIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BenchOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    strike_out_api_bench__name__strike_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StrikeIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BenchOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    open_example_api_example_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobNamed"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
     list_jobs_api_jobs_get: {
         parameters: {
             query?: never;
@@ -591,6 +2894,39 @@ export interface operations {
             };
         };
     };
+    make_job_api_jobs_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewJobIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobNamed"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
     read_job_api_jobs__name__get: {
         parameters: {
             query?: never;
@@ -609,6 +2945,213 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["JobOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    put_away_api_jobs__name__delete: {
+        parameters: {
+            query: {
+                sum: string;
+            };
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Removed"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    guides_api_jobs__name__benders_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GuidesOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    add_bender_api_jobs__name__benders_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StartBenderIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    picture_api_jobs__name__benders__bender__picture_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+                bender: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PictureOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    card_api_jobs__name__card_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobCard"];
                 };
             };
             /** @description Conflict */
@@ -675,6 +3218,522 @@ export interface operations {
             };
         };
     };
+    copy_job_api_jobs__name__copy_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobNamed"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    make_models_api_jobs__name__models__kind__get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+                kind: "step" | "dxf" | "stl" | "glb" | "csv" | "svg";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ModelsOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    one_model_api_jobs__name__models__kind__files__file__get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+                kind: "step" | "dxf" | "stl" | "glb" | "csv" | "svg";
+                file: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    all_models_api_jobs__name__models__kind__zip_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+                kind: "step" | "dxf" | "stl" | "glb" | "csv" | "svg";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    motion_api_jobs__name__motion_get: {
+        parameters: {
+            query: {
+                piece: string;
+                as_drawn?: boolean;
+                order?: ("plan" | "drawn" | "blocked") | null;
+            };
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MotionOut"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    list_papers_api_jobs__name__papers_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PapersOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    save_papers_api_jobs__name__papers_save_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PapersToSave"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PapersSaved"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    set_paper_api_jobs__name__papers__kind__get: {
+        parameters: {
+            query: {
+                size: "a4" | "letter";
+            };
+            header?: never;
+            path: {
+                name: string;
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "benders";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PaperOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    page_of_paper_api_jobs__name__papers__kind__pages__number__get: {
+        parameters: {
+            query: {
+                size: "a4" | "letter";
+            };
+            header?: never;
+            path: {
+                name: string;
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "benders";
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    print_paper_api_jobs__name__papers__kind__pdf_get: {
+        parameters: {
+            query: {
+                size: "a4" | "letter";
+            };
+            header?: never;
+            path: {
+                name: string;
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "benders";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    picture_api_jobs__name__picture_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PictureOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    try_remedy_api_jobs__name__remedy_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["TryRemedy"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobOut"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
     sum_of_job_api_jobs__name__sum_get: {
         parameters: {
             query?: never;
@@ -693,6 +3752,175 @@ export interface operations {
                 };
                 content: {
                     "application/json": string;
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    list_test_bends_api_jobs__name__test_bends_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestBendsOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    enter_test_bend_api_jobs__name__test_bends_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["EntryIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestBendsOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    strike_out_api_jobs__name__test_bends__number__strike_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StrikeTestBendIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestBendsOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    read_text_api_jobs__name__text_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["NewText"];
                 };
             };
             /** @description Conflict */
@@ -803,6 +4031,35 @@ export interface operations {
             };
         };
     };
+    library_api_library_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LibraryOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
     mesh_api_meshes__name__get: {
         parameters: {
             query?: never;
@@ -830,6 +4087,488 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["HTTPValidationError"];
+                };
+            };
+        };
+    };
+    preview_api_new_job_preview_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewJobIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PreviewOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    bring_back_api_removed__kept__back_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                kept: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobNamed"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    read_sharing_api_sharing_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SharingOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    send_away_api_sharing_devices__number__send_away_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SharingOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    start_sharing_api_sharing_start_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StartSharing"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SharingOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    stop_sharing_api_sharing_stop_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SharingOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    new_word_api_sharing_word_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewWord"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SharingOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    send_api_takeoff_post: {
+        parameters: {
+            query: {
+                file: string;
+                units?: "mm" | "in";
+                radius?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/octet-stream": string;
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TakeOffAt"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    look_api_takeoff__id__get: {
+        parameters: {
+            query?: {
+                units?: "mm" | "in";
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TakeOffOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    stop_api_takeoff__id__delete: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TakeOffAt"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    put_into_api_takeoff__id__into_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["TakeIntoIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    make_job_api_takeoff__id__job_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["TakeJobIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JobNamed"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    picture_api_test_bend_picture__to__get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                to: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
                 };
             };
         };

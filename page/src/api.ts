@@ -12,6 +12,26 @@ export type SceneBody = components['schemas']['SceneBodyOut'];
 export type Run = components['schemas']['RunOut'];
 export type MeshOut = components['schemas']['MeshOut'];
 export type Change = components['schemas']['Change'];
+export type BenchOut = components['schemas']['BenchOut'];
+export type BarsOut = components['schemas']['BarsOut'];
+export type Card = components['schemas']['CardOut'];
+export type EndViewOut = components['schemas']['EndViewOut'];
+export type SharingOut = components['schemas']['SharingOut'];
+export type Picture = components['schemas']['PictureOut'];
+export type Library = components['schemas']['LibraryOut'];
+export type Readout = components['schemas']['ReadoutOut'];
+export type JobCard = components['schemas']['JobCard'];
+export type BenderGuides = components['schemas']['GuidesOut'];
+export type BenderGuide = components['schemas']['BenderGuide'];
+export type PartGuide = components['schemas']['PartGuide'];
+export type NewJob = components['schemas']['NewJobIn'];
+export type Preview = components['schemas']['PreviewOut'];
+export type TakeOff = components['schemas']['TakeOffOut'];
+export type Solid = components['schemas']['SolidOut'];
+
+export type MotionOut = components['schemas']['MotionOut'];
+export type StepSeen = components['schemas']['StepSeen'];
+export type BodySeen = components['schemas']['BodySeen'];
 
 export const client = createClient<paths>({ baseUrl: '/' });
 

@@ -1,5 +1,7 @@
 // What was refused and why, all of it at once; and what to do when two wrote the same file.
-import { conflict, faults, settle } from '../state/job';
+import { address, go } from '../state/address';
+import { showLine } from '../state/file';
+import { conflict, faults, job, settle } from '../state/job';
 
 export function Refusals() {
   if (conflict.value) {
@@ -20,18 +22,36 @@ export function Refusals() {
     <div class="refusal" role="alert">
       <ul>
         {faults.value.map((fault) => (
-          <li key={fault.says}>{fault.says}</li>
+          <li key={fault.says}>
+            {fault.says}
+            {fault.line ? <ToLine line={fault.line} /> : null}
+          </li>
         ))}
       </ul>
-      <button
-        type="button"
-        class="plain"
-        onClick={() => {
-          faults.value = [];
-        }}
-      >
-        Put away
-      </button>
+      {job.value && (
+        <button
+          type="button"
+          class="plain"
+          onClick={() => {
+            faults.value = [];
+          }}
+        >
+          Put away
+        </button>
+      )}
     </div>
+  );
+}
+
+function ToLine({ line }: { line: number }) {
+  const show = (): void => {
+    const at = address.value;
+    if (at.at === 'job') go({ ...at, section: 'file' });
+    showLine(line);
+  };
+  return (
+    <button type="button" class="to-line" onClick={show}>
+      Show line {line}
+    </button>
   );
 }

@@ -1,175 +1,103 @@
-// The frame in space. It is drawn only when something changed, so that it costs nothing while one reads.
-import {
-  Box3,
-  Color,
-  DirectionalLight,
-  Group,
-  HemisphereLight,
-  Mesh,
-  MeshStandardMaterial,
-  PerspectiveCamera,
-  Raycaster,
-  Scene,
-  Sphere,
-  Vector2,
-  Vector3,
-  WebGLRenderer,
-} from 'three';
-import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
-import type { SceneBody } from '../api';
-import { type Chosen, choose } from '../state/chosen';
+// The stage: the frame, or bar and tool at the bender.
+import { Vector2 } from 'three';
+import type { MotionOut, SceneBody, StepSeen } from '../api';
+import { type Chosen, choose, chosen as chosenByHand } from '../state/chosen';
 import type { Theme } from '../state/theme';
-import { geometry } from './meshes';
-import { nearestRun } from './runs';
+import { BenderScene } from './bender';
+import { Frame } from './frame';
+import { Labels } from './labels';
+import { COLOURS } from './look';
+import { FROM, View } from './view';
 
-const FIELD = 32; // degrees
-const FROM = new Vector3(-0.55, -1, 0.62).normalize();
-
-interface Shown {
-  body: SceneBody;
-  meshes: Mesh[];
-}
-
-const COLOURS: Record<Theme, { bar: string; chosen: string; sky: string; ground: string }> = {
-  plate: { bar: '#b9bfc2', chosen: '#e8c96a', sky: '#eef3f5', ground: '#3a3f42' },
-  paper: { bar: '#8d9498', chosen: '#a4570d', sky: '#ffffff', ground: '#9c978a' },
-};
+export type Standpoint = keyof typeof FROM;
 
 export class Stage {
-  private readonly renderer: WebGLRenderer;
-  private readonly scene = new Scene();
-  private readonly camera = new PerspectiveCamera(FIELD, 1, 1, 1e5);
-  private readonly controls: OrbitControls;
-  private readonly frame = new Group();
-  private readonly bar = new MeshStandardMaterial({ metalness: 0.15, roughness: 0.55 });
-  private readonly barChosen = new MeshStandardMaterial({ metalness: 0.1, roughness: 0.5 });
-  private readonly sky = new HemisphereLight(0xffffff, 0x444444, 1.7);
-  private readonly sun = new DirectionalLight(0xffffff, 1.9);
-  private readonly watch: ResizeObserver;
-  private shown: Shown[] = [];
+  readonly view: View;
+  private readonly frame = new Frame();
+  private readonly bender = new BenderScene();
+  private readonly labels: Labels;
   private chosen: Chosen | null = null;
+  private motion: MotionOut | null = null;
   private job = '';
-  private turn = 0;
-  private asked = false;
 
-  constructor(private readonly place: HTMLElement) {
-    this.renderer = new WebGLRenderer({ antialias: true, alpha: true });
-    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
-    const canvas = this.renderer.domElement;
-    canvas.tabIndex = 0;
-    canvas.setAttribute('role', 'img');
-    canvas.setAttribute('aria-label', 'The frame. Drag to turn it, or use the arrow keys.');
-    place.prepend(canvas);
-    this.camera.up.set(0, 0, 1);
-    this.scene.add(this.frame, this.sky, this.sun);
-    this.controls = new OrbitControls(this.camera, canvas);
-    this.controls.enableDamping = false;
-    this.controls.zoomToCursor = true;
-    this.controls.addEventListener('change', () => this.draw());
-    this.watch = new ResizeObserver(() => this.fit());
-    this.watch.observe(place);
-    this.listen(canvas);
-    this.fit();
+  constructor(place: HTMLElement) {
+    this.view = new View(place);
+    this.labels = new Labels(place, this.view);
+    this.view.drawn = () => this.labels.lay();
+    this.view.scene.add(this.frame.group, this.bender.group);
+    this.bender.group.visible = false;
+    this.listen(this.view.canvas);
+    this.name();
   }
 
   /** Show the bodies of a job; the camera stays unless it is another job. */
   async show(job: string, bodies: readonly SceneBody[]): Promise<void> {
-    this.turn += 1;
-    const own = this.turn;
-    const made = await Promise.all(bodies.filter((body) => body.mesh).map((body) => this.made(body)));
-    if (own !== this.turn) return;
-    this.frame.clear();
-    this.shown = made;
-    for (const one of made) this.frame.add(...one.meshes);
+    if (!(await this.frame.show(bodies))) return;
     this.choose(this.chosen);
     if (job !== this.job) {
       this.job = job;
-      this.lookAt(this.bounds(this.shown), FROM);
+      if (!this.motion) this.stand('corner', false);
     }
-    this.draw();
+    this.view.draw();
   }
 
   choose(chosen: Chosen | null): void {
     this.chosen = chosen;
-    for (const { body, meshes } of this.shown) {
-      const is = chosen?.piece === body.piece && chosen.asDrawn === body.as_drawn;
-      for (const mesh of meshes) mesh.material = is ? this.barChosen : this.bar;
-    }
-    this.draw();
+    this.frame.choose(chosen);
+    if (!this.motion) this.labels.show(this.frame.tags(chosen));
+    this.view.draw();
   }
 
   lookAtChosen(): void {
-    const own = this.shown.filter((one) => one.body.piece === this.chosen?.piece);
-    if (own.length) this.lookAt(this.bounds(own), this.direction());
+    if (!this.motion) this.view.lookAt(this.frame.ball(this.chosen), this.view.direction, true);
+  }
+
+  /** Show a moment at the bender; null for the frame again. */
+  work(motion: MotionOut | null, step: StepSeen | null, key: number, share: number): void {
+    const other = !this.motion !== !motion || this.motion?.piece !== motion?.piece;
+    this.motion = motion;
+    this.frame.group.visible = !motion;
+    this.bender.group.visible = !!motion;
+    if (motion && step) this.labels.show(this.bender.at(motion, step, key, share));
+    else this.labels.show(this.frame.tags(this.chosen));
+    if (other) {
+      this.name();
+      this.stand(motion ? 'lever' : 'corner', false);
+    }
+    this.view.draw();
+  }
+
+  /** Go near to where the step comes closest to something. */
+  lookClose(): void {
+    const near = this.motion && this.bender.closeUp();
+    if (near) this.view.lookAt(near.ball, near.from, true);
+  }
+
+  /** Look at everything from a place. */
+  stand(from: Standpoint, smooth = true): void {
+    const motion = this.motion;
+    const way = FROM[from].clone();
+    const ball = motion ? this.bender.ball(motion) : this.frame.ball(null);
+    this.view.lookAt(ball, way, smooth);
   }
 
   paint(theme: Theme): void {
-    const colours = COLOURS[theme];
-    this.bar.color = new Color(colours.bar);
-    this.barChosen.color = new Color(colours.chosen);
-    this.sky.color = new Color(colours.sky);
-    this.sky.groundColor = new Color(colours.ground);
-    this.draw();
+    this.frame.paint(COLOURS[theme]);
+    this.bender.paint(COLOURS[theme]);
+    this.view.paint(COLOURS[theme]);
   }
 
   dispose(): void {
-    this.watch.disconnect();
-    this.controls.dispose();
-    this.renderer.dispose();
-    this.renderer.domElement.remove();
+    this.bender.dispose();
+    this.labels.dispose();
+    this.view.dispose();
   }
 
-  private async made(body: SceneBody): Promise<Shown> {
-    const shape = await geometry(body.mesh);
-    const meshes = body.copies.map((copy) => {
-      const mesh = new Mesh(shape, this.bar);
-      mesh.position.fromArray(copy.shift_mm);
-      mesh.userData.body = body;
-      return mesh;
-    });
-    return { body, meshes };
-  }
-
-  private bounds(shown: readonly Shown[]): Sphere {
-    const box = new Box3();
-    for (const one of shown) for (const mesh of one.meshes) box.expandByObject(mesh);
-    return box.isEmpty() ? new Sphere(new Vector3(), 200) : box.getBoundingSphere(new Sphere());
-  }
-
-  private direction(): Vector3 {
-    return this.camera.position.clone().sub(this.controls.target).normalize();
-  }
-
-  private lookAt(ball: Sphere, from: Vector3): void {
-    const half = (FIELD * Math.PI) / 360;
-    const narrow = Math.min(half, Math.atan(Math.tan(half) * this.camera.aspect));
-    const away = (ball.radius * 1.08) / Math.sin(narrow);
-    this.controls.target.copy(ball.center);
-    this.camera.position.copy(ball.center).addScaledVector(from, away);
-    this.camera.near = Math.max(1, away - ball.radius * 4);
-    this.camera.far = away + ball.radius * 40;
-    this.camera.updateProjectionMatrix();
-    this.controls.update();
-    this.draw();
-  }
-
-  private fit(): void {
-    const { clientWidth: width, clientHeight: height } = this.place;
-    if (!width || !height) return;
-    this.renderer.setSize(width, height);
-    this.camera.aspect = width / height;
-    this.camera.updateProjectionMatrix();
-    this.draw();
-  }
-
-  private draw(): void {
-    if (this.asked) return;
-    this.asked = true;
-    requestAnimationFrame(() => {
-      this.asked = false;
-      this.sun.position.copy(this.camera.position).addScaledVector(this.camera.up, 300);
-      this.renderer.render(this.scene, this.camera);
-    });
+  private name(): void {
+    const what = this.motion ? 'The bar at the bender.' : 'The frame.';
+    this.view.label(`${what} Drag to turn it, or use the arrow keys, plus and minus.`, () =>
+      this.stand(this.motion ? 'lever' : 'corner'),
+    );
   }
 
   private listen(canvas: HTMLCanvasElement): void {
@@ -178,54 +106,19 @@ export class Stage {
       down = new Vector2(event.clientX, event.clientY);
     });
     canvas.addEventListener('pointerup', (event) => {
-      if (down.distanceTo(new Vector2(event.clientX, event.clientY)) < 5) this.pick(event);
+      if (!this.motion && down.distanceTo(new Vector2(event.clientX, event.clientY)) < 5) this.pick(event);
     });
-    canvas.addEventListener('keydown', (event) => {
-      const step = ({ ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] } as const)[
-        event.key as 'ArrowLeft'
-      ];
-      if (step) {
-        event.preventDefault();
-        this.orbit(step[0] * 0.12, step[1] * 0.12);
-      } else if (event.key === '+' || event.key === '-') {
-        this.nearer(event.key === '+' ? 0.85 : 1 / 0.85);
-      } else if (event.key === 'Home') {
-        this.lookAt(this.bounds(this.shown), FROM);
-      }
-    });
-  }
-
-  private orbit(round: number, up: number): void {
-    const arm = this.camera.position.clone().sub(this.controls.target);
-    const away = arm.length();
-    const height = Math.min(1.5, Math.max(-1.5, Math.asin(arm.z / away) + up));
-    const turn = Math.atan2(arm.y, arm.x) + round;
-    arm.set(Math.cos(turn) * Math.cos(height), Math.sin(turn) * Math.cos(height), Math.sin(height));
-    this.camera.position.copy(this.controls.target).addScaledVector(arm, away);
-    this.controls.update();
-    this.draw();
-  }
-
-  private nearer(by: number): void {
-    const arm = this.camera.position.clone().sub(this.controls.target).multiplyScalar(by);
-    this.camera.position.copy(this.controls.target).add(arm);
-    this.controls.update();
-    this.draw();
   }
 
   private pick(event: PointerEvent): void {
-    const field = this.renderer.domElement.getBoundingClientRect();
-    const at = new Vector2(
-      ((event.clientX - field.left) / field.width) * 2 - 1,
-      1 - ((event.clientY - field.top) / field.height) * 2,
-    );
-    const ray = new Raycaster();
-    ray.setFromCamera(at, this.camera);
-    const hit = ray.intersectObjects(this.frame.children, false)[0];
-    if (!hit) return;
-    const body = hit.object.userData.body as SceneBody;
-    const place = hit.point.clone().sub(hit.object.position);
-    const run = nearestRun(body.runs, [place.x, place.y, place.z]);
-    choose(body.piece, run && { kind: run.kind, number: run.number }, body.as_drawn);
+    const meshes = this.frame.meshes;
+    const hit = this.view.under(event.clientX, event.clientY, meshes)[0];
+    const mesh = meshes.find((one) => one === hit?.object);
+    if (!hit || !mesh) {
+      chosenByHand.value = null;
+      return;
+    }
+    const found = this.frame.at(mesh, hit.point);
+    choose(found.piece, found.run, found.asDrawn);
   }
 }

@@ -4,21 +4,31 @@ import { signal } from '@preact/signals';
 export type Section = 'shape' | 'steps' | 'findings' | 'test-bends' | 'papers' | 'file';
 export const SECTIONS: readonly Section[] = ['shape', 'steps', 'findings', 'test-bends', 'papers', 'file'];
 
+export type Hand = 'left' | 'right';
+
 export type Address =
   | { at: 'jobs' }
   | { at: 'job'; job: string; section: Section }
-  | { at: 'bench'; job: string; piece: string };
+  | { at: 'bench'; job: string; piece: string; hand: Hand | null; number: number };
 
 export function read(path: string): Address {
-  const [first, job, more] = path.split('/').filter(Boolean).map(decode);
+  const [first, job, more, ...bar] = path.split('/').filter(Boolean).map(decode);
   if (first === 'job' && job) return { at: 'job', job, section: SECTIONS.find((one) => one === more) ?? 'shape' };
-  if (first === 'bench' && job) return { at: 'bench', job, piece: more ?? '' };
+  if (first === 'bench' && job) {
+    const hand = bar.find((one) => one === 'left' || one === 'right') ?? null;
+    const number = bar.map(Number).find((one) => Number.isInteger(one) && one > 0) ?? 1;
+    return { at: 'bench', job, piece: more ?? '', hand: hand as Hand | null, number };
+  }
   return { at: 'jobs' };
 }
 
 export function written(address: Address): string {
   if (address.at === 'job') return `/job/${encodeURIComponent(address.job)}/${address.section}`;
-  if (address.at === 'bench') return `/bench/${encodeURIComponent(address.job)}/${encodeURIComponent(address.piece)}`;
+  if (address.at === 'bench') {
+    const { job, piece, hand, number } = address;
+    const parts = piece ? [job, piece, hand ?? '', number > 1 ? String(number) : ''] : [job];
+    return `/bench/${parts.filter(Boolean).map(encodeURIComponent).join('/')}`;
+  }
   return '/';
 }
 

@@ -42,6 +42,18 @@ export function change(changes: readonly Change[]): Promise<boolean> {
   );
 }
 
+/** Try a remedy of a piece: the server writes what it changes into the job file. */
+export function tried(piece: string, asDrawn: boolean, number: number): Promise<boolean> {
+  return sent((now) =>
+    got(
+      client.POST('/api/jobs/{name}/remedy', {
+        params: { path: { name: now.name } },
+        body: { sum: now.sum, piece, as_drawn: asDrawn, number },
+      }),
+    ),
+  );
+}
+
 /** Replace the whole text. */
 export function replaceText(text: string): Promise<boolean> {
   return sent((now) => put(now, text));
@@ -87,7 +99,8 @@ function put(now: Job, text: string): Promise<Job> {
   );
 }
 
-async function sent(ask: (now: Job) => Promise<Job>): Promise<boolean> {
+/** Have the server change the open job; the answer is the job worked out anew. Returns whether it was taken. */
+export async function sent(ask: (now: Job) => Promise<Job>): Promise<boolean> {
   const now = job.value;
   if (!now) return false;
   return attempt(() => ask(now), 'push');
@@ -119,6 +132,7 @@ async function attempt(ask: () => Promise<Job>, history: 'push' | 'keep'): Promi
     });
     return true;
   } catch (error) {
+    if (own !== turn && error instanceof Refused && error.isStale) return false; // a newer change has overtaken it
     await failed(error);
     return false;
   } finally {

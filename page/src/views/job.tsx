@@ -3,10 +3,15 @@ import type { FunctionComponent } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { FilePanel } from '../panels/file';
 import { FindingsPanel } from '../panels/findings';
+import { PapersPanel } from '../panels/papers';
 import { Refusals } from '../panels/refusals';
+import { ShapePanel } from '../panels/shape';
+import { StepsPanel } from '../panels/steps';
+import { TestBendsPanel } from '../panels/test-bends';
 import { address, go, SECTIONS, type Section } from '../state/address';
 import { canRedo, canUndo, job, lookAgain, open, reachable, redo, undo, working } from '../state/job';
 import { StageView } from './stage';
+import { TakeToBench } from './take-to-bench';
 import { Top } from './top';
 
 const LOOK_EVERY = 1500; // ms
@@ -20,7 +25,14 @@ const NAMES: Record<Section, string> = {
   file: 'File',
 };
 
-const PANELS: Partial<Record<Section, FunctionComponent>> = { findings: FindingsPanel, file: FilePanel };
+const PANELS: Partial<Record<Section, FunctionComponent>> = {
+  shape: ShapePanel,
+  findings: FindingsPanel,
+  file: FilePanel,
+  steps: StepsPanel,
+  'test-bends': TestBendsPanel,
+  papers: PapersPanel,
+};
 
 export function JobView({ name, section }: { name: string; section: Section }) {
   useEffect(() => {
@@ -38,6 +50,10 @@ export function JobView({ name, section }: { name: string; section: Section }) {
   useEffect(() => {
     document.title = `${now?.title ?? name} · Bentwork`;
   }, [now?.title, name]);
+  useEffect(() => {
+    // On a narrow screen the row of sections is longer than the screen is wide.
+    document.querySelector('.sections [aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  }, [section]);
   const Panel = PANELS[section];
   return (
     <>
@@ -45,6 +61,7 @@ export function JobView({ name, section }: { name: string; section: Section }) {
         <span class="state" role="status">
           {!reachable.value ? 'no answer' : working.value ? 'working …' : now ? 'saved' : ''}
         </span>
+        <TakeToBench job={name} />
         <button type="button" class="plain" disabled={!canUndo.value} onClick={() => void undo()}>
           Undo
         </button>
@@ -69,6 +86,8 @@ export function JobView({ name, section }: { name: string; section: Section }) {
           </nav>
           <Refusals />
           <section class="panel" aria-label={NAMES[section]}>
+            <h2 class="hidden">{NAMES[section]}</h2>
+            {!now && working.value && <p class="dim">working the job out …</p>}
             {Panel ? <Panel /> : null}
           </section>
         </div>

@@ -1,13 +1,30 @@
-// Where the frame is looked at.
+// Where the frame is looked at, or the work at the bender.
 import { effect } from '@preact/signals';
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { Stage } from '../scene/stage';
+import { Stage, type Standpoint } from '../scene/stage';
+import { address } from '../state/address';
 import { chosen, showMe } from '../state/chosen';
 import { job } from '../state/job';
+import * as steps from '../state/steps';
 import { theme } from '../state/theme';
+import '../look/stage.css';
+
+const FRAME: readonly (readonly [Standpoint, string])[] = [
+  ['corner', 'Whole'],
+  ['front', 'Front'],
+  ['side', 'Side'],
+  ['above', 'Above'],
+];
+const BENDER: readonly (readonly [Standpoint, string])[] = [
+  ['lever', 'As you stand'],
+  ['front', 'Front'],
+  ['side', 'Side'],
+  ['above', 'Above'],
+];
 
 export function StageView() {
   const place = useRef<HTMLDivElement>(null);
+  const kept = useRef<Stage | null>(null);
   const [trouble, setTrouble] = useState('');
   useEffect(() => {
     const into = place.current;
@@ -19,22 +36,90 @@ export function StageView() {
       setTrouble('This browser shows no 3D pictures (WebGL is off). Everything else works.');
       return undefined;
     }
+    kept.current = stage;
     const ends = [
       effect(() => void stage.show(job.value?.name ?? '', job.value?.scene ?? [])),
       effect(() => stage.choose(chosen.value)),
       effect(() => {
         if (showMe.value) stage.lookAtChosen();
       }),
-      effect(() => stage.paint(theme.value)),
+      effect(() => {
+        stage.paint(theme.value);
+        const working = atBender();
+        const { key, share } = steps.at.value;
+        stage.work(working ? steps.motion.value : null, working ? steps.step.value : null, key, share);
+      }),
     ];
+    ends.push(
+      effect(() => {
+        if (steps.closeUp.value) stage.lookClose();
+      }),
+      effect(() => {
+        if (steps.standAgain.value) stage.stand('lever');
+      }),
+    );
     return () => {
       for (const end of ends) end();
+      kept.current = null;
       stage.dispose();
     };
   }, []);
+  const working = atBender() && steps.motion.value !== null;
   return (
     <div class="stage" ref={place}>
       {trouble && <p class="trouble">{trouble}</p>}
+      {working && <Moment />}
+      {!trouble && (
+        <fieldset class="standpoints" aria-label="Look from">
+          {(working ? BENDER : FRAME).map(([from, name]) => (
+            <button key={from} type="button" class="plain" onClick={() => kept.current?.stand(from)}>
+              {name}
+            </button>
+          ))}
+        </fieldset>
+      )}
+    </div>
+  );
+}
+
+function atBender(): boolean {
+  const at = address.value;
+  return at.at === 'job' && at.section === 'steps';
+}
+
+const WHEN = { 'put on': 'put it on', bending: 'pull', opening: 'let go', 'lifted off': 'lift it off' } as const;
+
+const CARRIED: ReadonlySet<string> = new Set(['put on', 'lifted off']);
+
+/** What is happening just now, in large letters. */
+function Moment() {
+  const step = steps.step.value;
+  const key = steps.key.value;
+  if (!step || !key) return null;
+  const hot = key.heat;
+  return (
+    <div class="moment">
+      <p class="moment-step">{step.title}</p>
+      <p class="moment-angle">
+        {WHEN[key.when]} {!CARRIED.has(key.when) && <b class="number">{key.angle}</b>}
+        {key.when === 'bending' && step.pull && <span class="dim"> of {step.pull}</span>}
+      </p>
+      {key.when === 'put on' && (
+        <p class="moment-how">
+          {step.turn && <>{step.turn}, </>}
+          {step.hold}
+          {step.mark && (
+            <>
+              , mark <b class="number">{step.mark}</b>
+            </>
+          )}
+        </p>
+      )}
+      {step.closest && key.gap && hot && (
+        <p class={`heat ${hot}`}>
+          {hot === 'hit' ? `${key.gap} into the ${step.closest.body}` : `${key.gap} from the ${step.closest.body}`}
+        </p>
+      )}
     </div>
   );
 }

@@ -1,12 +1,13 @@
 // The strip along the top: where one is, what can be undone, day or workshop light.
 import type { ComponentChildren } from 'preact';
+import '../look/print.css';
 import { theme, turnTheme } from '../state/theme';
 
 export function Top({ title, children }: { title: string; children?: ComponentChildren }) {
   const dark = theme.value === 'plate';
   return (
     <header class="top">
-      <a class="mark" href="/" aria-label="All jobs">
+      <a class="mark" href="/" aria-label="Bentwork, all jobs">
         <Mark />
         <span>Bentwork</span>
       </a>

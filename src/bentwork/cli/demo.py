@@ -24,17 +24,16 @@ Example: bentwork demo
 def demo(folder: Path, force: bool) -> None:
     """Make an example job, plan it, and print its papers."""
     with edge():
-        from importlib.resources import files
-
         from bentwork.cli import say
         from bentwork.cli.memory import worked
         from bentwork.cli.paper import USUAL, print_papers
         from bentwork.cli.plan import show
+        from bentwork.door.example import EXAMPLE, example_bytes, remember_example
         from bentwork.errors import FileError
         from bentwork.files.atomic import write_new
 
-        text = files("bentwork").joinpath("data", "crate-shelf.toml").read_bytes()
-        path = folder / "crate-shelf.toml"
+        text = example_bytes()
+        path = folder / f"{EXAMPLE}.toml"
         try:
             folder.mkdir(parents=True, exist_ok=True)
             changed = path.exists() and path.read_bytes() != text
@@ -44,29 +43,11 @@ def demo(folder: Path, force: bool) -> None:
             raise FileError(f"{path} is there already and has been changed; give another folder, or --force")
         write_new(path, text, replace=True)
         memory = folder / "workshop"
-        remember(path, memory)
+        remember_example(memory)
         result = worked(path, memory)
         show(result, say.console())
-        written = print_papers(result, folder / "crate-shelf-papers", None, USUAL, force=force)
+        written = print_papers(result, folder / f"{EXAMPLE}-papers", None, USUAL, force=force)
         put("\n".join(["", "The job, and what to take to the bench:", *(f"  {p}" for p in (path, *written))]))
         put(f"\nIts test bends are in a workshop of its own: bentwork testbend {path} --workshop {memory}")
     if result.stopped:
         raise SystemExit(1)
-
-
-def remember(path: Path, memory: Path) -> None:
-    """Enter the example's test bends into a workshop, once."""
-    import tomllib
-    from importlib.resources import files
-
-    from bentwork.cli.memory import opened
-    from bentwork.files.job_file import read_job
-    from bentwork.files.test_bend_entry import entry_of
-    from bentwork.jobs.pairs import pair_of
-
-    job = read_job(path)
-    entries = tomllib.loads(files("bentwork").joinpath("data", "crate-shelf-test-bends.toml").read_text("utf-8"))
-    with opened(memory) as workshop:
-        for number, entry in enumerate(entries["test_bend"], 1):
-            pair = pair_of(job, entry.pop("stock"), entry.pop("bender"))
-            workshop.test_bends.add(entry_of(pair, entry, job.ruler, ""), entry_id=f"example-{number}")

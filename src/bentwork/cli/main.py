@@ -7,6 +7,7 @@ import sys
 import click
 
 from bentwork import __version__
+from bentwork.cli.bench import log, next_step
 from bentwork.cli.bender import bender
 from bentwork.cli.check import check
 from bentwork.cli.completion import completion
@@ -43,7 +44,22 @@ def app(context: click.Context) -> None:
         context.invoke(open_page)
 
 
-for command in (open_page, new, takeoff, bender, check, plan, paper, export, testbend, workshop, demo, completion):
+for command in (
+    open_page,
+    new,
+    takeoff,
+    bender,
+    check,
+    plan,
+    paper,
+    export,
+    testbend,
+    next_step,
+    log,
+    workshop,
+    demo,
+    completion,
+):
     app.add_command(command)
 
 

@@ -14,7 +14,7 @@ SHORT = "Open the page in your browser."
 HELP = """Open your jobs in the browser: see, change, plan, and print them. bentwork alone does the same.
 
 WHAT is a folder with job files, or one job file; if left out it is the workshop's own folder. Only this machine can
-reach the page. It runs until you press Ctrl-C here.
+reach the page, until you share the bench with your phone there. It runs until you press Ctrl-C here.
 
 \b
 Example: bentwork open crate-shelf.toml
@@ -36,6 +36,9 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
         if not folder.is_dir():
             raise InputError("bentwork open", [Fault("WHAT", str(folder), "a folder with job files, or a job file")])
         warm_up()
+        from threading import Thread
+
+        from bentwork.planning.order_warm_up import warm_up as load_compiled
         from bentwork.web.access import Access
         from bentwork.web.app import guarded
         from bentwork.web.desk import Desk
@@ -48,6 +51,9 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
         inside = f"&to=/job/{job}" if job else ""
         address = f"http://127.0.0.1:{access.port}/enter?word={access.word}{inside}"
 
+        # Compiled code is loaded while the maker's browser starts: the first job is then there at once.
+        Thread(target=load_compiled, daemon=True).start()
+
         def started() -> None:
             put(f"Bentwork is open at\n\n  {address}\n\nKeep this address to yourself; it lets a browser in.")
             print("Ctrl-C closes it; nothing is lost.", file=sys.stderr)
@@ -56,7 +62,7 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
 
                 webbrowser.open(address)
 
-        serve(guarded(desk), [door], started)
+        serve(guarded(desk), [door], started, desk.sharing)
 
 
 def _meant(what: Path | None, workshop: Path) -> tuple[Path, str]:

@@ -47,9 +47,11 @@ def paper(
 ) -> None:
     """Print the papers of a job as PDF."""
     with edge():
+        from bentwork.door.papers import papers_folder
+
         path = job_path(job)
         result = worked(path, workshop)
-        folder = out if out is not None else path.with_name(f"{path.stem}-papers")
+        folder = out if out is not None else papers_folder(path)
         put("\n".join(str(written) for written in print_papers(result, folder, size, only or USUAL, force=force)))
         if result.stopped:
             print("something stops this job: see bentwork check; the papers say STOP too", file=sys.stderr)
@@ -61,19 +63,22 @@ def print_papers(
     result: Result, folder: Path, size: str | None, kinds: Iterable[str], *, force: bool
 ) -> tuple[Path, ...]:
     """Set and write papers, saying on the terminal what is being set; returns the paths."""
+    from datetime import date
+
     from rich.console import Console
 
+    from bentwork.door.papers import date_words, keep_papers, usual_paper
     from bentwork.files.paper_files import KINDS as ALL
-    from bentwork.files.paper_files import set_papers, unmade, write_papers
+    from bentwork.files.paper_files import set_papers
     from bentwork.sheets.subject import A4, LETTER
 
-    letter = size == "letter" or (size is None and result.job.ruler.units == "in")
+    chosen = {"a4": A4, "letter": LETTER}.get(size or "") or usual_paper(result.job)
     asked = set(kinds)
     wanted = [kind for kind in ALL if kind in asked]
     made: dict[str, bytes] = {}
     errors = Console(stderr=True, highlight=False)
     with errors.status("setting papers") as status:
-        for name, data in set_papers(result, _today(), LETTER if letter else A4, wanted):
+        for name, data in set_papers(result, date_words(date.today()), chosen, wanted):
             if data is None:
                 status.update(f"setting {name}")
             else:
@@ -82,11 +87,7 @@ def print_papers(
         what = "this job has no bender" if wanted == ["benders"] else "no piece of this job fits or is bent"
         print(f"nothing to print: {what}", file=sys.stderr)
         return ()
-    written = write_papers(folder, made.items(), lambda path: force or _asked(path))
-    if asked >= set(USUAL):
-        for old in unmade(folder, made, wanted):
-            old.unlink()
-    return written
+    return keep_papers(folder, made, wanted, lambda path: force or _asked(path))
 
 
 def _asked(path: Path) -> bool:
@@ -94,11 +95,3 @@ def _asked(path: Path) -> bool:
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         return False
     return click.confirm(f"{path} was not made by bentwork, or was changed since. Write over it?", err=True)
-
-
-def _today() -> str:
-    from datetime import date
-
-    months = "January February March April May June July August September October November December".split()
-    today = date.today()
-    return f"{today.day} {months[today.month - 1]} {today.year}"

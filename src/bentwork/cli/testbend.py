@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -89,7 +92,9 @@ def testbend(
                 raise InputError("test bend", [Fault("--strike", f"{strike} and readings", wanted)])
             bends = _struck(workshop, strike, because)
         elif given:
-            made = _kept(workshop, entry_of(pair, given, read.ruler, _today()))
+            with _as_options():
+                entry = entry_of(pair, given, read.ruler, _today())
+            made = _kept(workshop, entry)
             bends = (*bends, made)
         if as_json:
             from bentwork.files.plan_json import dumps
@@ -98,6 +103,34 @@ def testbend(
             put(dumps(known_document(read, pair, bends, made)))
         else:
             _show(read, pair, bends, made, listed, folder_of(workshop))
+
+
+@contextmanager
+def _as_options() -> Iterator[None]:
+    """Tell what is wrong with an entry by the options that it was typed with."""
+    from bentwork.errors import InputError
+
+    try:
+        yield
+    except InputError as error:
+        named = [
+            replace(fault, where=_option(fault.where), do=fault.do or _ADD.get((fault.where, fault.found), ""))
+            for fault in error.faults
+        ]
+        raise InputError(error.source, named) from None
+
+
+_ADD = {
+    ("pulled", "nothing"): "Add --pulled DEGREES.",
+    ("left", "nothing"): "Add --left DEGREES.",
+    ("bar", "nothing"): "Add --bar LENGTH.",
+}
+
+
+def _option(name: str) -> str:
+    """Return a name as it is typed: ``--held-leg``."""
+    special = {"legs": "--held-leg and --free-leg", "made_on": "--on"}
+    return special.get(name, "--" + name.replace("_", "-"))
 
 
 def _kept(workshop: Path | None, bend: TestBend) -> TestBend:

@@ -7,20 +7,15 @@ escapes and all, is left to tomlkit. Each result is read again before it is hand
 from __future__ import annotations
 
 import copy
-import math
 from collections.abc import Mapping
-from typing import Any, NoReturn
+from typing import Any
 
-import tomlkit
-
-from bentwork.errors import Fault, InputError
-from bentwork.files.job_lines import Key, Path, Span, scan
+from bentwork.files.job_lines import Path, Span, scan
+from bentwork.files.job_rewrite import SOURCE, checked, holds, key_written, line_end, refuse, stepped, written
 from bentwork.files.job_text import data_of
-from bentwork.files.job_words import NOTHING, place
+from bentwork.files.job_words import NOTHING
 
 __all__ = ["add_table", "set_value"]
-
-_SOURCE = "the job"
 
 
 def set_value(text: str, path: tuple[str | int, ...], value: Any) -> str:
@@ -35,17 +30,17 @@ def set_value(text: str, path: tuple[str | int, ...], value: Any) -> str:
     Raises:
         InputError: the text is no TOML, there is no such place in it, or the place cannot take the value.
     """
-    before = data_of(text, _SOURCE)
+    before = data_of(text, SOURCE)
     after = _changed(before, path, value)
     spans = scan(text)
     span = spans.get(path)
     if span is None:
         result = _inserted(text, path, value, spans)
     elif span.kind == "value":
-        result = text[: span.start] + _written(value) + text[span.end :]
+        result = text[: span.start] + written(value) + text[span.end :]
     else:
-        _refuse(path, "a table of its own", "a value", "Change the values in it one by one.")
-    return _checked(result, after, path)
+        refuse(path, "a table of its own", "a value", "Change the values in it one by one.")
+    return checked(result, after, path)
 
 
 def add_table(text: str, path: tuple[str, ...], mapping: Mapping[str, Any], comment: str = "") -> str:
@@ -60,22 +55,25 @@ def add_table(text: str, path: tuple[str, ...], mapping: Mapping[str, Any], comm
     Raises:
         InputError: the text is no TOML, or there is such a table already.
     """
-    before = data_of(text, _SOURCE)
-    if _holds(before, path):
-        _refuse(path, "a table of this name", "a name that is not taken", "Choose another name.")
+    before = data_of(text, SOURCE)
+    if holds(before, path):
+        refuse(path, "a table of this name", "a name that is not taken", "Choose another name.")
     after = _changed(before, path, dict(mapping), through=True)
-    end = _line_end(text)
+    end = line_end(text)
     lines = [f"# {line}".rstrip() for line in comment.splitlines()]
-    lines += [f"[{'.'.join(map(_key, path))}]", *(f"{_key(key)} = {_written(value)}" for key, value in mapping.items())]
+    lines += [
+        f"[{'.'.join(map(key_written, path))}]",
+        *(f"{key_written(key)} = {written(value)}" for key, value in mapping.items()),
+    ]
     gap = "" if not text.strip() else end if text.endswith("\n") else end + end
-    return _checked(text + gap + end.join(lines) + end, after, path)
+    return checked(text + gap + end.join(lines) + end, after, path)
 
 
 def _inserted(text: str, path: Path, value: Any, spans: Mapping[Path, Span]) -> str:
     """Return the text with a key or element that it did not have."""
     around = spans.get(path[:-1])
     if around is None:
-        _refuse(path, NOTHING, "a place in a table that is there", "Add the table first.")
+        refuse(path, NOTHING, "a place in a table that is there", "Add the table first.")
     if around.kind == "value":
         return _inside(text, path, value, spans)
     keys = path
@@ -84,9 +82,9 @@ def _inserted(text: str, path: Path, value: Any, spans: Mapping[Path, Span]) -> 
         around = spans[keys[:-1]]
     names = path[len(keys) - 1 :]
     if not all(isinstance(name, str) for name in names):
-        _refuse(path, NOTHING, "a key", "Tables in a list are added at the end of the file.")
-    line = ".".join(_key(str(name)) for name in names) + " = " + _written(value)
-    end = _line_end(text)
+        refuse(path, NOTHING, "a key", "Tables in a list are added at the end of the file.")
+    line = ".".join(key_written(str(name)) for name in names) + " = " + written(value)
+    end = line_end(text)
     if keys[:-1] == () and around.end == 0:  # nothing stands before the first table
         return line + end + text
     rest = text.find("\n", around.end)
@@ -99,14 +97,14 @@ def _inside(text: str, path: Path, value: Any, spans: Mapping[Path, Span]) -> st
     """Return the text with one more thing before the closing bracket that belongs to it."""
     around, last = spans[path[:-1]], path[-1]
     if (text[around.start] == "[") != isinstance(last, int) or text[around.start] not in "[{":
-        _refuse(path, NOTHING, "a place in a list or table", "")
-    written = _written(value) if isinstance(last, int) else f"{_key(last)} = {_written(value)}"
+        refuse(path, NOTHING, "a place in a list or table", "")
+    said = written(value) if isinstance(last, int) else f"{key_written(last)} = {written(value)}"
     inner = [span.end for place, span in spans.items() if place[:-1] == path[:-1] and len(place) == len(path)]
     if not inner:
         pad = "" if isinstance(last, int) else " "
-        return text[: around.start + 1] + pad + written + pad + text[around.start + 1 :]
+        return text[: around.start + 1] + pad + said + pad + text[around.start + 1 :]
     end = max(inner)
-    return text[:end] + ", " + written + text[end:]
+    return text[:end] + ", " + said + text[end:]
 
 
 def _changed(data: Mapping[str, Any], path: Path, value: Any, *, through: bool = False) -> dict[str, Any]:
@@ -117,84 +115,14 @@ def _changed(data: Mapping[str, Any], path: Path, value: Any, *, through: bool =
         if through and isinstance(here, dict):
             here.setdefault(key, {})
         try:
-            here = _step(here, key)
+            here = stepped(here, key)
         except LookupError:
-            _refuse(path, NOTHING, "a place in a table that is there", "Add the table first.")
+            refuse(path, NOTHING, "a place in a table that is there", "Add the table first.")
     last = path[-1] if path else None
     if isinstance(here, dict) and isinstance(last, str):
         here[last] = value
     elif isinstance(here, list) and isinstance(last, int) and 0 <= last <= len(here):
         here[last:] = [value, *here[last + 1 :]]
     else:
-        _refuse(path, NOTHING, "a key of a table or an element of a list", "")
+        refuse(path, NOTHING, "a key of a table or an element of a list", "")
     return changed
-
-
-def _holds(data: Mapping[str, Any], path: Path) -> bool:
-    here: Any = data
-    try:
-        for key in path:
-            here = _step(here, key)
-    except LookupError:
-        return False
-    return True
-
-
-def _step(here: Any, key: Key) -> Any:
-    """Return what a table holds by this key, or a list at this index.
-
-    Raises:
-        LookupError: it holds no such thing.
-    """
-    if isinstance(here, dict) and isinstance(key, str):
-        return here[key]
-    if isinstance(here, list) and isinstance(key, int) and key >= 0:
-        return here[key]
-    raise LookupError(key)
-
-
-def _checked(text: str, wanted: Mapping[str, Any], path: Path) -> str:
-    """Return the text when it says what it should, and nothing else has changed."""
-    try:
-        fits = _same(data_of(text, _SOURCE), wanted)
-    except InputError:
-        fits = False
-    if not fits:
-        _refuse(path, "a place that cannot be changed by itself", "a file in the usual layout", "Change it by hand.")
-    return text
-
-
-def _same(one: Any, other: Any) -> bool:
-    """Tell whether two values are alike; 1 is not 1.0 or true, and nan is like nan."""
-    if isinstance(one, Mapping) and isinstance(other, Mapping):
-        return one.keys() == other.keys() and all(_same(one[key], other[key]) for key in one)
-    if isinstance(one, list | tuple) and isinstance(other, list | tuple):
-        return len(one) == len(other) and all(map(_same, one, other))
-    if isinstance(one, float) and isinstance(other, float) and math.isnan(one):
-        return math.isnan(other)
-    return type(one) is type(other) and bool(one == other)
-
-
-def _written(value: Any) -> str:
-    """Return a value as TOML writes it, on one line."""
-    if isinstance(value, Mapping):
-        words = [f"{_key(key)} = {_written(item)}" for key, item in value.items()]
-        return "{ " + ", ".join(words) + " }" if words else "{}"
-    if isinstance(value, list | tuple):
-        return "[" + ", ".join(map(_written, value)) + "]"
-    try:
-        return str(tomlkit.item(value).as_string())
-    except (TypeError, ValueError):
-        raise TypeError(f"TOML has no way to write a {type(value).__name__}") from None
-
-
-def _key(name: str) -> str:
-    return tomlkit.key(name).as_string()
-
-
-def _line_end(text: str) -> str:
-    return "\r\n" if "\r\n" in text else "\n"
-
-
-def _refuse(path: tuple[Key, ...], found: str, wanted: str, do: str) -> NoReturn:
-    raise InputError(_SOURCE, [Fault(place(path), found, wanted, do)])

@@ -9,7 +9,7 @@ from typing import Literal
 
 from bentwork.errors import FileError
 from bentwork.files.atomic import write_new
-from bentwork.files.typesetting import as_data, pages_pdf, set_pdf
+from bentwork.files.typesetting import ToSet, as_data, pages, set_pdf
 from bentwork.jobs.bender_papers import bender_subjects
 from bentwork.jobs.papers import sheets_of, subjects
 from bentwork.jobs.work import Result
@@ -19,7 +19,18 @@ from bentwork.sheets.full_size import full_size
 from bentwork.sheets.marking_strip import marking_strip
 from bentwork.sheets.subject import Paper
 
-__all__ = ["KINDS", "USUAL", "Kind", "is_ours", "set_papers", "unmade", "write_papers"]
+__all__ = [
+    "KINDS",
+    "USUAL",
+    "Kind",
+    "drawn_paper",
+    "is_ours",
+    "name_of",
+    "sealed_pdf",
+    "set_papers",
+    "unmade",
+    "write_papers",
+]
 
 Kind = Literal["sheets", "strips", "gauges", "full-size", "benders"]
 KINDS: tuple[Kind, ...] = ("sheets", "strips", "gauges", "full-size", "benders")
@@ -40,25 +51,43 @@ def set_papers(
     result: Result, date: str, paper: Paper, kinds: Iterable[Kind] = USUAL
 ) -> Iterator[tuple[str, bytes | None]]:
     """Yield the name of each file before it is set (with None) and again with its bytes; empty papers are left out."""
-    about = [subject for subject in subjects(result, date) if subject.marks]
-    drawn = {"strips": marking_strip, "gauges": angle_gauges, "full-size": full_size}
     for kind in kinds:
-        name = _NAMES[kind]
-        yield name, None
-        title = f"{result.job.name}: {name.removesuffix('.pdf').replace('-', ' ')}"
-        if kind == "sheets":
-            front, sheets = sheets_of(result, date, paper)
-            if front is None and not sheets:
-                continue
-            data = {"title": title, "cover": as_data(front) if front else None, "sheets": as_data(sheets)}
-            yield name, _sealed(set_pdf("shop_sheet.typ", data))
-            continue
-        if kind == "benders":
-            pages = [page for subject in bender_subjects(result, date) for page in bender_sheet(subject, paper)]
-        else:
-            pages = [page for subject in about for page in drawn[kind](subject, paper)]
-        if pages:
-            yield name, _sealed(pages_pdf(title, pages))
+        yield _NAMES[kind], None
+        drawn = drawn_paper(result, date, paper, kind)
+        if drawn is not None:
+            yield _NAMES[kind], sealed_pdf(drawn)
+
+
+def drawn_paper(result: Result, date: str, paper: Paper, kind: Kind) -> ToSet | None:
+    """Return a paper of a job, not set yet; None where nothing would be on it."""
+    title = f"{result.job.name}: {_NAMES[kind].removesuffix('.pdf').replace('-', ' ')}"
+    if kind == "sheets":
+        front, sheets = sheets_of(result, date, paper)
+        if front is None and not sheets:
+            return None
+        cover = as_data(front) if front else None
+        return ToSet("shop_sheet.typ", {"title": title, "cover": cover, "sheets": as_data(sheets)})
+    if kind == "benders":
+        drawings = [page for subject in bender_subjects(result, date) for page in bender_sheet(subject, paper)]
+    else:
+        draw = {"strips": marking_strip, "gauges": angle_gauges, "full-size": full_size}[kind]
+        about = [subject for subject in subjects(result, date) if subject.marks]
+        drawings = [page for subject in about for page in draw(subject, paper)]
+    return pages(title, drawings) if drawings else None
+
+
+def name_of(kind: Kind) -> str:
+    """Return the name of the file that a kind of paper is written to."""
+    return _NAMES[kind]
+
+
+def sealed_pdf(paper: ToSet) -> bytes:
+    """Set a paper, with a last comment line by which a file that nobody changed can be known again.
+
+    Raises:
+        PaperError: it cannot be set.
+    """
+    return _sealed(set_pdf(paper))
 
 
 def write_papers(

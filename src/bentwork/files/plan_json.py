@@ -16,7 +16,15 @@ from bentwork.planning.steps import Step
 from bentwork.planning.sureness import came_from
 from bentwork.units import Ruler
 
-__all__ = ["check_document", "dumps", "fault_document", "plan_document"]
+__all__ = [
+    "check_document",
+    "dumps",
+    "fault_document",
+    "findings_document",
+    "plan_document",
+    "step_document",
+    "told_remedy",
+]
 
 FORMAT = 1
 
@@ -37,7 +45,7 @@ def check_document(result: Result) -> dict[str, Any]:
         "format": FORMAT,
         "job": result.job.name,
         "version": result.job.version,
-        "findings": _findings(result.findings, result.job.ruler),
+        "findings": findings_document(result.findings, result.job.ruler),
     }
 
 
@@ -51,7 +59,7 @@ def fault_document(error: Exception) -> dict[str, Any]:
         "job": None,
         "file": source,
         "errors": [_fault(fault) for fault in faults] or [{"says": str(error)}],
-        "findings": _findings(findings, Ruler()),
+        "findings": findings_document(findings, Ruler()),
         "pieces": [],
     }
 
@@ -67,7 +75,8 @@ def _fault(fault: Fault) -> dict[str, Any]:
     }
 
 
-def _findings(findings: Iterable[Finding], ruler: Ruler) -> list[dict[str, Any]]:
+def findings_document(findings: Iterable[Finding], ruler: Ruler) -> list[dict[str, Any]]:
+    """Return findings, their lengths in the maker's units."""
     told = []
     for finding in findings:
         says, why, do = finding.told(ruler)
@@ -117,7 +126,7 @@ def _piece(plan: PiecePlan, ruler: Ruler) -> dict[str, Any]:
         "feasible": plan.feasible,
         "reversals": plan.order.reversals if plan.order else 0,
         "order_proven": plan.order.proven if plan.order else None,
-        "steps": [_step(step) for step in plan.steps] if plan.feasible else [],
+        "steps": [step_document(step) for step in plan.steps] if plan.feasible else [],
         "blocked": [_blocked(one) for one in plan.order.blocked] if plan.order else [],
         "remedies": [_remedy(one, ruler) for one in plan.remedies],
         "springback_from": _source(plan),
@@ -136,11 +145,15 @@ def _blocked(one: Blocked) -> dict[str, Any]:
     }
 
 
+def told_remedy(one: Remedy, ruler: Ruler) -> str:
+    """Say what a remedy is, in the maker's units."""
+    return one.says.format(**{name: ruler.length(value) for name, value in one.lengths.items()})
+
+
 def _remedy(one: Remedy, ruler: Ruler) -> dict[str, Any]:
-    words = {name: ruler.length(value) for name, value in one.lengths.items()}
     first = one.kind.split("+")[0]
     key = {"turned-bender": "value_deg", "split": "straight"}.get(first, "value_mm")
-    return {"kind": one.kind, "value_mm": None, key: one.value, "says": one.says.format(**words)}
+    return {"kind": one.kind, "value_mm": None, key: one.value, "says": told_remedy(one, ruler)}
 
 
 def _source(plan: PiecePlan) -> dict[str, Any] | None:
@@ -157,7 +170,7 @@ def _source(plan: PiecePlan) -> dict[str, Any] | None:
     }
 
 
-def _step(step: Step) -> dict[str, Any]:
+def step_document(step: Step) -> dict[str, Any]:
     """One step; what is not known is null, never a made-up number."""
     return {
         "step": step.step,

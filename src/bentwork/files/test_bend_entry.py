@@ -1,16 +1,17 @@
-"""A test bend as it is typed: names of options and text in, a test bend or every fault out."""
+"""A test bend as it is typed: names and text in, a test bend or every fault out."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from bentwork.bending.stock_key import StockKey
 from bentwork.bending.test_bend import TestBend
 from bentwork.errors import Fault, InputError
-from bentwork.files.job_words import shorten, told
+from bentwork.files.typed import angle_typed, length_typed
 from bentwork.jobs.pairs import Pair
-from bentwork.units import Ruler, parse_length
+from bentwork.units import Ruler
 
 __all__ = ["entry_of"]
 
@@ -37,22 +38,22 @@ def entry_of(pair: Pair, given: Mapping[str, str], ruler: Ruler, today: str) -> 
         today: the day it was made on, unless it says another.
 
     Raises:
-        InputError: something is wrong; it carries every fault.
+        InputError: something is wrong; it carries every fault, each with the name that it is of, or ``legs``.
     """
     faults: list[Fault] = []
     values: dict[str, Any] = {}
     for name, field in _ANGLES.items():
         if name in given:
-            values[field] = _angle(name, given[name], faults)
+            values[field] = angle_typed(name, given[name], faults)
     for name, field in _LENGTHS.items():
         if name in given:
-            values[field] = _length(name, given[name], ruler, faults)
+            values[field] = length_typed(name, given[name], ruler, faults)
     for name, what in _NEEDED.items():
         if name not in given:
-            faults.append(Fault(option(name), "nothing", what, f"Add {option(name)} DEGREES."))
+            faults.append(Fault(name, "nothing", what))
     if ("held_leg" in given or "free_leg" in given) and "bar" not in given:
         why = "the length of the bar before bending: without it legs say nothing"
-        faults.append(Fault("--bar", "nothing", why, "Add --bar LENGTH."))
+        faults.append(Fault("bar", "nothing", why))
     if faults:  # what can be read is looked at all the same, with stand-ins that no rule objects to
         values = {"pulled_deg": 359.9, "left_deg": 0.01, **{n: v for n, v in values.items() if v is not None}}
         values |= {"held_leg_mm": None, "free_leg_mm": None}
@@ -69,47 +70,11 @@ def entry_of(pair: Pair, given: Mapping[str, str], ruler: Ruler, today: str) -> 
             **values,
         )
     except InputError as error:
-        named = [Fault(_OPTIONS.get(f.where, f.where), f.found, f.wanted, f.do) for f in error.faults]
-        faults += named
+        faults += [replace(fault, where=_TYPED.get(fault.where, fault.where)) for fault in error.faults]
     if faults:
         raise InputError("test bend", faults)
     return bend
 
 
-def option(name: str) -> str:
-    """Return a name as it is typed: ``--held-leg``."""
-    return "--" + name.replace("_", "-")
-
-
-_OPTIONS = {
-    "pulled to": "--pulled",
-    "left": "--left",
-    "bar": "--bar",
-    "mark": "--mark",
-    "held leg": "--held-leg",
-    "free leg": "--free-leg",
-    "legs": "--held-leg and --free-leg",
-    "start": "--start",
-    "gauge": "--gauge",
-    "tape": "--tape",
-    "batch": "--batch",
-    "note": "--note",
-    "made on": "--on",
-}
-
-
-def _angle(name: str, text: str, faults: list[Fault]) -> float | None:
-    try:
-        return float(text.strip().removesuffix("°").replace(",", "."))
-    except ValueError:
-        faults.append(Fault(option(name), told(shorten(text)), "an angle in degrees, such as 92.5"))
-        return None
-
-
-def _length(name: str, text: str, ruler: Ruler, faults: list[Fault]) -> float | None:
-    try:
-        return parse_length(text, ruler.units)
-    except (ValueError, OverflowError):
-        example = '"3 5/16", 3.3 or "84 mm"' if ruler.units == "in" else '84, 84.5 or "3 5/16 in"'
-        faults.append(Fault(option(name), told(shorten(text)), f"a length, such as {example}"))
-        return None
+_TYPED = {"pulled to": "pulled", "held leg": "held_leg", "free leg": "free_leg", "made on": "made_on"}
+"""Names that a test bend has for its own values, where they differ."""

@@ -37,8 +37,7 @@ def known_document(job: Job, pair: Pair, bends: Sequence[TestBend], made: TestBe
     if not isinstance(what.fit, Fit):
         return {**document, "known": None}
     fit, trial, advice = what.fit, trial_for(pair, what), advice_for(what, pair.bends)
-    angles = sorted({*_USUAL_ANGLES, *(bend.angle for bend in pair.bends)})
-    pulls = [fit.pull(angle) for angle in angles]
+    pulls = [fit.pull(angle) for angle in pair.angles(_USUAL_ANGLES)]
     document["known"] = {
         "springback_fixed_deg": _measured(fit.law.fixed),
         "springback_per_degree": _measured(fit.law.proportional),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bentwork.bending.known import Known, known
@@ -15,6 +15,8 @@ from bentwork.piece.misfits import misfits
 from bentwork.stock.section import Way
 
 __all__ = ["Pair", "pair_of", "pairs"]
+
+_SAME_ANGLE = 0.1  # degrees: nobody pulls closer than that
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,14 @@ class Pair:
     def known(self, test_bends: Sequence[TestBend] = ()) -> Known:
         """Return what is known of them."""
         return known(self.set_up, test_bends)
+
+    def angles(self, usual: Iterable[float] = ()) -> tuple[float, ...]:
+        """Return every angle of the bends and the usual ones, in order; those within a tenth of a degree count once."""
+        found: list[float] = []
+        for angle in (*sorted(bend.angle for bend in self.bends), *usual):
+            if all(abs(angle - other) > _SAME_ANGLE for other in found):
+                found.append(angle)
+        return tuple(sorted(found))
 
     def __str__(self) -> str:
         way = ", the hard way" if self.way == "hard" else ""

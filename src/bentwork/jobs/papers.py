@@ -8,7 +8,7 @@ from bentwork.sheets.shop_sheet import ShopSheet, shop_sheet
 from bentwork.sheets.subject import Paper, Subject
 from bentwork.space import Vec
 
-__all__ = ["sheets_of", "subjects"]
+__all__ = ["sheets_of", "subject_of", "subjects"]
 
 
 def subjects(result: Result, date: str) -> tuple[Subject, ...]:
@@ -17,9 +17,9 @@ def subjects(result: Result, date: str) -> tuple[Subject, ...]:
     for plan in result.pieces:
         if plan.line is None:
             continue
-        found.append(_subject(result, plan, date, as_drawn=True))
+        found.append(subject_of(result, plan, date, as_drawn=True))
         if plan.opposite is not None:
-            found.append(_subject(result, plan.opposite, date, as_drawn=False))
+            found.append(subject_of(result, plan.opposite, date, as_drawn=False))
     return tuple(found)
 
 
@@ -43,7 +43,8 @@ def _standing(result: Result, about: tuple[Subject, ...]) -> tuple[tuple[Subject
     return tuple((subject, shifts) for subject, shifts in placed if shifts)
 
 
-def _subject(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> Subject:
+def subject_of(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> Subject:
+    """Return one hand of a piece that fits, as its papers and its screen at the bench show it."""
     assert plan.line is not None
     spec, job = plan.spec, result.job
     return Subject(
@@ -65,5 +66,5 @@ def _subject(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) -> S
         findings=plan.findings,
         what=plan.what,
         more_bar=plan.more_bar,
-        mountings=tuple(m for m in job.mountings.values() if m.bender == spec.bender),
+        mountings=job.mountings_of(spec.bender),
     )

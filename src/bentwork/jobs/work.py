@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import chain
 
-from bentwork.bending.known import Known
+from bentwork.bending.known import Known, known, made_in
+from bentwork.bending.set_up import SetUp
 from bentwork.bending.test_bend import TestBend
 from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.jobs.job import Job, PieceSpec
-from bentwork.jobs.pairs import pairs
+from bentwork.jobs.kept import Kept
+from bentwork.jobs.modelled import model_findings
+from bentwork.jobs.orders import order_of
+from bentwork.jobs.pairs import Pair, pairs
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.piece.corners import Corners
@@ -18,9 +23,8 @@ from bentwork.piece.misfits import closure, misfits, runs_on
 from bentwork.planning.limits import bar_findings, bender_findings
 from bentwork.planning.marks import Mark, as_learnt, marks_for
 from bentwork.planning.metal import bare_findings, tool_findings
-from bentwork.planning.order import find_order
-from bentwork.planning.order_problem import MOST_MENDED, MOST_MOUNTINGS, Order, OrderProblem, Progress
-from bentwork.planning.order_remedies import Remedy, remedies_for
+from bentwork.planning.order_problem import MOST_MOUNTINGS, Order, OrderProblem, Progress
+from bentwork.planning.order_remedies import Remedy
 from bentwork.planning.ordered import drawn_order_findings, in_order, is_described, order_findings
 from bentwork.planning.steps import Step, as_drawn
 from bentwork.planning.sureness import mark_findings, springback_findings
@@ -30,7 +34,7 @@ from bentwork.stock.material import Material
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
-__all__ = ["PiecePlan", "Result", "plan_piece", "work"]
+__all__ = ["PiecePlan", "Result", "order_problem", "plan_piece", "work"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +126,11 @@ class Result:
         return has_stop(self.findings)
 
 
+_plans: Kept[PiecePlan] = Kept(512)
+_knowledge: Kept[Known] = Kept(64)
+_sureness: Kept[tuple[Finding, ...]] = Kept(64)
+
+
 def work(job: Job, test_bends: Sequence[TestBend] = (), progress: Progress | None = None) -> Result:
     """Work out the whole job.
 
@@ -130,18 +139,30 @@ def work(job: Job, test_bends: Sequence[TestBend] = (), progress: Progress | Non
         test_bends: every test bend that the maker ever made; those of the job's bars on its benders are used.
         progress: called while an order is searched, with how much is done and of how much; True stops the search.
     """
-    bent = {(pair.stock, pair.bender, pair.way): (pair, pair.known(test_bends)) for pair in pairs(job)}
+    bent = {(pair.stock, pair.bender, pair.way): (pair, *_known(pair.set_up, test_bends)) for pair in pairs(job)}
     pieces = []
     for spec in job.pieces:
         stock = job.stocks[spec.stock]
         on = bent[spec.stock, spec.bender, spec.way] if spec.bender else None
         tempers = other_tempers(stock.material, job.materials)
-        mountings = [mounting for mounting in job.mountings.values() if mounting.bender == spec.bender]
-        plan = plan_piece(spec, stock, on[1] if on else None, mountings, tempers, progress)
-        sure = springback_findings(on[1], on[0].bends) if on and plan.steps else ()
+        mountings = job.mountings_of(spec.bender)
+        making = partial(plan_piece, spec, stock, on[1] if on else None, mountings, tempers)
+        plan = _plans.of((spec, stock, (on[0].set_up, on[2]) if on else None, mountings, tempers), making, progress)
+        sure = _sure(on[0], on[1], on[2]) if on and plan.steps else ()
         pieces.append(plan.with_findings(finding.about(spec.name) for finding in sure))
     found = chain.from_iterable(piece.findings for piece in pieces)
     return Result(job, tuple(pieces), by_weight(_once([*found, *_about_order(pieces)])))
+
+
+def _known(set_up: SetUp, test_bends: Sequence[TestBend]) -> tuple[Known, tuple[TestBend, ...]]:
+    """Return what is known of a bar on a bender, and the test bends that it is known from."""
+    made = made_in(set_up, test_bends)
+    return _knowledge.of((set_up, made), lambda _: known(set_up, made)), made
+
+
+def _sure(pair: Pair, what: Known, made: tuple[TestBend, ...]) -> tuple[Finding, ...]:
+    """Return how sure the pulls of a pair are: the same for all its pieces."""
+    return _sureness.of((pair, made), lambda _: tuple(springback_findings(what, pair.bends)))
 
 
 def plan_piece(
@@ -163,7 +184,7 @@ def plan_piece(
         progress: see ``work``.
     """
     bender = what.set_up.bender if what else None
-    line, found = _line(spec)
+    line, found = line_of(spec)
     if line is None:
         named = tuple(finding.about(spec.name) for finding in found)
         return PiecePlan(spec, stock, bender, None, (), (), named, what)
@@ -175,7 +196,8 @@ def plan_piece(
     return replace(own, opposite=_plan_line(spec, stock, what, mountings, image, tempers, progress))
 
 
-def _line(spec: PieceSpec) -> tuple[Centreline | None, tuple[Finding, ...]]:
+def line_of(spec: PieceSpec) -> tuple[Centreline | None, tuple[Finding, ...]]:
+    """Return a piece in space, and what keeps it from being one; None where anything does."""
     if isinstance(spec.shape, Corners):
         found = misfits(spec.shape)
         return (None if found else spec.shape.centreline(spec.seam)), found
@@ -202,17 +224,17 @@ def _plan_line(
     about_order: tuple[Finding, ...] = ()
     remedies: tuple[Remedy, ...] = ()
     if what is not None and table.bends and what.predicted is not None and is_described(what.set_up.bender, mountings):
-        problem = _problem(spec, stock, what, mountings, table)
+        problem = order_problem(spec, stock, what, mountings, table)
         try:
-            order = find_order(problem, progress)
+            ordered = order_of(problem, progress)
         except ValueError as error:
             about_order = (_cannot_be(what.set_up.bender, error),)
         else:
-            if not order.feasible and len(table.bends) <= MOST_MENDED:
-                remedies = remedies_for(problem, progress)
+            order, remedies = ordered.order, ordered.remedies
             about_order = (*order_findings(order, problem, remedies), *drawn_order_findings(order, problem))
             steps = in_order(order, problem, marks, what) if order.feasible else steps
     found = (
+        *(model_findings(spec.modelled, stock, spec.trim, spec.way) if spec.modelled else ()),
         *bar_findings(table.length + more_bar + 2.0 * spec.trim, stock),
         *bender_findings(table, steps, bender, spec.trim),
         *runs_on(table),
@@ -237,9 +259,15 @@ def _cannot_be(bender: Bender, error: ValueError) -> Finding:
     )
 
 
-def _problem(
-    spec: PieceSpec, stock: Stock, what: Known, mountings: Sequence[Mounting], table: BendTable
+def order_problem(
+    spec: PieceSpec,
+    stock: Stock,
+    what: Known,
+    mountings: Sequence[Mounting],
+    table: BendTable,
+    made: frozenset[int] = frozenset(),
 ) -> OrderProblem:
+    """Return what the order search is asked for a piece of which some bends may be made already."""
     return OrderProblem(
         table,
         tuple(max(what.bend_to(bend.angle), bend.angle) for bend in table.bends),
@@ -249,6 +277,7 @@ def _problem(
         spec.way,
         spec.trim,
         spec.required_clearance,
+        made,
     )
 
 

@@ -15,7 +15,7 @@ from bentwork.piece.centreline import Centreline, chords_for
 from bentwork.stock.section import Section, Way
 from bentwork.tolerances import CLOSES_GAP
 
-__all__ = ["CHORD_ERROR", "bar_mesh", "is_ring"]
+__all__ = ["CHORD_ERROR", "bar_mesh", "is_ring", "rings_along"]
 
 Array = NDArray[np.float64]
 CHORD_ERROR = 0.05
@@ -45,7 +45,7 @@ def bar_mesh(line: Centreline, section: Section, way: Way = "easy", chord_error:
     # Where a round ring meets itself, its last facets lean by up to half a facet, and lie 2.25 times as deep.
     share = 0.2 if ring and stretches[-1].run.bend else 0.4
     chords = max(loop.chords(chord_error * share) for loop in loops)
-    rings = _rings(stretches, loops[0], chord_error / 2.0)
+    rings = rings_along(stretches, loops[0], chord_error / 2.0)
     shift = _shift(seam_turn(stretches), loops[0], 4 * (chords + 1), chords) if ring else 0
     if ring:
         rings = rings[:-1]
@@ -81,8 +81,14 @@ def _shift(turn: float, outer: Skin, count: int, chords: int) -> int:
     return round(turn / 90.0) * (count // 4) % count
 
 
-def _rings(stretches: Sequence[Stretch], outer: Skin, error: float) -> Array:
-    """Origin, wide and high (s, 3, 3) of every ring from end A to end B."""
+def rings_along(stretches: Sequence[Stretch], outer: Skin, error: float) -> Array:
+    """Return origin, wide and high (s, 3, 3) of every ring from end to end.
+
+    Args:
+        stretches: of the bar, the section carried along.
+        outer: outside of the section.
+        error: how far the skin between two rings may lie from the true one, mm.
+    """
     found = []
     for number, stretch in enumerate(stretches):
         run = stretch.run

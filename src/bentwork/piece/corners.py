@@ -104,8 +104,21 @@ class Corners:
         side, fraction = seam if seam is not None else self.best_seam()
         if not 1 <= side <= self.sides:
             raise ValueError(f"the seam lies in a side from 1 to {self.sides}, not {side}")
-        count = len(self.points)
-        return self._run([(side + step) % count for step in range(count)], fraction)
+        return self._run(self._from_seam(side), fraction)
+
+    def bent_at(self, seam: Seam | None = None) -> tuple[int, ...]:
+        """Return the number of the point, from 1, at which each bend is made, in the order of the bends.
+
+        Args:
+            seam: as for ``centreline``.
+        """
+        if not self.closed:
+            return tuple(range(2, len(self.points)))
+        return tuple(point + 1 for point in self._from_seam((seam or self.best_seam())[0]))
+
+    def _from_seam(self, side: int) -> list[int]:
+        """The points (from 0) of a closed piece in the order in which they come after a side (from 1)."""
+        return [(side + step) % len(self.points) for step in range(len(self.points))]
 
     def _run(self, order: list[int], fraction: float) -> Centreline:
         """Bend table and start pose along the points in this order; closed: they are the corners after the seam."""

@@ -13,7 +13,15 @@ from bentwork.forming.arc_used import arc_used
 from bentwork.forming.prediction import Prediction
 from bentwork.piece.bend import Bend
 
-__all__ = ["advice_for", "advice_words", "came_from", "doubt_words", "mark_findings", "springback_findings"]
+__all__ = [
+    "advice_for",
+    "advice_words",
+    "came_from",
+    "doubt_head",
+    "doubt_words",
+    "mark_findings",
+    "springback_findings",
+]
 
 _ABSURD = 8.0
 """A pull that rests on angles so many standard deviations away from all else that is known is not to be trusted."""
@@ -49,6 +57,13 @@ def advice_words(advice: Advice) -> str:
     many = "One more test bend" if advice.more == 1 else f"{advice.more} more test bends"
     first = f" at {advice.angle:.0f}°" if advice.more == 1 else f", the next at {advice.angle:.0f}°,"
     return f"{many}{first} would narrow ± {advice.now:.1f}° to ± {advice.after:.1f}°."
+
+
+def doubt_head(doubt: Doubt, unnumbered: str = "A test bend") -> str:
+    """Say which test bend does not go with what; ``unnumbered`` is said of one that the workshop does not keep yet."""
+    name = f"Test bend {doubt.bend.id}" if doubt.bend.id is not None else unnumbered
+    against = "the handbook" if doubt.against == "handbook" else "the others"
+    return f"{name} does not go with {against}{' and is left out' if doubt.left_out else ''}"
 
 
 def doubt_words(doubt: Doubt) -> str:
@@ -94,13 +109,11 @@ def springback_findings(what: Known, bends: Sequence[Bend]) -> tuple[Finding, ..
 
 def _doubts(fit: Fit) -> Iterator[Finding]:
     for doubt in fit.doubts:
-        name = f"Test bend {doubt.bend.id}" if doubt.bend.id is not None else "A test bend"
         absurd = doubt.reading == "angles" and doubt.away > _ABSURD and not doubt.left_out
         yield Finding(
             "stop" if absurd else "watch",
             "test-bend-doubtful",
-            f"{name} does not go with {'the handbook' if doubt.against == 'handbook' else 'the others'}"
-            f"{' and is left out' if doubt.left_out else ''}.",
+            f"{doubt_head(doubt)}.",
             doubt_words(doubt),
             "Make another one to settle it, or strike it out: bentwork testbend --strike.",
         )

@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-__all__ = ["AT_THE_BENDER", "AT_THE_MARKS", "AT_THE_TAPE", "ON_THE_COVER"]
+from bentwork.tooling.bender import Kind
+from bentwork.units import angle
+
+__all__ = [
+    "AT_THE_BENDER",
+    "AT_THE_CHECK_BAR",
+    "AT_THE_MARKS",
+    "AT_THE_TAPE",
+    "AT_THE_TEST_BEND",
+    "ON_THE_COVER",
+    "at_the_pull",
+]
 
 AT_THE_MARKS = (
     "Mark with a pen. A line scratched across the outside of a bend starts a crack there.",
@@ -16,6 +27,16 @@ AT_THE_BENDER = (
     "Deburr cut ends before you handle the bar.",
 )
 
+AT_THE_TEST_BEND = (
+    "Wear glasses and make the first pull slow: test bends snap.",
+    "Keep your face and your other hand out of the lever's way when you let go: it comes back.",
+)
+
+AT_THE_CHECK_BAR = (
+    "Print at actual size. 'Fit to page' is what most print dialogues start with, and it shrinks.",
+    "Lay a rule on both check bars before you trust a page at 1:1. If they are off, so is everything else.",
+)
+
 AT_THE_TAPE = (
     "Sizes that came with a kind of bender are only a start. Measure yours, and correct the job file: the plan is no "
     "better than they are.",
@@ -27,3 +48,23 @@ ON_THE_COVER = (
     "Load it for the first time on purpose, low over the ground, with nobody under or behind it.",
     "For anything carried in traffic or over people, local rules and licensed trades decide.",
 )
+
+_PINCHES: dict[Kind, str] = {
+    "wrap": "die and follower",
+    "draw": "die and follower",
+    "ram": "former and rollers",
+    "vee": "punch and block",
+}
+
+
+def at_the_pull(kind: Kind, springback: float) -> str:
+    """Return the caution that stands beside a pull (common practice, no source).
+
+    Args:
+        kind: of the bender.
+        springback: what the bend will open by, degrees.
+    """
+    words = f"Eye protection on. Fingers clear of {_PINCHES[kind]}."
+    if springback < 0.05:
+        return f"{words} Let go slowly."
+    return f"{words} Let go slowly: it springs back {angle(springback)}."

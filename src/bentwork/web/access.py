@@ -21,11 +21,13 @@ class Access:
         port: that the server listens on.
         hosts: names and addresses under which it may be asked, each with its port.
         word: in the address that is opened on this machine.
+        shared: addresses in the network, each with its port, that phones may come in by; no desk is let in there.
         sessions: what a browser carries in its cookie, and the role it has.
     """
 
     port: int
     hosts: set[str] = field(default_factory=set)
+    shared: set[str] = field(default_factory=set)
     word: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     sessions: dict[str, Role] = field(default_factory=dict)
 

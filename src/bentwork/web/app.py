@@ -13,7 +13,21 @@ from bentwork.files.plan_json import fault_document
 from bentwork.web.desk import Desk
 from bentwork.web.guard import Guard
 from bentwork.web.job_store import ChangedError
-from bentwork.web.routes import jobs, pages, scene
+from bentwork.web.routes import (
+    bench,
+    benders,
+    job_list,
+    jobs,
+    models,
+    motion,
+    pages,
+    papers,
+    scene,
+    sharing,
+    start,
+    takeoff,
+    test_bends,
+)
 from bentwork.web.workroom import Overtaken
 
 __all__ = ["guarded", "make_app"]
@@ -33,8 +47,9 @@ def make_app(desk: Desk) -> FastAPI:
     """Return the application without its guard; see ``routes.pages`` for the page itself."""
     app = FastAPI(title="Bentwork", version=__version__, docs_url=None, redoc_url=None, openapi_url=None)
     app.state.desk = desk
-    for part in (jobs, scene):
+    for part in (bench, sharing, job_list, start, takeoff, jobs, benders, scene, models, motion, papers, test_bends):
         app.include_router(part.router, prefix="/api")
+    app.include_router(sharing.pairing_router)
     app.include_router(pages.router)
     app.add_exception_handler(BentworkError, _ours)
     app.add_exception_handler(RequestValidationError, _not_so)

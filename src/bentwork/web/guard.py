@@ -27,6 +27,7 @@ _MODELS = "/api/takeoff"
 _OPEN = ("/enter", "/pair")  # how one gets in
 _BENCH = ("/api/bench/", "/bench", "/assets/", "/fonts/")  # what a paired phone may ask
 _SAFE = ("GET", "HEAD")
+_OWN_DOOR = ("127.0.0.1", "::1", "localhost")  # where server.listening listens; every other one is shared
 _POLICY = "; ".join(
     (
         "default-src 'none'",
@@ -88,7 +89,8 @@ class Guard:
         headers = Headers(scope=scope)
         path, method = scope["path"], scope["method"]
         host = headers.get("host", "")
-        if host not in self.access.hosts:
+        outside = _is_outside(scope)
+        if host not in (self.access.shared if outside else self.access.hosts):
             return _said(421, "This server answers only under its own address.")
         origin = headers.get("origin")
         if origin is not None and origin != f"http://{host}":
@@ -101,10 +103,14 @@ class Guard:
         if not (length.isascii() and length.isdigit()) or int(length) > most:
             return _said(413, f"What was sent is larger than {most // 1_000_000} MB.")
         if path in _OPEN:
-            return None
+            return _said(403, "This word is for the computer itself.") if outside and path == "/enter" else None
         role = self.access.role_of(_session(headers, self.access.cookie))
+        if role is None and outside:
+            return _said(401, "This device is not paired, or no longer: scan a new code at the computer.")
         if role is None:
             return _said(401, "Open the address that the terminal shows: it lets this browser in.")
+        if outside and role != "bench":
+            return _said(403, "Only a paired phone is let in from the network.")
         if role == "bench" and not path.startswith(_BENCH):
             return _said(403, "A paired phone sees the bench only.")
         scope["bentwork.role"] = role
@@ -113,6 +119,11 @@ class Guard:
 
 class _TooMuchError(Exception):
     """More was sent than is taken."""
+
+
+def _is_outside(scope: Scope) -> bool:
+    """Tell whether a request came in by another door than this machine's own; what it says of itself does not count."""
+    return (scope.get("server") or ("",))[0] not in _OWN_DOOR
 
 
 def _session(headers: Headers, cookie: str) -> str | None:

@@ -7,16 +7,24 @@ import threading
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from bentwork.errors import BentworkError, Fault, InputError
 from bentwork.files.atomic import write_new
+from bentwork.files.export_names import file_names
 from bentwork.files.job_edit import add_table, set_value
 from bentwork.files.job_file import bytes_of
+from bentwork.files.job_insert import insert_element, move_element
+from bentwork.files.job_lines import scan
+from bentwork.files.job_remove import remove
 from bentwork.files.job_text import text_of
+from bentwork.files.job_words import place
 from bentwork.web.place import Place
+from bentwork.web.put_away import away, back
 
-__all__ = ["ChangedError", "JobStore", "JobText", "sum_of"]
+__all__ = ["ChangedError", "Edit", "JobStore", "JobText", "sum_of"]
+
+_MARK = b"\xef\xbb\xbf"  # of byte order, which some editors write
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +55,50 @@ class JobText:
         """
         return text_of(self.data, self.path.name)
 
+    def with_text(self, text: str) -> bytes:
+        """Return the bytes of the file with another text."""
+        return (_MARK if self.data.startswith(_MARK) else b"") + text.encode()
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """One change to a job file's text.
+
+    Args:
+        path: keys and indices from the top of the file.
+        value: that shall stand there; a whole table of its own where the path is that of one.
+        how: ``insert`` puts the value into a list before what stands there, ``move`` gives that the value as its
+            index, ``remove`` takes it out.
+    """
+
+    path: tuple[str | int, ...]
+    value: Any = None
+    how: Literal["insert", "move", "remove"] | None = None
+
+    def made(self, text: str) -> str:
+        """Return the text with this change.
+
+        Raises:
+            InputError: the place cannot take it.
+        """
+        if self.how == "remove":
+            return remove(text, self.path)
+        if self.how == "move":
+            if isinstance(self.value, bool) or not isinstance(self.value, int):
+                raise InputError("the job", [Fault(place(self.path), repr(self.value), "an index")])
+            return move_element(text, self.path, self.value)
+        try:
+            if self.how == "insert":
+                return insert_element(text, self.path, self.value)
+            whole = isinstance(self.value, dict) and len(self.path) == 2
+            if whole and self.path not in scan(text) and all(isinstance(key, str) for key in self.path):
+                return add_table(text, tuple(map(str, self.path)), self.value)
+            return set_value(text, self.path, self.value)
+        except TypeError:
+            told = "nothing" if self.value is None else "something else"
+            wanted = "text, a number, true, false, a list or a table"
+            raise InputError("the job", [Fault(place(self.path), told, wanted)]) from None
+
 
 class ChangedError(BentworkError):
     """The file is no longer what the page saw: somebody else wrote it meanwhile."""
@@ -73,24 +125,57 @@ class JobStore:
         path = self._place.job(name)
         return JobText(name, path, bytes_of(path))
 
-    def changed(self, name: str, seen: str, changes: Iterable[tuple[tuple[str | int, ...], Any]]) -> JobText:
-        """Return the file with values changed or added, not written yet; every other character stays.
+    def changed(self, name: str, seen: str, changes: Iterable[Edit]) -> JobText:
+        """Return the file with things changed, added or taken out, not written yet; every other character stays.
 
         Args:
             name: of the job.
             seen: sum of the state that the changes were made to.
-            changes: place and value; None as a value of a whole ``[table.NAME]`` is not possible.
+            changes: one after the other, each to the text that the one before has left.
 
         Raises:
             ChangedError: the file is not in that state any more.
             InputError: a place cannot take its value.
         """
-        now = self._still(name, seen)
+        now = self.still(name, seen)
         text = now.text
-        for path, value in changes:
-            whole = isinstance(value, dict) and len(path) == 2 and all(isinstance(key, str) for key in path)
-            text = add_table(text, (str(path[0]), str(path[1])), value) if whole else set_value(text, path, value)
-        return JobText(name, now.path, text.encode())
+        for change in changes:
+            text = change.made(text)
+        return JobText(name, now.path, now.with_text(text))
+
+    def made(self, wanted: str, text: str) -> JobText:
+        """Write a new job file, and return it; its name is the wanted one as a file can be called, or near to it.
+
+        Args:
+            wanted: name in the maker's words.
+            text: of the file.
+
+        Raises:
+            FileError: it cannot be written.
+        """
+        (name,) = file_names([wanted], self._place.names())
+        return self.write(JobText(name, self._place.job(name), text.encode()), None)
+
+    def put_away(self, name: str, seen: str) -> str:
+        """Put a job away in the state that was seen, and return what it is called there.
+
+        Raises:
+            ChangedError: the file is not in that state any more.
+            FileError: it cannot be moved.
+        """
+        with self._writing:
+            self.still(name, seen)
+            return away(self._place, name)
+
+    def brought_back(self, kept: str) -> str:
+        """Bring back a job that was put away, and return its name.
+
+        Raises:
+            InputError: nothing of this name was put away.
+            FileError: it cannot be moved.
+        """
+        with self._writing:
+            return back(self._place, kept)
 
     def write(self, new: JobText, seen: str | None) -> JobText:
         """Write a file; ``seen`` is the sum of the state it replaces, None for a file that must not be there yet.
@@ -103,20 +188,17 @@ class JobStore:
             if seen is None:
                 write_new(new.path, new.data, replace=False)
             else:
-                self._still(new.name, seen)
+                self.still(new.name, seen)
                 write_new(new.path, new.data, replace=True)
         return new
 
-    def free_name(self, wanted: str) -> str:
-        """Return a name that no job has yet: the wanted one, or with a number behind it."""
-        taken = {name.casefold() for name in self._place.names()}
-        names = [wanted, *(f"{wanted}-{number}" for number in range(2, 1000))]
-        for name in names:
-            if name.casefold() not in taken:
-                return name
-        raise InputError("jobs", [Fault("name", repr(wanted), "a name that is not taken a thousand times")])
+    def still(self, name: str, seen: str) -> JobText:
+        """Return a job file, if it is as it was seen.
 
-    def _still(self, name: str, seen: str) -> JobText:
+        Raises:
+            ChangedError: the file is not in that state any more.
+            InputError: it cannot be read.
+        """
         now = self.read(name)
         if now.sum != seen:
             raise ChangedError(f"{name}.toml was changed by another program meanwhile; what you see is older.")

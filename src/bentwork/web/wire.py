@@ -17,6 +17,7 @@ __all__ = [
     "MeshOut",
     "NewText",
     "PieceOut",
+    "ReadoutOut",
     "RunOut",
     "SceneBodyOut",
     "StepOut",
@@ -203,9 +204,17 @@ class JobRow(Wire):
     sum: str
     changed: float = Field(description="when the file was last written, seconds since 1970")
     pieces: int
-    stops: int
-    watches: int
     faults: int
+
+
+class ReadoutOut(Wire):
+    """What is told of a piece beside what is typed, in the maker's units; None where its corners do not fit."""
+
+    piece: str
+    cut_length: str | None
+    mass: str | None
+    bends: int
+    points: list[int] = Field(description="number of the corner point of each bend; none for a bend table")
 
 
 class JobOut(Wire):
@@ -222,14 +231,20 @@ class JobOut(Wire):
     findings: list[FindingOut]
     pieces: list[PieceOut]
     scene: list[SceneBodyOut]
+    readouts: list[ReadoutOut]
     took_ms: float
 
 
 class Change(Wire):
-    """One value to change: where, as keys and indices from the top of the file, and what it shall be."""
+    """One thing to change: where, as keys and indices from the top of the file, and what shall stand there.
+
+    ``remove`` takes out what stands there; ``insert`` puts the value before it, into a list; ``move`` gives it another
+    index, the value.
+    """
 
     path: list[str | int] = Field(min_length=1, max_length=12)
-    value: Any
+    value: Any = None
+    how: Literal["insert", "move", "remove"] | None = None
 
 
 class Changes(Wire):

@@ -58,7 +58,7 @@ class WorkRoom:
     def __init__(self, workshop: Path) -> None:
         self._workshop = workshop
         self._working = threading.Lock()
-        self._newest: dict[str, int] = {}
+        self._newest: dict[str, str] = {}
         self._worked: OrderedDict[Hashable, Worked] = OrderedDict()
         self._meshes: OrderedDict[str, Body | Shaded] = OrderedDict()
 
@@ -70,20 +70,20 @@ class WorkRoom:
             WorkshopError: the workshop cannot be read.
             Overtaken: a newer state of this job came meanwhile.
         """
-        turn = self._newest[at.name] = self._newest.get(at.name, 0) + 1
+        self._newest[at.name] = at.sum
         with self._working:
             key = (at.path, at.sum, self._standing())
             if key in self._worked:
                 self._worked.move_to_end(key)
                 return self._worked[key]
-            if self._newest[at.name] != turn:
+            if self._newest[at.name] != at.sum:
                 raise Overtaken("a newer state of this job is being worked out")
-            job, bends = read_bytes_with(at.data, at.path.name, self._workshop)
+            job, bends = self.read(at)
             overtaken = False
 
             def stop(done: int, of: int) -> bool:
                 nonlocal overtaken
-                overtaken = overtaken or self._newest[at.name] != turn
+                overtaken = overtaken or self._newest[at.name] != at.sum
                 return overtaken
 
             result = work(job, bends, stop)
@@ -94,6 +94,15 @@ class WorkRoom:
             while len(self._worked) > _MOST_WORKED:
                 self._worked.popitem(last=False)
             return self._worked[key]
+
+    def read(self, at: JobText) -> tuple[Job, tuple[TestBend, ...]]:
+        """Return a job as read, not worked out, and the workshop's test bends.
+
+        Raises:
+            InputError: the file is wrong; every fault is told.
+            WorkshopError: the workshop cannot be read.
+        """
+        return read_bytes_with(at.data, at.path.name, self._workshop)
 
     def mesh(self, name: str) -> Shaded | None:
         """Return a mesh by its sum; None for one that nobody was told of lately."""

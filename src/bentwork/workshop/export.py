@@ -40,7 +40,10 @@ def json_of_everything(workshop: Workshop) -> str:
             "benders": [{"name": b.name, "units": b.units, "table": b.table} for b in workshop.benders.all()],
             "stock": [stock_record(stock) for stock in workshop.stock.all()],
             "test_bends": [_whole(bend) for bend in workshop.test_bends.all(struck=True)],
-            "log": [{"id": bend.id, **log_record(bend)} for bend in workshop.log.all()],
+            "log": [
+                {"id": one.id, **log_record(one), "struck": int(one.struck), "struck_because": one.struck_because}
+                for one in workshop.log.all(struck=True)
+            ],
         }
     return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 

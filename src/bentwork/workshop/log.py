@@ -1,122 +1,120 @@
-"""The log: what was measured on the bends of a job's pieces. It is only added to."""
+"""The log: what was measured on a job's pieces. It is only added to; a wrong entry is struck out and stays readable."""
 
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import dataclass, replace
-from typing import Literal
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any, TypeVar
 
 from bentwork.bending.checking import Checks
 from bentwork.errors import Fault, InputError
 from bentwork.workshop.connection import Database, Value
+from bentwork.workshop.log_entries import Logged, LoggedBend, LoggedSize
 
-__all__ = ["Log", "LoggedBend", "log_record"]
+__all__ = ["Log", "LoggedBend", "LoggedSize", "log_record"]
 
-_MOST_BENDS = 10_000
-
-
-@dataclass(frozen=True, slots=True)
-class LoggedBend:
-    """One bend of a piece as it was measured.
-
-    Args:
-        entry_id: any text that its sender made up for this one entry; sent again, it is kept once.
-        job: name of the job.
-        job_version: short code of the job file as it was bent to; may be empty.
-        piece: name of the piece.
-        bend: its number, from 1 at end A.
-        angle_deg: the angle found.
-        made_on: the day, such as ``2025-03-12``.
-        hand: which hand of a mirrored piece; None where only one is made.
-        rotation_deg: the rotation found against the bend before, -180 to 180; None when it was not measured.
-        position_mm: where along the straight bar from end A the bend was found to begin, trim included, as marks are.
-        note: anything else.
-        id: number in the log; None until it is kept there.
-
-    Raises:
-        InputError: it cannot have been so; it carries every fault found.
-    """
-
-    entry_id: str
-    job: str
-    job_version: str
-    piece: str
-    bend: int
-    angle_deg: float
-    made_on: str
-    hand: Literal["left", "right"] | None = None
-    rotation_deg: float | None = None
-    position_mm: float | None = None
-    note: str = ""
-    id: int | None = None
-
-    def __post_init__(self) -> None:
-        checks = Checks("log")
-        for field in ("entry_id", "job", "piece"):
-            object.__setattr__(self, field, checks.name(field.replace("_", " "), getattr(self, field)))
-        for field in ("job_version", "note"):
-            object.__setattr__(self, field, checks.text(field.replace("_", " "), getattr(self, field)))
-        if not 0 < self.bend <= _MOST_BENDS:
-            checks.fault("bend", f"{self.bend}", "its number, from 1 at end A")
-        checks.angle("angle", self.angle_deg)
-        checks.date("made on", self.made_on)
-        checks.choice("hand", self.hand or "left", ("left", "right"))
-        if self.rotation_deg is not None and not -180.0 <= self.rotation_deg <= 180.0:
-            checks.fault("rotation", f"{self.rotation_deg:g}°", "a rotation from -180° to 180°")
-        checks.length("position", self.position_mm)
-        checks.tell()
+AnyLogged = TypeVar("AnyLogged", bound=Logged)
+_SELECT = (
+    "SELECT log.*, log_strikes.reason FROM log LEFT JOIN log_strikes ON log_strikes.entry = log.id"
+    " WHERE ({condition}) ORDER BY log.id"
+)
+_COUNTS = "log_strikes.id IS NULL"
 
 
 class Log:
-    """Every bend that was measured, in the order in which they were entered."""
+    """Everything that was measured, in the order in which it was entered."""
 
     def __init__(self, database: Database) -> None:
         self._database = database
 
-    def add(self, bend: LoggedBend) -> LoggedBend:
+    def add(self, entry: AnyLogged) -> AnyLogged:
         """Keep a measurement for good, and return it with its number; the same entry sent twice is kept once.
+
+        One that was struck out meanwhile comes back struck out.
 
         Raises:
             ValueError: it has a number already.
             InputError: another measurement came under its ``entry_id``.
             WorkshopError: it could not be kept; what was kept before is still there.
         """
-        if bend.id is not None:
+        if entry.id is not None or entry.struck:
             raise ValueError("this measurement is in the log already")
         with self._database.writing():
-            known = self._database.read(_logged, "SELECT * FROM log WHERE entry_id = ?", (bend.entry_id,))
-            if not known:
-                return replace(bend, id=self._database.insert("log", log_record(bend)))
-        if replace(known[0], id=None) != bend:
-            raise InputError("log", [Fault("entry id", repr(bend.entry_id), "an id that no other measurement has")])
-        return known[0]
+            known = self.entry(entry.entry_id)
+            if known is None:
+                return replace(entry, id=self._database.insert("log", log_record(entry)))
+        if type(known) is type(entry) and replace(known, id=None, struck=False, struck_because="") == entry:
+            return known
+        raise InputError("log", [Fault("entry id", repr(entry.entry_id), "an id that no other measurement has")])
 
-    def all(self) -> tuple[LoggedBend, ...]:
-        """Return everything that was measured."""
-        return self._database.read(_logged, "SELECT * FROM log ORDER BY id")
+    def entry(self, entry_id: str) -> Logged | None:
+        """Return the measurement that came under an id, struck out or not; None where none did."""
+        return next(iter(self._where("log.entry_id = ?", (entry_id.strip(),))), None)
 
-    def of(self, job: str, piece: str) -> tuple[LoggedBend, ...]:
-        """Return what was measured on one piece of a job, of either hand and by every version of the job file."""
-        asked = (job.strip(), piece.strip())
-        return self._database.read(_logged, "SELECT * FROM log WHERE job = ? AND piece = ? ORDER BY id", asked)
+    def numbered(self, number: int) -> Logged | None:
+        """Return the measurement of this number, struck out or not; None where there is none."""
+        return next(iter(self._where("log.id = ?", (number,))), None) if abs(number) < 2**63 else None
+
+    def all(self, *, struck: bool = False) -> tuple[Logged, ...]:
+        """Return everything that was measured; what is struck out only when asked for."""
+        return self._where("TRUE" if struck else _COUNTS)
+
+    def of(self, job: str, piece: str) -> tuple[Logged, ...]:
+        """Return what was measured on one piece of a job, of either hand, of all its copies and by every version."""
+        return self._where(f"log.job = ? AND log.piece = ? AND {_COUNTS}", (job.strip(), piece.strip()))
+
+    def strike_out(self, entry_id: str, reason: str, struck_on: str) -> Logged:
+        """Strike out a wrong measurement: it stays, but counts no more. Returns it as it is now.
+
+        One that is struck out already is left as it is, so that the same word sent twice does no harm.
+
+        Args:
+            entry_id: of the measurement.
+            reason: what is wrong with it.
+            struck_on: the day, such as ``2025-03-12``.
+
+        Raises:
+            InputError: there is no such measurement, or reason or day is missing.
+        """
+        checks = Checks("log")
+        reason = checks.text("reason", reason)
+        if not reason:
+            checks.fault("reason", "nothing", "what is wrong with it")
+        checks.date("struck on", struck_on)
+        with self._database.writing():
+            found = self.entry(entry_id)
+            if found is None:
+                checks.fault("entry id", repr(entry_id[:80]), "the id of a measurement that is in the log")
+            checks.tell()
+            assert found is not None
+            if not found.struck:
+                self._database.insert("log_strikes", {"entry": found.id, "reason": reason, "struck_on": struck_on})
+                found = replace(found, struck=True, struck_because=reason)
+        return found
+
+    def _where(self, condition: str, values: Sequence[Value] = ()) -> tuple[Logged, ...]:
+        return self._database.read(_logged, _SELECT.format(condition=condition), values)
 
 
-def log_record(bend: LoggedBend) -> dict[str, Value]:
-    """Return a measurement as a row without its number, in the order of its table."""
-    return {
-        "entry_id": bend.entry_id,
-        "job": bend.job,
-        "job_version": bend.job_version,
-        "piece": bend.piece,
-        "hand": bend.hand,
-        "bend": int(bend.bend),
-        "angle_deg": float(bend.angle_deg),
-        "rotation_deg": None if bend.rotation_deg is None else float(bend.rotation_deg),
-        "position_mm": None if bend.position_mm is None else float(bend.position_mm),
-        "made_on": bend.made_on,
-        "note": bend.note,
-    }
+def log_record(entry: Logged) -> dict[str, Value]:
+    """Return a measurement as a row without its number, in the order of its table; what it has not is None."""
+    row: dict[str, Value] = dict.fromkeys(_COLUMNS)
+    row["kind"] = entry.kind if isinstance(entry, LoggedSize) else "bend"
+    for name in _COLUMNS:
+        value = getattr(entry, name, None)
+        if value is not None and name != "kind":
+            row[name] = float(value) if name.endswith(("_deg", "_mm")) else value
+    return row
 
 
-def _logged(row: sqlite3.Row) -> LoggedBend:
-    return LoggedBend(**{name: row[name] for name in row.keys()})  # noqa: SIM118 - a row iterates its values
+def _logged(row: sqlite3.Row) -> Logged:
+    kind: type[LoggedBend] | type[LoggedSize] = LoggedBend if row["kind"] == "bend" else LoggedSize
+    told: dict[str, Any] = {name: row[name] for name in kind.__dataclass_fields__.keys() & set(row.keys())}
+    return kind(**told, struck=row["reason"] is not None, struck_because=row["reason"] or "")
+
+
+_COLUMNS = (
+    "entry_id kind job job_version piece hand number bend held pulled_deg angle_deg rotation_deg position_mm "
+    "angle_sd_deg position_sd_mm bender stock_key length_mm from_place to_place measured_to sd_mm made_on note".split()
+)

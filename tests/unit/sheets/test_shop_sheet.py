@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from bentwork.files.typesetting import as_data, set_pdf
+from bentwork.files.typesetting import ToSet, as_data, set_pdf
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.sheets.bar_view import bar_of, draw_bars
@@ -30,7 +30,9 @@ IN_SPACE = ((0, 0, 0), (200, 0, 0), (200, 150, 0), (200, 150, 150))
 
 
 def pdf(*sheets: ShopSheet) -> PdfReader:
-    return PdfReader(io.BytesIO(set_pdf("shop_sheet.typ", {"title": "t", "cover": None, "sheets": as_data(sheets)})))
+    return PdfReader(
+        io.BytesIO(set_pdf(ToSet("shop_sheet.typ", {"title": "t", "cover": None, "sheets": as_data(sheets)})))
+    )
 
 
 def words(reader: PdfReader) -> str:
@@ -174,15 +176,15 @@ def test_every_sort_of_piece_fits_its_pages_in_its_own_type(paper: object) -> No
 
 def test_the_same_sheet_is_the_same_bytes() -> None:
     sheet = shop_sheet(a_subject(IN_SPACE, 50.0), A4)
-    data = {"title": "t", "cover": None, "sheets": as_data((sheet,))}
-    assert set_pdf("shop_sheet.typ", data) == set_pdf("shop_sheet.typ", data)
+    paper = ToSet("shop_sheet.typ", {"title": "t", "cover": None, "sheets": as_data((sheet,))})
+    assert set_pdf(paper) == set_pdf(paper)
 
 
 def test_a_cover_lists_what_to_cut() -> None:
     subjects = _subjects()[:3]
     front = cover(subjects, [(s, ((0.0, 0.0, 0.0),)) for s in subjects], (), Ruler(), A4)
     data = {"title": "t", "cover": as_data(front), "sheets": as_data([shop_sheet(subjects[0], A4)])}
-    text = words(PdfReader(io.BytesIO(set_pdf("shop_sheet.typ", data))))
+    text = words(PdfReader(io.BytesIO(set_pdf(ToSet("shop_sheet.typ", data)))))
     assert "3 pieces" in text
     assert Ruler().tape(subjects[2].cut_length) in text
 

@@ -7,11 +7,21 @@ from typing import Any
 from bentwork.bending.stock_key import StockKey
 from bentwork.bending.test_bend import TestBend
 from bentwork.stock.section import Round
-from bentwork.workshop.log import LoggedBend
+from bentwork.workshop.log_entries import LoggedBend, LoggedSize
 from bentwork.workshop.own_things import OwnBender, OwnMaterial, OwnStock
 from bentwork.workshop.store import Workshop
 
-__all__ = ["ROD", "a_bender_table", "a_logged_bend", "a_material", "a_test_bend", "everything", "fill", "some_bars"]
+__all__ = [
+    "ROD",
+    "a_bender_table",
+    "a_logged_bend",
+    "a_logged_size",
+    "a_material",
+    "a_test_bend",
+    "everything",
+    "fill",
+    "some_bars",
+]
 
 ROD = StockKey(Round(12.0), "6082-T6")
 
@@ -47,6 +57,21 @@ def a_logged_bend(**changes: Any) -> LoggedBend:  # noqa: ANN401 - whatever a te
     return LoggedBend(**usual | changes)
 
 
+def a_logged_size(**changes: Any) -> LoggedSize:  # noqa: ANN401 - whatever a test changes
+    usual: dict[str, Any] = {
+        "entry_id": "leg-1",
+        "job": "Crate shelf for a hand cart",
+        "job_version": "3f2a9c",
+        "piece": "loop",
+        "kind": "leg",
+        "length_mm": 312.5,
+        "from_place": 1,
+        "to_place": 2,
+        "made_on": "2025-03-13",
+    }
+    return LoggedSize(**usual | changes)
+
+
 def a_material(name: str = "jetty rail", **changes: Any) -> OwnMaterial:  # noqa: ANN401 - whatever a test changes
     table: dict[str, Any] = {
         "elastic_modulus": 210000,
@@ -78,6 +103,9 @@ def fill(workshop: Workshop) -> None:
     workshop.test_bends.add(a_test_bend(left_deg=60.0, held_leg_mm=None, free_leg_mm=None))
     workshop.test_bends.strike_out(2, "misread 60 for 90", "2025-03-12")
     workshop.log.add(a_logged_bend(rotation_deg=-0.5))
+    workshop.log.add(a_logged_size())
+    workshop.log.add(a_logged_bend(entry_id="slip", angle_deg=98.0))
+    workshop.log.strike_out("slip", "misread 98 for 89", "2025-03-13")
 
 
 def everything(workshop: Workshop) -> list[object]:
@@ -86,5 +114,5 @@ def everything(workshop: Workshop) -> list[object]:
         workshop.benders.all(),
         workshop.stock.all(),
         workshop.test_bends.all(struck=True),
-        workshop.log.all(),
+        workshop.log.all(struck=True),
     ]

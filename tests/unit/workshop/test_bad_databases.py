@@ -73,8 +73,9 @@ def test_a_power_cut_in_the_middle_of_a_change_is_put_right(tmp_path: Path) -> N
             other.execute(statement)
         for number in range(300):
             other.execute(
-                "INSERT INTO log (entry_id, job, job_version, piece, bend, angle_deg, made_on, note) "
-                "SELECT ?, job, job_version, piece, bend, angle_deg, made_on, note FROM log WHERE id = 1",
+                "INSERT INTO log (entry_id, kind, job, job_version, piece, number, bend, angle_deg, bender, stock_key, "
+                "made_on, note) SELECT ?, kind, job, job_version, piece, number, bend, angle_deg, bender, "
+                "stock_key, made_on, note FROM log WHERE id = 1",
                 (f"half {number}",),
             )
         for name in (path.name, path.name + "-journal"):
@@ -197,7 +198,7 @@ def test_another_program_that_writes_for_too_long(tmp_path: Path, monkeypatch: p
             workshop.log.add(a_logged_bend(entry_id="late"))
         assert everything(workshop) == kept
         other.execute("ROLLBACK")
-        assert workshop.log.add(a_logged_bend(entry_id="late")).id == 2
+        assert workshop.log.add(a_logged_bend(entry_id="late")).id == 4
 
 
 def test_a_closed_workshop_says_so_in_our_words(tmp_path: Path) -> None:

@@ -51,13 +51,15 @@ def test_everything_becomes_one_document(tmp_path: Path) -> None:
         "benders": 1,
         "stock": 1,
         "test_bends": 2,
-        "log": 1,
+        "log": 3,
     }
     assert document["materials"][0]["table"]["elongation"] == {"value": 18, "source": "mill certificate"}
     assert document["benders"][0]["table"]["follower"]["radius"] == 18.5
     assert document["stock"][0]["bar_length_mm"] == 3000.0
     assert document["test_bends"][1]["struck_because"] == "misread 60 for 90"
     assert document["log"][0]["rotation_deg"] == -0.5
+    assert document["log"][1]["length_mm"] == 312.5
+    assert document["log"][2]["struck_because"] == "misread 98 for 89"
 
 
 def test_an_empty_workshop_is_a_document_too(tmp_path: Path) -> None:

@@ -71,12 +71,12 @@ def test_numbers_and_guards_are_as_before(folder: Path) -> None:
 
 def test_those_who_have_it_open_go_on(folder: Path) -> None:
     with open_workshop(folder) as other:
-        assert len(other.log.all()) == 2
+        assert len(other.log.all()) == 3
         restore(folder, folder.parent / "backup.sqlite3")
-        assert [one.entry_id for one in other.log.all()] == ["bend-1"]
+        assert [one.entry_id for one in other.log.all()] == ["bend-1", "leg-1"]
         other.log.add(a_logged_bend(entry_id="and on"))
     with open_workshop(folder) as workshop:
-        assert [one.entry_id for one in workshop.log.all()] == ["bend-1", "and on"]
+        assert [one.entry_id for one in workshop.log.all()] == ["bend-1", "leg-1", "and on"]
 
 
 def test_where_there_was_none_nothing_is_kept_aside(folder: Path) -> None:

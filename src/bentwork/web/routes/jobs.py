@@ -1,31 +1,24 @@
-"""The jobs: their list, one of them with everything about it, and changes to it."""
+"""A job with everything about it, and changes to it."""
 
 from __future__ import annotations
 
 import time
-from contextlib import suppress
 
 from fastapi import APIRouter
 
-from bentwork.errors import BentworkError, InputError
 from bentwork.files.job_text import data_of
 from bentwork.files.plan_json import plan_document
+from bentwork.jobs.work import PiecePlan
+from bentwork.piece.corners import Corners
+from bentwork.units import Ruler
 from bentwork.web.desk import AtDesk, Desk
-from bentwork.web.job_store import JobText
+from bentwork.web.job_store import Edit, JobText
 from bentwork.web.routes.scene import scene_of
-from bentwork.web.wire import Changes, Faults, JobOut, JobRow, NewText
-from bentwork.web.workroom import Worked
+from bentwork.web.wire import Changes, Faults, JobOut, NewText, ReadoutOut
 
-__all__ = ["job_out", "router"]
+__all__ = ["job_out", "router", "written"]
 
 router = APIRouter(tags=["jobs"], responses={409: {"model": Faults}, 422: {"model": Faults}})
-
-
-@router.get("/jobs")
-def list_jobs(desk: AtDesk) -> list[JobRow]:
-    """Return every job of the folder, those that were written last first."""
-    rows = [_row(desk, name) for name in desk.place.names()]
-    return sorted((row for row in rows if row), key=lambda row: -row.changed)
 
 
 @router.get("/jobs/{name}")
@@ -43,14 +36,21 @@ def sum_of_job(desk: AtDesk, name: str) -> str:
 @router.post("/jobs/{name}/changes")
 def change_job(desk: AtDesk, name: str, asked: Changes) -> JobOut:
     """Change values in a job file, if it can be read afterwards, and return everything about it."""
-    new = desk.jobs.changed(name, asked.sum, [(tuple(one.path), one.value) for one in asked.changes])
-    return _written(desk, new, asked.sum)
+    new = desk.jobs.changed(name, asked.sum, [Edit(tuple(one.path), one.value, one.how) for one in asked.changes])
+    return written(desk, new, asked.sum)
+
+
+@router.get("/jobs/{name}/text")
+def read_text(desk: AtDesk, name: str) -> NewText:
+    """Return the text of a job file as it stands, whether anything in it is right or not."""
+    at = desk.jobs.read(name)
+    return NewText(sum=at.sum, text=at.text)
 
 
 @router.put("/jobs/{name}/text")
 def write_text(desk: AtDesk, name: str, asked: NewText) -> JobOut:
     """Write the whole text of a job file, if it can be read, and return everything about it."""
-    return _written(desk, JobText(name, desk.place.job(name), asked.text.encode()), asked.sum)
+    return written(desk, JobText(name, desk.place.job(name), asked.text.encode()), asked.sum)
 
 
 @router.post("/jobs/{name}/text/check")
@@ -59,7 +59,7 @@ def check_text(desk: AtDesk, name: str, asked: NewText) -> JobOut:
     return job_out(desk, JobText(name, desk.place.job(name), asked.text.encode()))
 
 
-def _written(desk: Desk, new: JobText, seen: str) -> JobOut:
+def written(desk: Desk, new: JobText, seen: str) -> JobOut:
     """Write a state that can be read, and return everything about it; a wrong one is refused as a whole."""
     out = job_out(desk, new)
     desk.jobs.write(new, seen)
@@ -87,39 +87,17 @@ def job_out(desk: Desk, at: JobText) -> JobOut:
         findings=document["findings"],
         pieces=document["pieces"],
         scene=scene_of(worked),
+        readouts=[_readout(plan, worked.job.ruler) for plan in worked.result.pieces],
         took_ms=round(1000.0 * (time.perf_counter() - began), 1),
     )
 
 
-def _row(desk: Desk, name: str) -> JobRow | None:
-    try:
-        at = desk.jobs.read(name)
-        changed = at.path.stat().st_mtime
-    except (BentworkError, OSError):  # taken away in this very moment
-        return None
-    faults, worked = 0, None
-    try:
-        worked = desk.room.worked(at)
-    except InputError as error:
-        faults = len(error.faults)
-    return _told(at, changed, faults, worked)
-
-
-def _told(at: JobText, changed: float, faults: int, worked: Worked | None) -> JobRow:
-    title = at.name
-    if worked:
-        title = worked.job.name
-    else:
-        with suppress(InputError):
-            title = str(data_of(at.text, at.path.name).get("name", at.name))
-    levels = [finding.level for finding in worked.result.findings] if worked else []
-    return JobRow(
-        name=at.name,
-        title=title,
-        sum=at.sum,
-        changed=changed,
-        pieces=len(worked.job.pieces) if worked else 0,
-        stops=levels.count("stop"),
-        watches=levels.count("watch"),
-        faults=faults,
+def _readout(plan: PiecePlan, ruler: Ruler) -> ReadoutOut:
+    shape, fits = plan.spec.shape, plan.line is not None
+    return ReadoutOut(
+        piece=plan.spec.name,
+        cut_length=ruler.length(plan.cut_length) if fits else None,
+        mass=f"{plan.mass:.2f} kg" if fits else None,
+        bends=len(plan.table.bends) if plan.table else 0,
+        points=list(shape.bent_at(plan.spec.seam)) if isinstance(shape, Corners) and fits else [],
     )

@@ -1,0 +1,65 @@
+// What is keyed in at the bench: letters of large keys in, a reading out; and whether it is worth a question.
+
+export type Field = 'angle' | 'rotation' | 'off';
+export type Key = '0' | '1' | '2' | '3' | '4' | '5' | '6' | '7' | '8' | '9' | '.' | '±' | '⌫' | '/' | ' ';
+
+const LONGEST = 9;
+
+/** Return the text after a key was pressed; a key that makes no sense there changes nothing. */
+export function pressed(text: string, key: Key): string {
+  const bare = text.replace(/^−/, '');
+  if (key === '⌫') return bare.length <= 1 ? '' : text.slice(0, -1);
+  if (key === '±') return text.startsWith('−') ? bare : `−${text}`;
+  if (bare.length >= LONGEST) return text;
+  if (key === '.')
+    return /[./]/.test(bare.split(' ').at(-1) ?? '') ? text : `${text}${bare.endsWith(' ') || !bare ? '0' : ''}.`;
+  if (key === '/') return /\d$/.test(bare) && !/[./]/.test(bare.split(' ').at(-1) ?? '') ? `${text}/` : text;
+  if (key === ' ') return /^\d+$/.test(bare) ? `${text} ` : text;
+  return bare === '0' ? text.replace(/0$/, key) : text + key;
+}
+
+/** Return the number that an angle or a rotation reads as; null where it is none yet. */
+export function reading(text: string): number | null {
+  const plain = text.replace('−', '-');
+  if (!/^-?\d+(\.\d*)?$/.test(plain)) return null;
+  return Number(plain);
+}
+
+/** Tell whether a distance can be sent: 1, 1.5, 1/16, 1 1/16. */
+export function isDistance(text: string): boolean {
+  return /^−?(\d+(\.\d*)?|\d+\/[1-9]\d*|\d+ \d+\/[1-9]\d*)$/.test(text);
+}
+
+export interface Span {
+  least: number;
+  most: number;
+}
+
+export function isWithin(value: number, span: Span): boolean {
+  return value >= span.least && value <= span.most;
+}
+
+/** Return what may have been meant where a reading is far from the drawing: slips of fingers and of finders. */
+export function meant(text: string, span: Span): string[] {
+  const sign = text.startsWith('−') ? '−' : '';
+  const bare = text.replace(/^−/, '');
+  const value = reading(text);
+  if (value === null) return [];
+  const found: string[] = [];
+  for (let at = 0; at + 1 < bare.length; at += 1) {
+    const [a, b] = [bare[at], bare[at + 1]];
+    if (a !== '.' && b !== '.' && a !== b) found.push(`${sign}${bare.slice(0, at)}${b}${a}${bare.slice(at + 2)}`);
+  }
+  if (!bare.includes('.') && bare.length > 1) found.push(`${sign}${bare.slice(0, -1)}.${bare.slice(-1)}`); // a point was missed
+  found.push(shown(180 - value)); // read off the other leg of the finder
+  found.push(shown(-value));
+  const right = found.filter((one) => {
+    const number = reading(one);
+    return number !== null && !/^−?0\d/.test(one) && isWithin(number, span);
+  });
+  return [...new Set(right)].slice(0, 2);
+}
+
+function shown(value: number): string {
+  return String(Number(value.toFixed(2))).replace('-', '−');
+}

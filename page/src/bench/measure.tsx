@@ -1,0 +1,196 @@
+// What did you get? Large keys; a reading far from the drawing is asked about, and never refused.
+import { useState } from 'preact/hooks';
+import type { BenchOut, Card } from '../api';
+import { log } from './bar';
+import { type Field, isDistance, isWithin, type Key, meant, pressed, reading, type Span } from './keys';
+
+const NAMES: Record<Field, string> = { angle: 'Angle', rotation: 'Rotation', off: 'Off the mark' };
+const KEYS: Record<'mm' | 'in', readonly Key[]> = {
+  mm: ['7', '8', '9', '⌫', '4', '5', '6', '±', '1', '2', '3', '.', '0'],
+  in: ['7', '8', '9', '⌫', '4', '5', '6', '±', '1', '2', '3', '/', '0', '.', ' '],
+};
+const SAID: Partial<Record<Key, string>> = {
+  '⌫': 'Delete',
+  '±': 'Other sign',
+  '/': 'Over',
+  ' ': 'Space',
+  '.': 'Point',
+};
+
+export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card; close: () => void }) {
+  const [field, setField] = useState<Field>('angle');
+  const [texts, setTexts] = useState<Record<Field, string>>({ angle: '', rotation: '', off: '' });
+  const [asked, setAsked] = useState<Field | null>(null);
+  const fields: Field[] = card.rotation_deg === null ? ['angle', 'off'] : ['angle', 'rotation', 'off'];
+  const text = texts[field];
+  const put = (to: string, where = field) => setTexts({ ...texts, [where]: to });
+  const wrong = fields.find((one) => texts[one] !== '' && !isReading(one, texts[one]));
+  const ready = texts.angle !== '' && !wrong && Number(reading(texts.angle)) > 0;
+  const keep = () => {
+    log(card, Number(reading(texts.angle)), texts.rotation ? reading(texts.rotation) : null, texts.off);
+    close();
+  };
+  const check = () => {
+    const far = (['angle', 'rotation'] as const).find((one) => isFar(card, one, texts[one]));
+    if (far) setAsked(far);
+    else keep();
+  };
+  if (asked === 'angle' || asked === 'rotation') {
+    return (
+      <Question
+        card={card}
+        field={asked}
+        text={texts[asked]}
+        right={keep}
+        other={(to) => {
+          put(to, asked);
+          setAsked(null);
+        }}
+        again={() => {
+          setField(asked);
+          put('', asked);
+          setAsked(null);
+        }}
+      />
+    );
+  }
+  return (
+    <section
+      class="bench-measure"
+      aria-label={`Bend ${card.bend}: what did you get?`}
+      onKeyDown={(event) => {
+        const key = TYPED[event.key] ?? event.key;
+        if (
+          KEYS[now.units].includes(key as Key) &&
+          isOfUse(key as Key, field, now) &&
+          !(event.target instanceof HTMLButtonElement && event.key === ' ')
+        ) {
+          put(pressed(text, key as Key));
+          event.preventDefault();
+        }
+      }}
+    >
+      <p class="bench-measure-head">
+        <b>Bend {card.bend}: what did you get?</b>
+      </p>
+      <output class="bench-reading" aria-live="polite" aria-label={NAMES[field]}>
+        <b>{text || '–'}</b>
+        <span class="bench-beside">
+          <span>{unitOf(field, now)}</span>
+          <span class="dim">{hintOf(field, card)}</span>
+        </span>
+      </output>
+      <fieldset class="bench-fields" aria-label="What is measured">
+        {fields.map((one) => (
+          <button
+            key={one}
+            type="button"
+            class={`bench-key ${one === field ? 'on' : 'plain'}`}
+            aria-pressed={one === field}
+            onClick={() => setField(one)}
+          >
+            {NAMES[one]}
+            {one !== field && texts[one] && <small>{texts[one]}</small>}
+          </button>
+        ))}
+      </fieldset>
+      <fieldset class="bench-pad" aria-label="Keys">
+        {KEYS[now.units].map((key) => (
+          <button
+            key={key}
+            type="button"
+            class={`bench-key plain${key === '0' && now.units === 'mm' ? ' row-wide' : key === ' ' ? ' wide' : ''}`}
+            disabled={!isOfUse(key, field, now)}
+            aria-label={SAID[key]}
+            onClick={() => put(pressed(text, key))}
+          >
+            {key === ' ' ? 'space' : key}
+          </button>
+        ))}
+      </fieldset>
+      <div class="bench-measure-end">
+        <button type="button" class="bench-key plain" onClick={close}>
+          Back
+        </button>
+        <button type="button" class="bench-key go" disabled={!ready} onClick={check}>
+          Keep
+        </button>
+      </div>
+    </section>
+  );
+}
+
+interface Asked {
+  card: Card;
+  field: 'angle' | 'rotation';
+  text: string;
+  right: () => void;
+  other: (text: string) => void;
+  again: () => void;
+}
+
+function Question({ card, field, text, right, other, again }: Asked) {
+  const drawn = field === 'angle' ? card.angle_deg : card.rotation_deg;
+  const perhaps = meant(text, spanOf(card, field));
+  return (
+    <section class="bench-question" aria-label="Is that right?">
+      <h2>{perhaps.length ? `Did you mean ${perhaps[0]}° or ${text}°?` : `Is ${text}° right?`}</h2>
+      <p>
+        Bend {card.bend} is drawn with {field === 'angle' ? 'an angle' : 'a rotation'} of {plain(drawn ?? 0)}°.
+      </p>
+      <div class="bench-answers">
+        {perhaps.map((one) => (
+          <button key={one} type="button" class="bench-key go" onClick={() => other(one)}>
+            {one}°
+          </button>
+        ))}
+        <button type="button" class={`bench-key go ${perhaps.length ? 'plain' : ''}`} onClick={right}>
+          {text}° is right
+        </button>
+        <button type="button" class="bench-key plain" onClick={again}>
+          Measure again
+        </button>
+      </div>
+    </section>
+  );
+}
+
+const TYPED: Record<string, string> = { Backspace: '⌫', '-': '±', ',': '.' };
+
+function isReading(field: Field, text: string): boolean {
+  return field === 'off' ? isDistance(text) : reading(text) !== null && Math.abs(Number(reading(text))) < limit(field);
+}
+
+function limit(field: Field): number {
+  return field === 'angle' ? 360 : 180.0001;
+}
+
+function isFar(card: Card, field: 'angle' | 'rotation', text: string): boolean {
+  const value = reading(text);
+  return value !== null && !isWithin(value, spanOf(card, field));
+}
+
+function spanOf(card: Card, field: 'angle' | 'rotation'): Span {
+  if (field === 'angle') return { least: card.angle_least_deg, most: card.angle_most_deg };
+  return { least: card.rotation_least_deg ?? -180, most: card.rotation_most_deg ?? 180 };
+}
+
+function isOfUse(key: Key, field: Field, now: BenchOut): boolean {
+  if (key === '±') return field !== 'angle';
+  if (key === '/' || key === ' ') return field === 'off' && now.units === 'in';
+  return true;
+}
+
+function unitOf(field: Field, now: BenchOut): string {
+  return field === 'off' ? `${now.units} towards end B` : 'degrees';
+}
+
+function hintOf(field: Field, card: Card): string {
+  if (field === 'angle') return `drawn ${plain(card.angle_deg)}°, let go`;
+  if (field === 'rotation') return `drawn ${plain(card.rotation_deg ?? 0)}°, against bend ${card.bend - 1}`;
+  return '± for towards end A';
+}
+
+function plain(value: number): string {
+  return String(Number(value.toFixed(1))).replace('-', '−');
+}

@@ -1,0 +1,150 @@
+// The papers of the job: look at them, print them, save them beside the job; and files for other programs.
+import type { ComponentChildren } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import '../look/papers.css';
+import { job } from '../state/job';
+import {
+  PAPERS,
+  type Paper,
+  type PaperKind,
+  type Papers,
+  papersOf,
+  pdfAddress,
+  type Size,
+  said,
+  setPaper,
+} from '../state/papers';
+import { ModelFiles } from './papers-models';
+import { PaperPages } from './papers-pages';
+import { SavePapers } from './papers-save';
+
+export function PapersPanel() {
+  const now = job.value;
+  const [papers, setPapers] = useState<Papers | null>(null);
+  const [trouble, setTrouble] = useState('');
+  const [chosen, setChosen] = useState<Size | null>(null);
+  const [kind, setKind] = useState<PaperKind>('sheets');
+  useEffect(() => {
+    if (!now) return undefined;
+    let gone = false;
+    papersOf(now.name).then(
+      (found) => {
+        if (gone) return;
+        setPapers(found);
+        setTrouble('');
+      },
+      (error) => !gone && setTrouble(said(error)),
+    );
+    return () => {
+      gone = true;
+    };
+  }, [now]);
+  if (trouble) return <p class="trouble">{trouble}</p>;
+  if (!now) return null;
+  if (!papers) return <p class="dim">looking up the papers …</p>;
+  const size = chosen ?? papers.size;
+  return (
+    <div class="papers">
+      {papers.stops.length > 0 && <Stopped stops={papers.stops} />}
+      <fieldset class="sizes">
+        <legend>Paper</legend>
+        {(['a4', 'letter'] as const).map((one) => (
+          <label key={one}>
+            <input type="radio" name="paper-size" checked={one === size} onChange={() => setChosen(one)} />
+            {one === 'a4' ? 'A4' : 'US Letter'}
+          </label>
+        ))}
+      </fieldset>
+      <fieldset class="kinds">
+        <legend>Which paper</legend>
+        {PAPERS.map((one) => (
+          <label key={one.kind} class={one.kind === kind ? 'chosen' : ''}>
+            <input type="radio" name="paper-kind" checked={one.kind === kind} onChange={() => setKind(one.kind)} />
+            <span>
+              <b>{one.title}</b>
+              <span class="dim">{one.about}</span>
+            </span>
+          </label>
+        ))}
+      </fieldset>
+      <OnePaper name={now.name} kind={kind} size={size} job={now} cautions={papers.cautions}>
+        <SavePapers name={now.name} kind={kind} size={size} folder={papers.folder} />
+        <ModelFiles name={now.name} job={now} />
+      </OnePaper>
+    </div>
+  );
+}
+
+function Stopped({ stops }: { stops: readonly string[] }) {
+  return (
+    <div class="stopped" role="note">
+      <p>
+        <strong>STOP</strong> Something stops this job. The papers say STOP too; do not work from them.
+      </p>
+      <ul>
+        {[...new Set(stops)].map((stop) => (
+          <li key={stop}>{stop}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+interface OneProps {
+  name: string;
+  kind: PaperKind;
+  size: Size;
+  job: object;
+  cautions: readonly string[];
+  /** Stands between what is said of the paper and its pages. */
+  children: ComponentChildren;
+}
+
+function OnePaper({ name, kind, size, job: state, cautions, children }: OneProps) {
+  const [paper, setSet] = useState<Paper | null>(null);
+  const [trouble, setTrouble] = useState('');
+  const about = PAPERS.find((one) => one.kind === kind);
+  const title = about?.title ?? kind;
+  useEffect(() => {
+    let gone = false;
+    setSet(null);
+    setTrouble('');
+    setPaper(name, kind, size).then(
+      (found) => !gone && setSet(found),
+      (error) => !gone && setTrouble(said(error)),
+    );
+    return () => {
+      gone = true;
+    };
+  }, [name, kind, size, state]);
+  const count = paper?.pages.length ?? 0;
+  return (
+    <>
+      <section class="one-paper" aria-label={title} aria-busy={!paper && !trouble}>
+        <h3>{title}</h3>
+        <p role="status">{trouble || (paper ? told(count) : `setting ${title.toLowerCase()} …`)}</p>
+        {count > 0 && (
+          <p class="row">
+            <a class="button" href={pdfAddress(name, kind, size)} target="_blank" rel="noreferrer">
+              Print<span class="hidden">{` ${title.toLowerCase()}, opens in a new tab`}</span>
+            </a>
+          </p>
+        )}
+        {count > 0 && about?.full && (
+          <ul class="cautions">
+            {cautions.map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        )}
+      </section>
+      {children}
+      {paper && count > 0 && <PaperPages name={name} paper={paper} size={size} title={title} />}
+    </>
+  );
+}
+
+function told(count: number): string {
+  if (count === 0) return 'Nothing would be on this paper: no piece of this job fits and is bent.';
+  return count === 1 ? '1 page' : `${count} pages`;
+}

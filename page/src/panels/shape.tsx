@@ -1,0 +1,55 @@
+// What the maker can change by typing: pieces, the bar they are made of, benders, and what stands round these.
+import { signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { takeBackAll, waits } from '../state/edits';
+import { job } from '../state/job';
+import { needLibrary } from '../state/library';
+import { BendersPart } from './shape-benders';
+import { MountingsPart } from './shape-mountings';
+import { PiecesPart } from './shape-pieces';
+import { StockPart } from './shape-stock';
+import '../look/shape.css';
+
+const PARTS = {
+  pieces: ['Pieces', PiecesPart],
+  stock: ['Stock', StockPart],
+  benders: ['Benders', BendersPart],
+  mountings: ['Mountings', MountingsPart],
+} as const;
+type Part = keyof typeof PARTS;
+
+const part = signal<Part>('pieces');
+
+export function ShapePanel() {
+  useEffect(needLibrary, []);
+  if (!job.value) return null;
+  const [, Shown] = PARTS[part.value];
+  return (
+    <div class="shape">
+      <fieldset class="parts" aria-label="What to change">
+        {(Object.keys(PARTS) as Part[]).map((one) => (
+          <button
+            key={one}
+            type="button"
+            class="plain"
+            aria-pressed={one === part.value}
+            onClick={() => {
+              part.value = one;
+            }}
+          >
+            {PARTS[one][0]}
+          </button>
+        ))}
+      </fieldset>
+      {waits.value && (
+        <div class="row waits" role="status">
+          <span class="hint">What is marked is not in the file yet. Mend it, or press Escape in it.</span>
+          <button type="button" class="plain" onClick={takeBackAll}>
+            Bring back what was there
+          </button>
+        </div>
+      )}
+      <Shown />
+    </div>
+  );
+}

@@ -1,0 +1,116 @@
+// The work at the bender: which piece, played through, step by step, and what to do where it cannot be done.
+import { effect } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { choose } from '../state/chosen';
+import { job } from '../state/job';
+import * as steps from '../state/steps';
+import { Player } from './steps-player';
+import { StepRows } from './steps-rows';
+import '../look/steps.css';
+
+const ORDERS: Record<steps.Order, string> = { plan: 'As planned', drawn: 'As drawn', blocked: 'What is in the way' };
+
+export function StepsPanel() {
+  useEffect(() => {
+    let seen = '';
+    return effect(() => {
+      const sum = `${job.value?.name} ${job.value?.sum}`;
+      if (sum === seen) return;
+      seen = sum;
+      steps.followJob();
+    });
+  }, []);
+  const hands = steps.handsOf(job.value);
+  const shown = steps.motion.value;
+  if (!job.value) return null;
+  if (!hands.length) return <p>No piece of this job is bent.</p>;
+  return (
+    <div class="work">
+      <div class="work-head">
+        <label>
+          Piece
+          <select
+            value={steps.hand.value ? hands.findIndex(same(steps.hand.value)) : 0}
+            onChange={(event) => {
+              const hand = hands[Number(event.currentTarget.value)] ?? null;
+              if (hand) choose(hand.piece, null, hand.asDrawn);
+              void steps.showWork(hand);
+            }}
+          >
+            {hands.map((hand, index) => (
+              <option key={hand.name} value={index}>
+                {hand.name}
+              </option>
+            ))}
+          </select>
+        </label>
+        {shown && shown.orders.length > 1 && (
+          <fieldset class="orders">
+            <legend>Order of the bends</legend>
+            {shown.orders.map((order) => (
+              <label key={order} class={order === shown.order ? 'is' : ''}>
+                <input
+                  type="radio"
+                  name="order"
+                  checked={order === shown.order}
+                  onChange={() => void steps.showWork(steps.hand.value, order)}
+                />
+                {ORDERS[order]}
+              </label>
+            ))}
+          </fieldset>
+        )}
+      </div>
+      {steps.trouble.value && (
+        <p class="trouble" role="alert">
+          {steps.trouble.value}
+        </p>
+      )}
+      {!shown && !steps.trouble.value && <p role="status">Working out every step …</p>}
+      {shown && (
+        <>
+          <p class={shown.order === 'plan' ? 'summary' : 'summary warned'}>{shown.summary}</p>
+          <Remedies />
+          <Player />
+          <StepRows />
+          <p class="caution">
+            Keep fingers and hair out of the way of bar and lever, and wear eye protection. What is shown is only as
+            good as the sizes given: try a doubtful step with a bent wire first.
+          </p>
+        </>
+      )}
+    </div>
+  );
+}
+
+function same(hand: steps.Hand): (other: steps.Hand) => boolean {
+  return (other) => other.piece === hand.piece && other.asDrawn === hand.asDrawn;
+}
+
+/** What would give an order where there is none. */
+function Remedies() {
+  const shown = steps.motion.value;
+  if (!shown?.remedies.length) return null;
+  return (
+    <section class="remedies" aria-label="What would help">
+      <h2>Any one of these gives an order</h2>
+      <ul>
+        {shown.remedies.map((remedy) => (
+          <li key={remedy.says}>
+            <span>{remedy.says}</span>
+            {remedy.number !== null && (
+              <button
+                type="button"
+                aria-label={`Try it: ${remedy.says}`}
+                onClick={() => void steps.tryRemedy(remedy.number ?? 0)}
+              >
+                Try it
+              </button>
+            )}
+          </li>
+        ))}
+      </ul>
+      <p class="dim">Trying changes the job file; Undo brings it back.</p>
+    </section>
+  );
+}

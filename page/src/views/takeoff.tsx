@@ -1,0 +1,238 @@
+// Take-off: a file is dropped, everything in it is shown, and what is chosen becomes a job or goes into the open one.
+import { signal } from '@preact/signals';
+import { useEffect, useId, useState } from 'preact/hooks';
+import { client, type Fault, got, Refused, type Solid } from '../api';
+import { Asked } from '../panels/asked';
+import { Materials } from '../panels/shape-stock';
+import { go } from '../state/address';
+import { faults, job, sent } from '../state/job';
+import { library, needLibrary } from '../state/library';
+import { pick, picked, sending, stopTaking, takeOff, taking, wrong } from '../state/take-off';
+import { Picture } from './picture';
+import '../look/take-off.css';
+
+const TAKES = '.step,.stp,.p21,.dxf,.csv,.txt';
+const KINDS = { piece: 'piece', joined: 'several bars joined', curve: 'free curve', other: 'no bar' } as const;
+const units = signal<'mm' | 'in'>('mm');
+const radius = signal('');
+
+/** ``into``: what is chosen goes into the open job. */
+export function TakeOffView({ into, dropped, onDone }: { into?: boolean; dropped?: File | null; onDone: () => void }) {
+  const id = useId();
+  const taken = into && job.value ? job.value.units : units.value;
+  useEffect(needLibrary, []);
+  useEffect(() => {
+    if (dropped) void takeOff(dropped, taken, radius.value);
+  }, [dropped]);
+  useEffect(() => stopTaking, []);
+  const found = taking.value;
+  const reading = sending.value !== null || found?.state === 'reading';
+  return (
+    <section class="take-off" aria-label="Take-off">
+      <h2>Take pieces off a model</h2>
+      {library.value && !library.value.cad && (
+        <p class="hint">
+          STEP files need the CAD kernel, which is not installed: <code>pip install "bentwork[cad]"</code>, then start
+          Bentwork again. DXF and CSV files can be read without it.
+        </p>
+      )}
+      <div class="drop">
+        <label for={`${id}-file`} class="button">
+          Choose a file
+        </label>
+        <input
+          id={`${id}-file`}
+          type="file"
+          class="unseen"
+          accept={TAKES}
+          onChange={(event) => {
+            const file = event.currentTarget.files?.[0];
+            if (file) void takeOff(file, taken, radius.value);
+            event.currentTarget.value = '';
+          }}
+        />
+        <span>or drop it on the page: a STEP model, a DXF drawing, or corner points as CSV (x, y, z, radius).</span>
+      </div>
+      <div class="fields">
+        {!into && (
+          <div class="field">
+            <label for={`${id}-units`}>Units of drawings and tables, and of the job</label>
+            <select
+              id={`${id}-units`}
+              value={units.value}
+              onChange={(event) => {
+                units.value = event.currentTarget.value === 'in' ? 'in' : 'mm';
+              }}
+            >
+              <option value="mm">millimetres</option>
+              <option value="in">inches</option>
+            </select>
+          </div>
+        )}
+        <Asked
+          label="Radius of sharp corners"
+          unit={taken}
+          value={radius.value}
+          usual="as drawn"
+          hint="in drawings and tables that show none"
+          faults={wrong.value.filter((fault) => fault.key === 'radius')}
+          onType={(text) => {
+            radius.value = text;
+          }}
+        />
+      </div>
+      {reading && <Progress />}
+      <Wrong faults={wrong.value.filter((fault) => fault.key !== 'radius')} />
+      {found?.state === 'done' && <Found into={into ?? false} units={taken} onDone={onDone} />}
+      <p>
+        <button type="button" class="plain" onClick={onDone}>
+          {reading ? 'Stop' : 'Close'}
+        </button>
+      </p>
+    </section>
+  );
+}
+
+function Progress() {
+  const found = taking.value;
+  const gone = sending.value;
+  const share = gone ?? found?.share ?? null;
+  const told =
+    gone !== null
+      ? 'sending'
+      : found?.stage === 'solids'
+        ? `solid ${found.done} of ${found.total}`
+        : found?.stage === 'building'
+          ? 'building its shapes'
+          : 'opening';
+  return (
+    <p class="row" role="status">
+      <progress max={1} {...(share === null ? {} : { value: share })} aria-label="How much is read" />
+      <span>
+        {found?.file} {told}
+        {share !== null && `, ${Math.round(share * 100)} %`}
+      </span>
+    </p>
+  );
+}
+
+function Wrong({ faults: told }: { faults: readonly Fault[] }) {
+  if (!told.length) return null;
+  return (
+    <ul class="refused" role="alert">
+      {told.map((fault) => (
+        <li key={fault.says}>{fault.says}</li>
+      ))}
+    </ul>
+  );
+}
+
+function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'in'; onDone: () => void }) {
+  const found = taking.value;
+  const id = useId();
+  const [name, setName] = useState(found?.file.replace(/\.[^.]*$/, '') ?? '');
+  const [material, setMaterial] = useState('S235');
+  const [told, setTold] = useState<readonly Fault[]>([]);
+  if (!found) return null;
+  const count = picked.value.size;
+  const path = { id: found.id };
+  const make = async (event: Event): Promise<void> => {
+    event.preventDefault();
+    const take = [...picked.value];
+    try {
+      if (into) {
+        const took = await sent((now) =>
+          got(
+            client.POST('/api/takeoff/{id}/into', {
+              params: { path },
+              body: { take, job: now.name, sum: now.sum, material },
+            }),
+          ),
+        );
+        if (took) onDone();
+        else setTold(faults.value);
+      } else {
+        const made = await got(
+          client.POST('/api/takeoff/{id}/job', { params: { path }, body: { take, name, material, units: taken } }),
+        );
+        onDone();
+        go({ at: 'job', job: made.name, section: 'shape' });
+      }
+    } catch (error) {
+      setTold(error instanceof Refused ? error.faults : [{ says: 'Bentwork does not answer. Is it still running?' }]);
+    }
+  };
+  return (
+    <form noValidate onSubmit={(event) => void make(event)}>
+      <h3>
+        {found.file}: {found.solids.length} {found.solids.length === 1 ? 'solid' : 'solids'}
+      </h3>
+      {found.notes.map((note) => (
+        <p class="hint" key={note}>
+          {note}
+        </p>
+      ))}
+      <ul class="solids">
+        {found.solids.map((solid) => (
+          <li key={solid.index}>
+            <OneSolid solid={solid} />
+          </li>
+        ))}
+      </ul>
+      <div class="fields">
+        {!into && (
+          <Asked
+            label="Name of the job"
+            value={name}
+            faults={told.filter((fault) => fault.key === 'name')}
+            onType={setName}
+          />
+        )}
+        <div class="field">
+          <label for={`${id}-material`}>Material: a model does not tell it</label>
+          <select id={`${id}-material`} value={material} onChange={(event) => setMaterial(event.currentTarget.value)}>
+            <Materials />
+          </select>
+        </div>
+      </div>
+      <Wrong faults={told.filter((fault) => fault.key !== 'name')} />
+      <button type="submit" disabled={!count}>
+        {into ? 'Put' : 'Make a job of'} {count} {count === 1 ? 'solid' : 'solids'}
+        {into && ' into this job'}
+      </button>
+    </form>
+  );
+}
+
+function OneSolid({ solid }: { solid: Solid }) {
+  const title = `${solid.index}${solid.name ? ` ${solid.name}` : ''}`;
+  const can = solid.kind !== 'other';
+  return (
+    <label class="solid">
+      <input
+        type="checkbox"
+        checked={picked.value.has(solid.index)}
+        disabled={!can}
+        onChange={(event) => pick(solid.index, event.currentTarget.checked)}
+      />
+      <span class="solid-told">
+        <strong>{title}</strong> <span class="dim">{KINDS[solid.kind]}</span>
+        {solid.same_as !== null && <span class="dim">the same as {solid.same_as}</span>}
+        {solid.mirror_of !== null && <span class="dim">mirror image of {solid.mirror_of}</span>}
+        {solid.bars.map((bar, index) => (
+          <span key={index}>
+            {[bar.section, bar.length, `${bar.bends} ${bar.bends === 1 ? 'bend' : 'bends'}`, bar.closed && 'closed']
+              .filter(Boolean)
+              .join(', ')}
+          </span>
+        ))}
+        {solid.reason && <span class="reason">{solid.reason}</span>}
+      </span>
+      <span class="solid-pictures">
+        {solid.bars.map((bar, index) => (
+          <Picture key={index} drawn={bar.picture} label={`Outline of solid ${title}`} />
+        ))}
+      </span>
+    </label>
+  );
+}

@@ -1,0 +1,206 @@
+"""``bentwork next`` and ``bentwork log``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from bentwork.cli.edge import edge, put
+from bentwork.cli.memory import folder_of, opened, worked, workshop_option
+
+if TYPE_CHECKING:
+    from bentwork.jobs.bars import Bar
+    from bentwork.jobs.bench import Bench
+    from bentwork.jobs.work import Result
+    from bentwork.workshop.log_entries import Logged, LoggedBend
+
+NEXT_SHORT = "Say which step is next on a bar."
+NEXT_HELP = """Say which step is next on a bar, from the plan and from what was logged so far.
+
+When the bends were made in another order than planned, the rest is planned anew.
+
+Exit status: 0 done, 1 done and something stops the piece, 2 the job or the piece is wrong.
+
+\b
+Example: bentwork next crate-shelf loop
+"""
+
+LOG_SHORT = "Log a bend as it came out."
+LOG_HELP = """Log a bend as it came out: the angle you measured once the bar was let go.
+
+A bend that is logged is made. Log it again when you have corrected it: the last reading counts. Nothing is ever
+overwritten; a wrong entry is struck out and stays readable. Lengths are in the job's units, or carry one.
+
+Without --bend nothing is entered: you see what was logged on this bar.
+
+Exit status: 0 done, 1 done and something stops the piece, 2 the entry or the job is wrong; then nothing is kept.
+
+\b
+Example: bentwork log crate-shelf loop --bend 3 --angle 89.5
+"""
+
+_hand = click.option("--hand", type=click.Choice(["left", "right"]), help="Of a mirrored piece; else the drawn one.")
+_number = click.option("--number", type=click.IntRange(1), metavar="N", help="Which of the equal pieces, from 1.")
+_json = click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
+
+
+@click.command("next", help=NEXT_HELP, short_help=NEXT_SHORT)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("piece")
+@_hand
+@_number
+@_json
+@workshop_option
+def next_step(
+    job: Path, piece: str, hand: str | None, number: int | None, as_json: bool, workshop: Path | None
+) -> None:
+    """Say which step is next on a bar."""
+    with edge(as_json=as_json):
+        from bentwork.jobs.bars import bar_of
+
+        result = worked(job, workshop)
+        bar = bar_of(result.job, piece, hand, number)
+        stopped = _told(result, _standing(result, bar, workshop), as_json=as_json)
+    if stopped:
+        raise SystemExit(1)
+
+
+@click.command("log", help=LOG_HELP, short_help=LOG_SHORT)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("piece")
+@click.option("--bend", type=click.IntRange(1), metavar="N", help="Its number, from 1 at end A.")
+@click.option("--angle", metavar="DEGREES", help="Angle measured once the bar was let go.")
+@click.option("--rotation", metavar="DEGREES", help="Rotation measured against the bend before, -180 to 180.")
+@click.option("--position", metavar="LENGTH", help="Where the bend begins on the bar, from end A, as its mark.")
+@click.option("--pulled", metavar="DEGREES", help="Angle that it was pulled to, when you read it.")
+@click.option("--held", type=click.Choice(["A", "B"]), help="End that was held, when it was not the plan's.")
+@click.option("--on", "made_on", metavar="DATE", help="The day, such as 2026-03-12; today if left out.")
+@click.option("--note", metavar="TEXT", default="", help="Anything else.")
+@click.option("--entry-id", metavar="TEXT", help="Text of your own; the same entry sent twice is kept once.")
+@click.option("--strike", type=int, metavar="NUMBER", help="Strike out a wrong entry; it stays readable.")
+@click.option("--because", metavar="TEXT", default="", help="What is wrong with it.")
+@_hand
+@_number
+@_json
+@workshop_option
+def log(
+    job: Path,
+    piece: str,
+    hand: str | None,
+    number: int | None,
+    strike: int | None,
+    because: str,
+    as_json: bool,
+    workshop: Path | None,
+    **told: object,
+) -> None:
+    """Log a bend as it came out."""
+    with edge(as_json=as_json):
+        from dataclasses import replace
+
+        from bentwork.door.log_entry import bend_entry
+        from bentwork.errors import Fault, InputError
+        from bentwork.jobs.bars import bar_of
+
+        result = worked(job, workshop)
+        bar = bar_of(result.job, piece, hand, number)
+        given = {key: str(value) for key, value in told.items() if value is not None and value != ""}
+        if strike is not None and given:
+            wanted = "either a number to strike out or a new entry"
+            raise InputError("log", [Fault("--strike", f"{strike} and an entry", wanted)])
+        if strike is not None:
+            _strike(workshop, bar, result, strike, because)
+        elif given:
+            try:
+                entry = bend_entry(result.job, bar, given, _today(), _new_id())
+            except InputError as error:  # told by the options that it was typed with
+                options = {"made_on": "--on", "entry_id": "--entry-id"}
+                named = [replace(one, where=options.get(one.where, f"--{one.where}")) for one in error.faults]
+                raise InputError(error.source, named) from None
+            _keep(workshop, result, entry, quiet=as_json)
+        elif not as_json:
+            _list(result, bar, workshop)
+        stopped = _told(result, _standing(result, bar, workshop), as_json=as_json)
+    if stopped:
+        raise SystemExit(1)
+
+
+def _standing(result: Result, bar: Bar, workshop: Path | None) -> Bench:
+    from bentwork.cli.searching import searching
+    from bentwork.door.bench import at_bench
+
+    entries = _entries(result, bar, workshop)
+    with searching() as progress:
+        return at_bench(result, bar, entries, progress)
+
+
+def _entries(result: Result, bar: Bar, workshop: Path | None) -> tuple[Logged, ...]:
+    from bentwork.door.bench import log_of
+    from bentwork.workshop.place import has_workshop
+
+    if not has_workshop(folder_of(workshop)):
+        return ()
+    with opened(workshop) as memory:
+        return log_of(memory, result, bar)
+
+
+def _keep(workshop: Path | None, result: Result, entry: LoggedBend, *, quiet: bool) -> None:
+    from bentwork.door.bench import kept
+
+    with opened(workshop) as memory:
+        done = kept(memory, result, entry)
+    if not quiet:
+        put(f"kept as number {done.id}: bend {done.bend} of {_named(entry)}, {done.angle_deg:g}°")
+
+
+def _strike(workshop: Path | None, bar: Bar, result: Result, number: int, because: str) -> None:
+    from bentwork.errors import Fault, InputError
+
+    with opened(workshop) as memory:
+        found = memory.log.numbered(number)
+        if found is None or (found.job, found.piece) != (result.job.name, bar.piece):
+            wanted = f"the number of an entry of {bar.piece}; bentwork log JOB {bar.piece} lists them"
+            raise InputError("log", [Fault("--strike", str(number), wanted)])
+        memory.log.strike_out(found.entry_id, because, _today())
+
+
+def _list(result: Result, bar: Bar, workshop: Path | None) -> None:
+    from bentwork.cli import say_bench
+
+    say_bench.entries(result.job, _entries(result, bar, workshop))
+
+
+def _told(result: Result, bench: Bench, *, as_json: bool) -> bool:
+    """Print how a bar stands; True where something stops it."""
+    from bentwork.findings import has_stop
+
+    if as_json:
+        from bentwork.files.bench_json import next_document
+        from bentwork.files.plan_json import dumps
+
+        put(dumps(next_document(result.job, bench)))
+    else:
+        from bentwork.cli import say_bench
+
+        say_bench.show(result, bench)
+    return has_stop(bench.findings)
+
+
+def _named(entry: LoggedBend) -> str:
+    from bentwork.jobs.bars import Bar, bar_words
+
+    return bar_words(Bar(entry.piece, entry.hand, entry.number))
+
+
+def _today() -> str:
+    from datetime import date
+
+    return date.today().isoformat()
+
+
+def _new_id() -> str:
+    from uuid import uuid4
+
+    return str(uuid4())

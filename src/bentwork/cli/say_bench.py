@@ -1,0 +1,77 @@
+"""How a bar stands at the bench, at the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich import box
+from rich.table import Table
+from rich.text import Text
+
+from bentwork.cli import say
+from bentwork.jobs.bars import bar_words
+from bentwork.jobs.bench import Bench
+from bentwork.jobs.bench_cards import cards
+from bentwork.jobs.job import Job
+from bentwork.jobs.work import Result
+from bentwork.sheets.bench_card import BenchCard
+from bentwork.workshop.log_entries import Logged, LoggedBend
+
+__all__ = ["entries", "show"]
+
+
+def show(result: Result, bench: Bench) -> None:
+    """Print which step is next, or that there is none."""
+    out = say.console()
+    table = bench.plan.table
+    count = len(table.bends) if table else 0
+    done = ", ".join(map(str, bench.done)) or "none"
+    out.print(
+        Text(
+            f"{bar_words(bench.bar, bench.plan.spec.count)}: bends made {done}; {len(bench.made)} of {count}",
+            style="bold",
+        )
+    )
+    if bench.finished:
+        out.print("Every bend is made.")
+    for card in cards(result, bench)[len(bench.past) :][:1]:
+        _show_card(card)
+    if bench.findings:
+        out.print()
+        say.findings(bench.findings, result.job.ruler, out)
+
+
+def entries(job: Job, logged: Iterable[Logged]) -> None:
+    """Print what was logged on a bar."""
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    for head in ("number", "what", "measured", "rotation", "begins", "on", "note"):
+        table.add_column(head, justify="left" if head in ("what", "note") else "right")
+    tape = job.ruler.tape
+    for one in logged:
+        if isinstance(one, LoggedBend):
+            rotation = "" if one.rotation_deg is None else f"{one.rotation_deg:g}°"
+            begins = "" if one.position_mm is None else tape(one.position_mm)
+            row = (f"bend {one.bend}", f"{one.angle_deg:g}°", rotation, begins)
+        else:
+            places = "" if one.to_place is None else f" {one.from_place} to {one.to_place}"
+            row = (f"{one.kind}{places}", tape(one.length_mm), "", "")
+        table.add_row(str(one.id), *row, one.made_on, one.note)
+    if table.row_count:
+        say.console().print(table)
+
+
+def _show_card(card: BenchCard) -> None:
+    out = say.console()
+    also = f" ({card.mark_also})" if card.mark_also else ""
+    lines = (
+        f"step {card.step}, bend {card.bend}: {card.mount or card.hold}",
+        f"  {card.hold}" if card.mount else "",
+        f"  {card.turn}; {card.line}{f'; {card.leg}' if card.leg else ''}",
+        f"  mark at {card.mark} {card.unit} {card.mark_from}{also}",
+        f"  {card.verb} {card.pull}{f' ({card.between})' if card.between else ''}, {card.leaves}",
+        f"  {card.packing}" if card.packing else "",
+        f"  {card.watch}" if card.watch else "",
+        f"  {card.caution}",
+    )
+    for line in filter(None, lines):
+        out.print(Text(line))

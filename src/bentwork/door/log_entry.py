@@ -1,0 +1,65 @@
+"""A measured bend as it is typed: names and text in, an entry of the log or every fault out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from bentwork.errors import Fault, InputError
+from bentwork.files.typed import angle_typed, length_typed
+from bentwork.jobs.bars import Bar
+from bentwork.jobs.job import Job
+from bentwork.workshop.log_entries import LoggedBend
+
+__all__ = ["bend_entry"]
+
+_ANGLES = {"angle": "angle_deg", "rotation": "rotation_deg", "pulled": "pulled_deg"}
+_NEEDED = {"bend": "the number of the bend", "angle": "the angle that was measured"}
+_TYPED = {"pulled to": "pulled", "made on": "made_on", "entry id": "entry_id", "job version": "version"}
+"""Names that an entry has for its own values, where they differ."""
+
+
+def bend_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id: str) -> LoggedBend:
+    """Return the measurement that was typed.
+
+    Args:
+        job: that the bar is of.
+        bar: that was measured.
+        given: what was typed, by name: ``bend``, ``angle``, ``rotation``, ``position``, ``pulled``, ``held``, ``note``,
+            ``made_on``, ``entry_id``, ``version``.
+        today: the day it was measured on, unless it says another.
+        new_id: that the entry goes by, unless it says another.
+
+    Raises:
+        InputError: something is wrong; it carries every fault, each with the name that it is of.
+    """
+    faults = [Fault(name, "nothing", what) for name, what in _NEEDED.items() if name not in given]
+    values: dict[str, Any] = {}
+    for name, field in _ANGLES.items():
+        if name in given:
+            values[field] = angle_typed(name, given[name], faults)
+    if "position" in given:
+        values["position_mm"] = length_typed("position", given["position"], job.ruler, faults)
+    if faults:  # what can be read is looked at all the same, with stand-ins that no rule objects to
+        values = {"angle_deg": 90.0, **{name: value for name, value in values.items() if value is not None}}
+    entry = None
+    try:
+        entry = LoggedBend(
+            entry_id=given.get("entry_id", new_id),
+            job=job.name,
+            job_version=given.get("version", job.version),
+            piece=bar.piece,
+            hand=bar.hand,
+            number=bar.number,
+            bend=int(given.get("bend", 1)),
+            made_on=given.get("made_on", today),
+            held="A" if given.get("held") == "A" else "B" if given.get("held") == "B" else None,
+            note=given.get("note", ""),
+            **values,
+        )
+    except InputError as error:
+        faults += [replace(fault, where=_TYPED.get(fault.where, fault.where)) for fault in error.faults]
+    if faults or entry is None:
+        raise InputError("log", faults)
+    return entry

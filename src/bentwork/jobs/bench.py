@@ -1,0 +1,263 @@
+"""At the bench: from a plan and from what was measured so far to the bends that are done and the step that is next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from bentwork.findings import Finding, by_weight
+from bentwork.jobs.bars import Bar, plan_of
+from bentwork.jobs.orders import order_of
+from bentwork.jobs.work import PiecePlan, Result, order_problem
+from bentwork.piece.bend import half_turn
+from bentwork.planning.order_problem import Progress
+from bentwork.planning.ordered import in_order, order_findings
+from bentwork.planning.steps import Step
+
+__all__ = ["Advice", "Bench", "MadeBend", "Outlook", "Plausible", "bench", "plausible"]
+
+Advice = Literal["carry on", "correct", "start again"]
+
+_LEAST_APART = 5.0, 8.0, 5.0
+"""Degrees of angle, degrees of rotation, mm: a reading this near to the drawing is never questioned. Common slips are
+further off (98 for 89; the corner of 120 for the bend of 60), an ordinary hand is not (common practice, no source)."""
+
+_SIGMAS = 4.0
+"""Nor is one within so many standard deviations of the maker's hand: beyond lie 6 of 100,000 readings."""
+
+
+@dataclass(frozen=True, slots=True)
+class MadeBend:
+    """A bend that was made, as it was measured.
+
+    Args:
+        bend: its number, from 1 at end A.
+        angle: found, degrees.
+        held: the end that was held; None when nobody said.
+        rotation: found against the bend before, degrees; None when it was not measured.
+        position: where it was found to begin, as marks are, mm; None when it was not measured.
+        version: of the job file that it was bent to; empty when nobody said.
+    """
+
+    bend: int
+    angle: float
+    held: Literal["A", "B"] | None = None
+    rotation: float | None = None
+    position: float | None = None
+    version: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """How the finished piece is expected to come out; None is what is not known.
+
+    Args:
+        advice: what to do now.
+        correct: number of a bend that is made, and by how many degrees to bend it further (below 0: open it).
+        expected_gap: what the ends, or the ends against the drawing, will miss by, mm.
+        expected_gap_sd: how sure that is, one standard deviation, mm.
+    """
+
+    advice: Advice | None = None
+    correct: tuple[tuple[int, float], ...] | None = None
+    expected_gap: float | None = None
+    expected_gap_sd: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plausible:
+    """Between which readings no question is asked: angle and rotation in degrees, position in mm."""
+
+    angle: tuple[float, float]
+    rotation: tuple[float, float]
+    position: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """One bar at the bench.
+
+    Args:
+        bar: which one.
+        plan: of the piece, of this bar's hand.
+        made: the bends that are made, in the order in which they were made, each by its last reading.
+        past: the steps in which they were made, numbered as they were made.
+        ahead: the steps that are left; empty where the piece cannot be made, or not be finished.
+        findings: what there is to say here and now, weightiest first; what the plan says comes with it where it stops.
+        anew: the steps ahead are not those of the plan.
+        outlook: how it will come out.
+    """
+
+    bar: Bar
+    plan: PiecePlan
+    made: tuple[MadeBend, ...]
+    past: tuple[Step, ...]
+    ahead: tuple[Step, ...]
+    findings: tuple[Finding, ...]
+    anew: bool = False
+    outlook: Outlook = field(default_factory=Outlook)
+
+    @property
+    def done(self) -> tuple[int, ...]:
+        """Numbers of the bends that are made, in the order in which they were made."""
+        return tuple(made.bend for made in self.made)
+
+    @property
+    def finished(self) -> bool:
+        """Tell whether every bend is made."""
+        table = self.plan.table
+        return table is not None and len(self.made) == len(table.bends)
+
+    @property
+    def next(self) -> Step | None:
+        """The step that is next; None where nothing is left to do, or nothing can be done."""
+        return self.ahead[0] if self.ahead else None
+
+
+def bench(result: Result, bar: Bar, logged: Sequence[MadeBend] = (), progress: Progress | None = None) -> Bench:
+    """Return how a bar stands.
+
+    Args:
+        result: of its job.
+        bar: which one.
+        logged: what was measured on it, oldest first; of several readings of a bend the last one counts.
+        progress: called while an order is searched, see ``order_problem.Progress``.
+
+    Raises:
+        InputError: the job has no such bar.
+    """
+    plan = plan_of(result, bar)
+    count = len(plan.table.bends) if plan.table else 0
+    made = _made(one for one in logged if one.bend <= count)
+    by_bend = {step.bend: step for step in plan.steps}
+    past = tuple(
+        replace(by_bend[one.bend], step=number, held=one.held or by_bend[one.bend].held)
+        for number, one in enumerate(made, 1)
+        if one.bend in by_bend
+    )
+    said = [*_far_off(plan, made), *_older(result, made)]
+    if not plan.feasible:
+        stops = [finding for finding in plan.findings if finding.level == "stop"]
+        return Bench(bar, plan, made, past, (), by_weight([*stops, *said]))
+    ahead, anew, about = _ahead(result, plan, made, progress)
+    if past and ahead and plan.table:
+        ways = plan.table.directions
+        ahead = (replace(ahead[0], turn=half_turn(ways[past[-1].bend - 1] - ways[ahead[0].bend - 1])), *ahead[1:])
+    ahead = tuple(replace(step, step=number) for number, step in enumerate(ahead, len(made) + 1))
+    return Bench(bar, plan, made, past, ahead, by_weight([*about, *said]), anew)
+
+
+def plausible(plan: PiecePlan, bend: int) -> Plausible:
+    """Return between which readings of a bend no question is asked: its plan, and some of the maker's own scatter.
+
+    Args:
+        plan: of the piece, which has a bender and fits.
+        bend: number of the bend.
+    """
+    assert plan.bender is not None
+    assert plan.table is not None
+    one, hand = plan.table.bends[bend - 1], plan.bender.scatter
+    start = next(mark.start for mark in plan.marks if mark.bend == bend)
+    spans = [
+        max(least, _SIGMAS * sd)
+        for least, sd in zip(_LEAST_APART, (hand.angle, hand.rotation, hand.position), strict=True)
+    ]
+    angle, rotation, position = (
+        (middle - span, middle + span) for middle, span in zip((one.angle, one.rotation, start), spans, strict=True)
+    )
+    return Plausible(angle, rotation, position)
+
+
+def _made(logged: Iterator[MadeBend]) -> tuple[MadeBend, ...]:
+    """Keep the last reading of each bend, in the order of the first ones: a bend is measured again, not made again."""
+    last: dict[int, MadeBend] = {}
+    for one in logged:
+        first = last.get(one.bend)
+        last[one.bend] = replace(one, held=one.held or (first.held if first else None))
+    return tuple(last.values())
+
+
+def _ahead(
+    result: Result, plan: PiecePlan, made: Sequence[MadeBend], progress: Progress | None
+) -> tuple[tuple[Step, ...], bool, tuple[Finding, ...]]:
+    """Return the steps that are left, whether they are planned anew, and what there is to say about that."""
+    done = frozenset(one.bend for one in made)
+    left = tuple(step for step in plan.steps if step.bend not in done)
+    as_planned = done == {step.bend for step in plan.steps[: len(done)]}
+    if as_planned or not left or plan.order is None or plan.what is None or plan.table is None:
+        return left, False, ()
+    mountings = result.job.mountings_of(plan.spec.bender)
+    problem = order_problem(plan.spec, plan.stock, plan.what, mountings, plan.table, done)
+    order = order_of(problem, progress).order
+    if not order.feasible:
+        bends = _listed(done)
+        stop = Finding(
+            "stop",
+            "no-order-left",
+            "The bends that are left cannot be made in any order any more.",
+            f"{bends} made, and of the rest each hits something, whichever end is held.",
+            "Do not force it. Open a bend by hand only if the metal allows; else start again with a new bar.",
+        )
+        # What would help a bar that is still straight is no help here.
+        blocked = (replace(one, do="") for one in order_findings(order, problem))
+        return (), True, tuple(one.about(plan.spec.name) for one in (stop, *blocked))
+    planned = ", ".join(str(step.bend) for step in plan.steps)
+    anew = Finding(
+        "note",
+        "order-planned-anew",
+        "The bends were made in another order than planned; the rest was planned anew.",
+        f"The plan's order is {planned}; made so far: {', '.join(str(one.bend) for one in made)}.",
+        "Go by the steps as they are shown now, not by a sheet that was printed before.",
+    )
+    close = [one for one in order_findings(order, problem) if one.code == "comes-close"]
+    return in_order(order, problem, plan.marks, plan.what), True, tuple(f.about(plan.spec.name) for f in (anew, *close))
+
+
+def _far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
+    for one in made:
+        if plan.bender is None or plan.table is None:
+            return
+        drawn, span = plan.table.bends[one.bend - 1], plausible(plan, one.bend)
+        start = next(mark.start for mark in plan.marks if mark.bend == one.bend)
+        told = []
+        if not span.angle[0] <= one.angle <= span.angle[1]:
+            told.append(f"{one.angle:g}° was measured, {drawn.angle:g}° is drawn.")
+        if one.rotation is not None:
+            turn = drawn.rotation + half_turn(one.rotation - drawn.rotation)
+            if not span.rotation[0] <= turn <= span.rotation[1]:
+                told.append(f"A rotation of {one.rotation:g}° was measured, {drawn.rotation:g}° is drawn.")
+        lengths = {}
+        if one.position is not None and not span.position[0] <= one.position <= span.position[1]:
+            told.append("It was found to begin at {found}; its mark is at {mark}.")
+            lengths = {"found": one.position, "mark": start}
+        if told:
+            yield Finding(
+                "watch",
+                "far-from-drawn",
+                f"Bend {one.bend} was logged far from the drawing.",
+                " ".join(told),
+                "Measure it again. If it was a slip, strike the entry out and log what it really is.",
+                piece=plan.spec.name,
+                bend=one.bend,
+                lengths=lengths,
+            )
+
+
+def _older(result: Result, made: Sequence[MadeBend]) -> Iterator[Finding]:
+    older = [one.bend for one in made if one.version and one.version != result.job.version]
+    if older:
+        yield Finding(
+            "watch",
+            "job-changed-since",
+            f"{_listed(older)} logged to another version of this job file.",
+            f"The file is of version {result.job.version} now; what is left is planned by it.",
+            "If the shape of this piece was changed meanwhile, compare the bends that are made with the new sheet.",
+        )
+
+
+def _listed(bends: Sequence[int] | frozenset[int]) -> str:
+    numbers = [str(bend) for bend in sorted(bends)]
+    if len(numbers) == 1:
+        return f"Bend {numbers[0]} is"
+    return f"Bends {', '.join(numbers[:-1])} and {numbers[-1]} are"

@@ -1,0 +1,193 @@
+"""The bench: which bars there are, how one stands, and what was measured on it. A paired phone may ask all of this."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, replace
+
+from fastapi import APIRouter
+
+from bentwork.door.bench import at_bench, kept, log_of, of_bar
+from bentwork.errors import Fault, InputError
+from bentwork.files.bench_json import outlook_document
+from bentwork.files.plan_json import findings_document
+from bentwork.jobs.bars import Bar, bar_of, bar_words, bars, plan_of
+from bentwork.jobs.bench import Bench, plausible
+from bentwork.jobs.bench_cards import cards
+from bentwork.jobs.work import Result
+from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
+from bentwork.sheets.stock_words import stock_words
+from bentwork.units import angle, parse_length
+from bentwork.web.desk import AtDesk, Desk
+from bentwork.web.wire import Faults, FindingOut
+from bentwork.web.wire_bench import BarRow, BarsOut, BenchOut, CardOut, LogIn, MadeOut, StrikeIn
+from bentwork.workshop.log_entries import Logged, LoggedBend
+from bentwork.workshop.store import open_workshop
+
+__all__ = ["router"]
+
+router = APIRouter(tags=["bench"], prefix="/bench", responses={409: {"model": Faults}, 422: {"model": Faults}})
+
+
+@router.get("/{name}/bars")
+def list_bars(desk: AtDesk, name: str) -> BarsOut:
+    """Return every bar of a job that is bent, and how far it is."""
+    result = _result(desk, name)
+    with open_workshop(desk.place.workshop) as workshop:
+        logged = {one.piece: workshop.log.of(result.job.name, one.piece) for one in bars(result.job)}
+    return BarsOut(
+        name=name, title=result.job.name, bars=[_row(result, bar, logged[bar.piece]) for bar in bars(result.job)]
+    )
+
+
+@router.get("/{name}/bar")
+def read_bar(desk: AtDesk, name: str, piece: str, hand: str | None = None, number: int | None = None) -> BenchOut:
+    """Return how a bar stands."""
+    result = _result(desk, name)
+    bar = bar_of(result.job, piece, hand, number)
+    with open_workshop(desk.place.workshop) as workshop:
+        return _out(name, result, bar, log_of(workshop, result, bar))
+
+
+@router.post("/{name}/log")
+def log_bend(desk: AtDesk, name: str, asked: LogIn) -> BenchOut:
+    """Keep the measurement of a bend, and return how its bar stands then."""
+    result = _result(desk, name)
+    bar = bar_of(result.job, asked.piece, asked.hand, asked.number)
+    entry = LoggedBend(
+        entry_id=asked.entry_id,
+        job=result.job.name,
+        job_version=asked.version,
+        piece=bar.piece,
+        hand=bar.hand,
+        number=bar.number,
+        bend=asked.bend,
+        held=asked.held,
+        pulled_deg=asked.pulled_deg,
+        angle_deg=asked.angle_deg,
+        rotation_deg=asked.rotation_deg,
+        position_mm=_position(result, bar, asked),
+        made_on=asked.made_on,
+    )
+    with open_workshop(desk.place.workshop) as workshop:
+        known = workshop.log.entry(entry.entry_id)
+        if isinstance(known, LoggedBend) and None not in (known.position_mm, entry.position_mm):
+            entry = replace(entry, position_mm=known.position_mm)  # by its mark then; the job may have changed since
+        kept(workshop, result, entry)
+        return _out(name, result, bar, log_of(workshop, result, bar))
+
+
+@router.post("/{name}/strike")
+def strike_out(desk: AtDesk, name: str, asked: StrikeIn) -> BenchOut:
+    """Strike out a wrong measurement of a bar, and return how the bar stands then."""
+    result = _result(desk, name)
+    bar = bar_of(result.job, asked.piece, asked.hand, asked.number)
+    with open_workshop(desk.place.workshop) as workshop:
+        found = workshop.log.entry(asked.entry_id)
+        if found is None or found.job != result.job.name or not of_bar((found,), bar) or found.piece != bar.piece:
+            wanted = f"a measurement of {bar_words(bar)}"
+            raise InputError("log", [Fault("entry_id", repr(asked.entry_id[:80]), wanted)])
+        workshop.log.strike_out(found.entry_id, "taken back at the bench", asked.made_on)
+        return _out(name, result, bar, log_of(workshop, result, bar))
+
+
+def _result(desk: Desk, name: str) -> Result:
+    return desk.room.worked(desk.jobs.read(name)).result
+
+
+def _position(result: Result, bar: Bar, asked: LogIn) -> float | None:
+    """Where the bend was found to begin, from how far off its mark it came out."""
+    if not asked.off.strip():
+        return None
+    start = next((mark.start for mark in plan_of(result, bar).marks if mark.bend == asked.bend), 0.0)
+    try:
+        return start + parse_length(asked.off, result.job.ruler.units)
+    except ValueError as error:
+        raise InputError("log", [Fault("off", repr(asked.off), str(error))]) from None
+
+
+def _row(result: Result, bar: Bar, logged: tuple[Logged, ...]) -> BarRow:
+    plan = plan_of(result, bar)
+    count = len(plan.table.bends) if plan.table else 0
+    made = {one.bend for one in of_bar(logged, bar) if isinstance(one, LoggedBend) and one.bend <= count}
+    return BarRow(
+        piece=bar.piece,
+        hand=bar.hand,
+        number=bar.number,
+        says=bar_words(bar, plan.spec.count),
+        bends=count,
+        made=len(made),
+        finished=plan.table is not None and len(made) == count,
+    )
+
+
+def _out(name: str, result: Result, bar: Bar, logged: tuple[Logged, ...]) -> BenchOut:
+    bench = at_bench(result, bar, logged)
+    plan, job = bench.plan, result.job
+    last = next((one for one in reversed(logged) if isinstance(one, LoggedBend)), None)
+    trim = f", {job.ruler.length(plan.spec.trim)} spare on each end" if plan.spec.trim else ""
+    cut = f"cut {job.ruler.tape(plan.cut_length)} {job.ruler.units}{trim}"
+    return BenchOut(
+        name=name,
+        title=job.name,
+        version=job.version,
+        piece=bar.piece,
+        hand=bar.hand,
+        number=bar.number,
+        says=bar_words(bar, plan.spec.count),
+        bar=f"{stock_words(plan.stock, job.ruler)}, {cut}",
+        units=job.ruler.units,
+        bends=len(plan.table.bends) if plan.table else 0,
+        cards=_cards(result, bench),
+        made=_made(result, bench, logged),
+        finished=bench.finished,
+        stopped=not bench.finished and not bench.ahead,
+        last_entry=last.entry_id if last else None,
+        last_bend=last.bend if last else None,
+        **outlook_document(bench.outlook),
+        findings=[FindingOut(**one) for one in findings_document(bench.findings, job.ruler)],
+        cautions=[AT_THE_MARKS[1], *AT_THE_BENDER],
+    )
+
+
+def _cards(result: Result, bench: Bench) -> list[CardOut]:
+    steps = (*bench.past, *bench.ahead)
+    assert bench.plan.table is not None or not steps
+    found = []
+    for step, card in zip(steps, cards(result, bench), strict=True):
+        assert bench.plan.table is not None
+        span, drawn = plausible(bench.plan, step.bend), bench.plan.table.bends[step.bend - 1]
+        turned = step.bend > 1
+        found.append(
+            CardOut(
+                **asdict(card),
+                held=step.held,
+                pull_deg=step.bend_to,
+                angle_deg=drawn.angle,
+                angle_least_deg=span.angle[0],
+                angle_most_deg=span.angle[1],
+                rotation_deg=drawn.rotation if turned else None,
+                rotation_least_deg=span.rotation[0] if turned else None,
+                rotation_most_deg=span.rotation[1] if turned else None,
+            )
+        )
+    return found
+
+
+def _made(result: Result, bench: Bench, logged: tuple[Logged, ...]) -> list[MadeOut]:
+    ids = {one.bend: one.entry_id for one in logged if isinstance(one, LoggedBend)}
+    starts = {mark.bend: mark.start for mark in bench.plan.marks}
+    found = []
+    for one in bench.made:
+        more = []
+        if one.rotation is not None:
+            more.append(f"rotation {angle(one.rotation)}")
+        if one.position is not None:
+            off = one.position - starts[one.bend]
+            words = f"{result.job.ruler.length(abs(off))} towards end {'B' if off > 0 else 'A'}"
+            more.append("on its mark" if abs(off) < 0.05 else words)
+        assert bench.plan.table is not None
+        drawn = angle(bench.plan.table.bends[one.bend - 1].angle)
+        found.append(
+            MadeOut(bend=one.bend, entry_id=ids[one.bend], angle=angle(one.angle), drawn=drawn, more=", ".join(more))
+        )
+    return found

@@ -1,0 +1,180 @@
+"""The bench by way of the server: steps ready to be shown, entries kept once, and struck out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from bentwork.workshop.log_entries import LoggedBend
+from bentwork.workshop.store import open_workshop
+from tests.desk import EXAMPLE, AtDesk, at_desk, client_of
+
+
+def entry(**changes: Any) -> dict[str, Any]:  # noqa: ANN401 - whatever a test changes
+    usual: dict[str, Any] = {
+        "entry_id": "e1",
+        "version": "2ccf1b",
+        "piece": "loop",
+        "bend": 3,
+        "held": "B",
+        "pulled_deg": 98.7,
+        "angle_deg": 89.5,
+        "made_on": "2026-03-12",
+    }
+    return usual | changes
+
+
+def log(desk: AtDesk, **changes: Any) -> Any:  # noqa: ANN401 - whatever a test changes
+    return desk.client.post("/api/bench/crate-shelf/log", json=entry(**changes))
+
+
+def bar(desk: AtDesk, **query: str | int) -> dict[str, Any]:
+    answer = desk.client.get("/api/bench/crate-shelf/bar", params={"piece": "loop", **query})
+    assert answer.status_code == 200, answer.text
+    found: dict[str, Any] = answer.json()
+    return found
+
+
+def kept(desk: AtDesk, *, struck: bool = False) -> list[LoggedBend]:
+    with open_workshop(desk.desk.place.workshop) as workshop:
+        return [one for one in workshop.log.all(struck=struck) if isinstance(one, LoggedBend)]
+
+
+def test_the_cards_are_the_steps_of_the_plan_with_every_text(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    steps = desk.job()["pieces"][0]["steps"]
+    cards = bar(desk)["cards"]
+    assert [(card["bend"], card["held"], card["pull_deg"]) for card in cards] == [
+        (step["bend"], step["held"], step["bend_to_deg"]) for step in steps
+    ]
+    first = cards[0]
+    assert (first["mark"], first["unit"], first["mark_from"]) == ("667", "mm", "from end A")
+    assert (first["hold"], first["turn"], first["line"]) == ("Hold end B", "Put the bar in", "line faces down")
+    assert first["caution"].startswith("Eye protection on. Fingers clear of die and follower.")
+    assert (first["angle_least_deg"], first["angle_most_deg"]) == (85.0, 95.0)
+
+
+def test_in_inches_the_mark_is_a_fraction(tmp_path: Path) -> None:
+    inch = EXAMPLE.replace('units = "mm"', 'units = "in"').replace("[400, 300, 0]", "[400, 300, 0]")
+    scaled = at_desk(tmp_path, {"crate-shelf": "\n".join(_in_mm(line) for line in inch.splitlines())})
+    card = bar(scaled)["cards"][0]
+    assert (card["mark"], card["unit"]) == ("26 1/4", "in")
+    answer = log(scaled, off="-1/16")
+    assert answer.json()["made"][0]["more"] == "1/16 in towards end A"
+
+
+def test_what_is_logged_is_on_the_disk_when_the_answer_comes(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    answer = log(desk, rotation_deg=0.5, off="-1.5")
+    assert answer.status_code == 200
+    assert [one["bend"] for one in answer.json()["made"]] == [3]
+    (one,) = kept(desk)
+    marks = {mark["bend"]: mark["start_mm"] for mark in desk.job()["pieces"][0]["marks"]}
+    assert (one.piece, one.bend, one.angle_deg, one.rotation_deg, one.held) == ("loop", 3, 89.5, 0.5, "B")
+    assert one.position_mm == pytest.approx(marks[3] - 1.5)
+    assert (one.bender, one.stock_key, one.pulled_deg) == ("lever", "round 12 6082-T6", 98.7)
+
+
+def test_an_entry_sent_again_is_kept_once_even_when_the_job_was_changed_meanwhile(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    log(desk, off="2")
+    path = desk.desk.place.job("crate-shelf")
+    path.write_text(path.read_text().replace("trim = 15", "trim = 25").replace('"6082-T6"', '"S235"'))
+    assert log(desk, off="2").status_code == 200
+    assert len(kept(desk)) == 1
+    other = log(desk, off="2", angle_deg=60.0)
+    assert other.status_code == 422
+    assert "an id that no other measurement has" in other.text
+
+
+def test_an_entry_is_struck_out_and_saying_so_twice_does_no_harm(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    log(desk)
+    word = {"entry_id": "e1", "piece": "loop", "made_on": "2026-03-12"}
+    for _ in range(2):
+        answer = desk.client.post("/api/bench/crate-shelf/strike", json=word)
+        assert answer.status_code == 200
+        assert answer.json()["made"] == []
+    assert kept(desk) == []
+    assert [one.struck_because for one in kept(desk, struck=True)] == ["taken back at the bench"]
+    for wrong in ({"entry_id": "never"}, {"piece": "bracket"}):
+        assert desk.client.post("/api/bench/crate-shelf/strike", json=word | wrong).status_code == 422
+
+
+def test_bars_are_told_apart(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    log(desk, piece="stay", hand="left", bend=1, held="A", angle_deg=20.0)
+    rows = desk.client.get("/api/bench/crate-shelf/bars").json()["bars"]
+    assert [(row["says"], row["made"], row["finished"]) for row in rows] == [
+        ("loop", 0, False),
+        ("stay RIGHT", 0, False),
+        ("stay LEFT", 1, True),
+        ("bracket", 0, False),
+    ]
+
+
+def test_to_its_end(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    found = bar(desk)
+    for number, card in enumerate(found["cards"]):
+        assert not found["finished"]
+        found = log(desk, entry_id=f"e{number}", bend=card["bend"], angle_deg=card["angle_deg"]).json()
+        assert (found["last_entry"], found["last_bend"]) == (f"e{number}", card["bend"])
+    assert found["finished"]
+    assert not found["stopped"]
+    assert found["findings"] == []
+    assert [found[key] for key in ("advice", "correct", "expected_gap_mm", "expected_gap_sd_mm")] == [None] * 4
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"piece": "ring"},
+        {"bend": 9},
+        {"bend": 0},
+        {"angle_deg": 0},
+        {"angle_deg": 400},
+        {"rotation_deg": 181},
+        {"hand": "left"},
+        {"number": 2},
+        {"made_on": "soon"},
+        {"off": "far"},
+        {"entry_id": ""},
+        {"entry_id": "x" * 300},
+        {"more": 1},
+    ],
+)
+def test_what_makes_no_sense_is_refused_and_not_kept(tmp_path: Path, changes: dict[str, Any]) -> None:
+    desk = at_desk(tmp_path)
+    answer = log(desk, **changes)
+    assert answer.status_code == 422
+    assert answer.json()["errors"]
+    assert kept(desk) == []
+
+
+def test_a_paired_phone_may_use_the_bench_and_nothing_else(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    phone = client_of(desk.desk, "bench")
+    assert phone.get("/api/bench/crate-shelf/bars").status_code == 200
+    assert phone.post("/api/bench/crate-shelf/log", json=entry()).status_code == 200
+    refused = ["/", "/job/crate-shelf", "/api/jobs", "/api/jobs/crate-shelf", "/api/sharing", "/api/meshes/x"]
+    for path in refused:
+        assert phone.get(path).status_code == 403, path
+    for path in ("/api/sharing/start", "/api/sharing/stop", "/api/sharing/word", "/api/jobs/crate-shelf/changes"):
+        assert phone.post(path, json={}).status_code == 403, path
+    assert phone.put("/api/jobs/crate-shelf/text", json={}).status_code == 403
+    assert len(kept(desk)) == 1
+
+
+def _in_mm(line: str) -> str:
+    """A line of the example with its lengths marked as mm."""
+    import re
+
+    key = line.split("=")[0].strip()
+    bare = line.split("#")[0] if "name" not in key else line
+    if key in {"count", "format", "max_angle", "price", "closed", "mirror", "name", "units", "kind", "hand"}:
+        return bare
+    bare = re.sub(r"(?<![\w.\"-])(-?\d+(?:\.\d+)?)(?![\w.\"-])", r'"\1 mm"', bare)
+    return re.sub(r'axis = "(\d) mm"', r"axis = \1", bare)

@@ -1,0 +1,100 @@
+"""``bentwork next`` and ``bentwork log``, as a maker would give them at the bench."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from bentwork.cli.main import app
+
+
+@pytest.fixture(autouse=True)
+def _at_the_bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("BENTWORK_WORKSHOP", str(tmp_path / "workshop"))
+    assert run("demo").exit_code == 0
+
+
+def run(*command: str) -> Result:
+    return CliRunner().invoke(app, list(command))
+
+
+def told(*command: str) -> dict[str, Any]:
+    result = run(*command, "--json")
+    assert result.exit_code == 0, result.output
+    document: dict[str, Any] = json.loads(result.stdout)
+    return document
+
+
+def folder() -> str:
+    return next(path.stem for path in Path().rglob("crate-shelf.toml"))
+
+
+def test_a_piece_is_bent_to_its_end_step_by_step() -> None:
+    job = str(next(Path().rglob("crate-shelf.toml")))
+    plan = json.loads(run("plan", job, "--json").stdout)
+    steps = next(piece for piece in plan["pieces"] if piece["name"] == "loop")["steps"]
+    found = told("next", job, "loop")
+    for number, step in enumerate(steps):
+        assert {key: found[key] for key in step} == pytest.approx(step)
+        assert found["done"] == [one["bend"] for one in steps[:number]]
+        assert not found["finished"]
+        found = told("log", job, "loop", "--bend", str(step["bend"]), "--angle", "90")
+    assert found["finished"]
+    assert found["step"] is None
+    assert found == told("next", job, "loop")
+
+
+def test_the_same_entry_sent_twice_is_kept_once_and_a_wrong_one_is_struck_out() -> None:
+    job = str(next(Path().rglob("crate-shelf.toml")))
+    entry = ("log", job, "loop", "--bend", "3", "--angle", "98", "--position", "588.5", "--entry-id", "mine")
+    assert told(*entry)["done"] == told(*entry)["done"] == [3]
+    listed = run("log", job, "loop").stdout
+    assert listed.count("98°") == 2  # in the list, and in what there is to say about it
+    assert "far from the drawing" in listed
+    assert told("log", job, "loop", "--strike", "1", "--because", "misread")["done"] == []
+    assert run("log", job, "loop", "--strike", "9", "--because", "x").exit_code == 2
+    assert run("log", job, "stay", "--strike", "1", "--because", "x").exit_code == 2
+
+
+def test_another_order_than_planned_is_planned_anew() -> None:
+    job = str(next(Path().rglob("crate-shelf.toml")))
+    found = told("log", job, "loop", "--bend", "8", "--angle", "60")
+    assert found["done"] == [8]
+    assert [finding["code"] for finding in found["findings"]] == ["order-planned-anew"]
+
+
+def test_hands_and_copies_have_logs_of_their_own() -> None:
+    job = next(Path().rglob("crate-shelf.toml"))
+    job.write_text(job.read_text().replace("mirror = true ", "count = 2\nmirror = true "))
+    name = str(job)
+    assert told("log", name, "stay", "--bend", "1", "--angle", "20", "--hand", "left", "--number", "2")["finished"]
+    assert not told("next", name, "stay")["finished"]
+    assert not told("next", name, "stay", "--hand", "left")["finished"]
+    left = told("next", name, "stay", "--hand", "left", "--number", "2")
+    assert (left["hand"], left["number"], left["finished"]) == ("left", 2, True)
+
+
+def test_everything_wrong_is_told_at_once_by_its_option_and_nothing_is_kept() -> None:
+    job = str(next(Path().rglob("crate-shelf.toml")))
+    result = run("log", job, "loop", "--angle", "steep", "--position", "far", "--on", "soon")
+    assert result.exit_code == 2
+    for option in ("--bend: found nothing", "--angle: found", "--position: found", "--on: found"):
+        assert option in result.stderr
+    assert run("log", job, "loop", "--bend", "9", "--angle", "90").exit_code == 2
+    assert run("log", job, "ring", "--bend", "1", "--angle", "90").exit_code == 2
+    assert run("log", job, "loop", "--bend", "1", "--angle", "0").exit_code == 2
+    assert told("next", job, "loop")["done"] == []
+    document = json.loads(run("log", job, "loop", "--bend", "9", "--angle", "90", "--json").stdout)
+    assert document["errors"][0]["key"] == "bend"
+
+
+def test_what_is_said_can_be_read_at_the_bench() -> None:
+    job = str(next(Path().rglob("crate-shelf.toml")))
+    said = run("next", job, "loop").stdout
+    for words in ("Hold end B", "line faces down", "mark at 667 mm from end A", "Pull to", "Eye protection on"):
+        assert words in said
