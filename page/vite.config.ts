@@ -2,11 +2,13 @@ import { createLogger } from 'vite';
 import { defineConfig } from 'vitest/config';
 
 // The server hands out the fonts that the papers are set in; they are no part of what is built here.
-const logger = createLogger();
-const warn = logger.warn;
-logger.warn = (text, options) => {
-  if (!text.includes('/fonts/')) warn(text, options);
-};
+const logger = createLogger('warn');
+for (const way of ['warn', 'warnOnce'] as const) {
+  const tell = logger[way];
+  logger[way] = (text, options) => {
+    if (!text.includes('/fonts/')) tell(text, options);
+  };
+}
 
 export default defineConfig({
   base: '/',

@@ -54,7 +54,7 @@ CODES: Mapping[str, str] = {
     "joints-to-confirm": "Joints are taken for welded because bars touch.",
     "lever-too-heavy": "The lever takes more force than a person can hold.",
     "loads-not-at-hand": "A standard that could not be read has the last word on the loads.",
-    "model-bent-both-ways": "A model shows bends of a flat or a rectangle both ways; a piece is planned as bent one way.",
+    "model-bent-both-ways": "A model shows bends of a flat or a rectangle both ways; a piece is planned one way.",
     "model-cut-reaches-beyond": "A slanting cut of a model reaches further than the bar is cut.",
     "model-is-a-curve": "A piece taken off a model is a free curve: its bends are the nearest arcs.",
     "model-of-other-bar": "A model shows another bar than the stock that the piece is made of.",

@@ -147,8 +147,9 @@ def test_ctrl_c_asks_a_search_to_stop_and_the_second_ends_it() -> None:
 
 
 def test_a_search_that_is_stopped_gives_the_best_it_has() -> None:
-    with files("bentwork").joinpath("data", "crate-shelf.toml").open("rb") as file:
-        job = parse_job(file.read(), "crate-shelf.toml")
+    text = files("bentwork").joinpath("data", "crate-shelf.toml").read_text("utf-8")
+    new = text.replace("trim = 15", "trim = 15.125")  # of a piece that was planned before the plan is known
+    job = parse_job(new.encode(), "crate-shelf.toml")
     result = work(job, (), lambda done, of: True)
     order = result.pieces[0].order
     assert order is not None

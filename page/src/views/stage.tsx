@@ -1,7 +1,7 @@
 // Where the frame is looked at, or the work at the bender.
 import { effect } from '@preact/signals';
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { Stage, type Standpoint } from '../scene/stage';
+import type { Stage, Standpoint } from '../scene/stage';
 import { address } from '../state/address';
 import { chosen, showMe } from '../state/chosen';
 import { job } from '../state/job';
@@ -29,39 +29,21 @@ export function StageView() {
   useEffect(() => {
     const into = place.current;
     if (!into) return undefined;
-    let stage: Stage;
-    try {
-      stage = new Stage(into);
-    } catch {
-      setTrouble('This browser shows no 3D pictures (WebGL is off). Everything else works.');
-      return undefined;
-    }
-    kept.current = stage;
-    const ends = [
-      effect(() => void stage.show(job.value?.name ?? '', job.value?.scene ?? [])),
-      effect(() => stage.choose(chosen.value)),
-      effect(() => {
-        if (showMe.value) stage.lookAtChosen();
-      }),
-      effect(() => {
-        stage.paint(theme.value);
-        const working = atBender();
-        const { key, share } = steps.at.value;
-        stage.work(working ? steps.motion.value : null, working ? steps.step.value : null, key, share);
-      }),
-    ];
-    ends.push(
-      effect(() => {
-        if (steps.closeUp.value) stage.lookClose();
-      }),
-      effect(() => {
-        if (steps.standAgain.value) stage.stand('lever');
-      }),
-    );
+    let ends: readonly (() => void)[] = [];
+    let gone = false;
+    // What draws in 3D is the heaviest part of the page, and comes while the rest is shown already.
+    void import('../scene/stage')
+      .then(({ Stage }) => {
+        if (gone) return;
+        const stage = new Stage(into);
+        kept.current = stage;
+        ends = [...following(stage), () => stage.dispose()];
+      })
+      .catch(() => setTrouble('This browser shows no 3D pictures (WebGL is off). Everything else works.'));
     return () => {
-      for (const end of ends) end();
+      gone = true;
       kept.current = null;
-      stage.dispose();
+      for (const end of ends) end();
     };
   }, []);
   const working = atBender() && steps.motion.value !== null;
@@ -80,6 +62,29 @@ export function StageView() {
       )}
     </div>
   );
+}
+
+/** Have the stage show what the page is about, until each of these is called. */
+function following(stage: Stage): readonly (() => void)[] {
+  return [
+    effect(() => void stage.show(job.value?.name ?? '', job.value?.scene ?? [])),
+    effect(() => stage.choose(chosen.value)),
+    effect(() => {
+      if (showMe.value) stage.lookAtChosen();
+    }),
+    effect(() => {
+      stage.paint(theme.value);
+      const working = atBender();
+      const { key, share } = steps.at.value;
+      stage.work(working ? steps.motion.value : null, working ? steps.step.value : null, key, share);
+    }),
+    effect(() => {
+      if (steps.closeUp.value) stage.lookClose();
+    }),
+    effect(() => {
+      if (steps.standAgain.value) stage.stand('lever');
+    }),
+  ];
 }
 
 function atBender(): boolean {
