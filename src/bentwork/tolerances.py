@@ -10,11 +10,16 @@ __all__ = [
     "LEAST_BEND",
     "RUNS_ON",
     "SAME_POINT",
+    "SAME_STATION",
     "SLACK",
 ]
 
 SAME_POINT = 1e-3
 """Corner points closer than this are one point: a thousandth of a millimetre is below any drawing's meaning."""
+
+SAME_STATION = 0.5
+"""Places on a bar closer than this are one place when its strength is reckoned: a weld is several millimetres wide, and
+a link that short beside long bars costs digits."""
 
 LEAST_BEND = 0.1
 """A corner that turns by less is taken for a straight line: a tenth of what an ordinary hand repeats (1 degree)."""

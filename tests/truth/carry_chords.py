@@ -178,31 +178,31 @@ def pynite_model(mesh: Mesh) -> FEModel3D:
         # Material of modulus 1: area, second moments and torsion constant then are the stiffnesses themselves.
         model.add_material(f"M{kind}", 1.0, 1.0, 0.3, 0.0)
         model.add_section(f"S{kind}", 1 / ea, 1 / wide, 1 / high, 1 / gj)
-    for number, ((one, other), kind, up) in enumerate(zip(mesh.nodes, mesh.stock, mesh.high, strict=True)):
-        model.add_member(f"E{number}", f"N{one}", f"N{other}", f"M{kind}", f"S{kind}")
-        member = model.members[f"E{number}"]
+    for index, ((one, other), kind, up) in enumerate(zip(mesh.nodes, mesh.stock, mesh.high, strict=True)):
+        model.add_member(f"E{index}", f"N{one}", f"N{other}", f"M{kind}", f"S{kind}")
+        member = model.members[f"E{index}"]
         along = (mesh.places[other] - mesh.places[one]) / np.linalg.norm(mesh.places[other] - mesh.places[one])
-        wide = np.cross(up, along)
+        across = np.cross(up, along)
         axes = member.T()[:3, :3]  # where it puts its own y and z; its y is to lie along the width
-        member.rotation = float(np.degrees(np.arctan2(wide @ axes[2], wide @ axes[1])))
+        member.rotation = float(np.degrees(np.arctan2(across @ axes[2], across @ axes[1])))
     for number, flags in mesh.held.items():
         model.def_support(f"N{number}", *flags)
     for case in range(CASES.shape[1]):
-        for number, force in mesh.forces.items():
+        for number, forces in mesh.forces.items():
             for axis, name in enumerate(("FX", "FY", "FZ")):
-                model.add_node_load(f"N{number}", name, float(force[axis, case]), case=f"C{case}")
+                model.add_node_load(f"N{number}", name, float(forces[axis, case]), case=f"C{case}")
         for number, kind in enumerate(mesh.stock):
             for axis, name in enumerate(("FX", "FY", "FZ")):
-                w = mesh.mass[kind] * float(CASES[axis, case])
-                if w:
-                    model.add_member_dist_load(f"E{number}", name, w, w, case=f"C{case}")
+                weight = mesh.mass[kind] * float(CASES[axis, case])
+                if weight:
+                    model.add_member_dist_load(f"E{number}", name, weight, weight, case=f"C{case}")
         model.add_load_combo(f"L{case}", {f"C{case}": 1.0})
     return model
 
 
-def pynite(mesh: Mesh) -> tuple[Floats, Floats]:
+def pynite(mesh: Mesh, model: FEModel3D | None = None) -> tuple[Floats, Floats]:
     """The same from PyNiteFEA."""
-    model = pynite_model(mesh)
+    model = model or pynite_model(mesh)
     model.analyze_linear(check_statics=False)
     moves = np.zeros((len(mesh.places), 6, CASES.shape[1]))
     forces = np.zeros((len(mesh.nodes), 6, CASES.shape[1]))

@@ -1,4 +1,4 @@
-"""Welds, bolts, fatigue, stress: rows of standards and handbooks. What is from memory says so in the module it tests."""
+"""Welds, bolts, fatigue, stress: rows of standards and handbooks. The modules say what is from memory."""
 
 from __future__ import annotations
 
@@ -30,8 +30,8 @@ from bentwork.stock.section import Flat, Round, Square, SquareTube, Tube
 SIZES = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 
 
-def test_stress_areas() -> None:  # ISO 898-1 (from memory, verified)
-    assert [stress_area(d) for d in SIZES] == pytest.approx([5.031, 8.779, 14.183, 20.123, 36.609, 57.990], abs=5e-4)
+def test_stress_areas() -> None:  # ISO 898-1, as printed there (from memory)
+    assert [f"{stress_area(d):.3g}" for d in SIZES] == ["5.03", "8.78", "14.2", "20.1", "36.6", "58"]
 
 
 def test_tapping_drills_and_minor_diameters() -> None:
@@ -113,7 +113,7 @@ def test_fatigue_lines_of_aluminium(kind: str, cycles: float, expected: float) -
     # FAT 28 and 12, m 3: Hobbacher, IIW (from memory), FAT (2e6/N)^(1/3).
     detail = next(d for (group, name), d in DETAILS.items() if group == "aluminium" and name == kind)
     assert detail.stress_range(cycles) == pytest.approx(expected, abs=5e-4)
-    assert detail.cycles(expected) == pytest.approx(cycles, rel=2e-4)
+    assert detail.cycles(detail.stress_range(cycles)) == pytest.approx(cycles, rel=1e-9)
 
 
 def test_fatigue_lives() -> None:
@@ -130,13 +130,14 @@ def test_fatigue_lives() -> None:
     [(2.0, 1.62, 1.52), (3.0, 1.33, 1.30), (4.0, 1.23, 1.20), (6.0, 1.14, 1.12), (8.0, 1.10, 1.09), (10.0, 1.08, 1.07)],
 )
 def test_inside_of_a_curved_bar(ratio: float, of_round: float, of_rectangle: float) -> None:
-    # Wilson and Quereau's table (Univ. of Illinois Circular 16, 1927; in Peterson and in machine design books; from memory).
+    # Wilson and Quereau's table (Univ. of Illinois Circular 16, 1927; in Peterson and in machine design books; from
+    # memory).
     assert curved_bar_factor(Round(10), 5 * ratio) == pytest.approx(of_round, abs=0.015)
     assert curved_bar_factor(Square(10, 10), 5 * ratio) == pytest.approx(of_rectangle, abs=0.015)
 
 
 def stress(section: Round | Tube | Square | Flat | SquareTube, forces: list[float]) -> float:
-    fibres = Fibres(*(np.array([[v]]) for v in section_fibres(section)), np.ones((1, 1)))
+    fibres = Fibres(*(np.array([[v]]) for v in (*section_fibres(section), 1.0)))
     return float(worst_fibre(np.array(forces).reshape(1, 6, 1), fibres)[0, 0])
 
 
@@ -153,7 +154,8 @@ def test_stress_of_round_bar_and_tube() -> None:
 
 
 def test_stress_of_rectangles() -> None:
-    # Corner: both bendings add. Twist: 0.601 T/a^3 for a square of side 2 a (Roark, from memory), 3 T/(b t^2) for thin strip.
+    # Corner: both bendings add. Twist: 0.601 T/a^3 for a square of side 2 a (Roark, from memory), 3 T/(b t^2) for
+    # thin strip.
     assert stress(Flat(30, 4), [0, 0, 0, 0, 1000, 2000]) == pytest.approx(1000 / 80 + 2000 / 600)
     assert stress(Square(10, 10), [0, 0, 0, 1000, 0, 0]) == pytest.approx(math.sqrt(3) * 0.601 * 1000 / 125, rel=1e-3)
     thin = stress(Flat(300, 1), [0, 0, 0, 1000, 0, 0])
@@ -164,7 +166,8 @@ def test_stress_of_rectangles() -> None:
 
 
 def test_load_cases_of_a_trailer() -> None:
-    # EN 12195-1 as the CTU code quotes it: 10 kg give 78.5 N at 0.8 g and 49.1 N at 0.5 g; German insurers advise 1.0 g.
+    # EN 12195-1 as the CTU code quotes it: 10 kg give 78.5 N at 0.8 g and 49.1 N at 0.5 g; German insurers advise
+    # 1.0 g.
     assert [10 * GRAVITY * g for g in (0.8, 0.5)] == pytest.approx([78.45, 49.03], abs=0.01)
     by_kind = {case.kind: case for case in USES["trailer"].cases}
     assert by_kind["braking"].forward == 1.0

@@ -28,8 +28,8 @@ def test_stiffness_of_a_round_bar() -> None:
 
 
 def test_a_cut_ring_is_opened_as_the_books_say() -> None:
-    """A ring cut through, forces P at the cut: along the bar 3 pi P R^3 / E I (Timoshenko, Strength of Materials II; from
-    memory, and from the integral of (P R (1 - cos))^2), out of its plane P R^3 (pi / E I + 3 pi / G J)."""
+    """A ring cut through, forces P at the cut: along the bar 3 pi P R^3 / E I (Timoshenko, Strength of Materials II;
+    from memory, and from the integral of (P R (1 - cos))^2), out of its plane P R^3 (pi / E I + 3 pi / G J)."""
     r = 100.0
     ring = BendTable((0.0, 0.0, 0.0, 0.0), (Bend(r, 120.0), Bend(r, 120.0), Bend(r, 120.0)))
     flex = flexibility(on_the_bar(ring), STIFF)

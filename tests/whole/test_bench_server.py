@@ -13,6 +13,7 @@ import time
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
+from http.client import HTTPException
 from http.cookiejar import CookieJar
 from importlib.resources import files
 from pathlib import Path
@@ -25,7 +26,6 @@ from bentwork.web.app import guarded
 from bentwork.web.desk import Desk
 from bentwork.web.place import Place
 from bentwork.web.server import listening, serve
-from bentwork.workshop.log_entries import LoggedBend
 from bentwork.workshop.store import open_workshop
 
 EXAMPLE = files("bentwork").joinpath("data", "crate-shelf.toml").read_bytes()
@@ -53,6 +53,10 @@ class Running:
             said += line
         self.address = found[1]
         self.opener = entered(found[0])
+
+    def __del__(self) -> None:
+        if self.process.poll() is None:  # a test that failed in between
+            self.kill()
 
     def kill(self) -> None:
         self.process.send_signal(signal.SIGKILL)
@@ -90,34 +94,32 @@ def folder(tmp_path: Path) -> Path:
 
 def test_a_server_killed_at_any_moment_loses_no_logged_bend_and_keeps_none_twice(folder: Path) -> None:
     """Entries are sent without a pause, as a phone does that has many waiting; what was not answered is sent again."""
-    kept: set[int] = set()
-    waiting = list(range(60))
-    for spell in (0.4, 0.7, 0.2, None):
+    kept = 0  # entries 0 to kept - 1 were answered
+    for spell in (0.4, 0.7, 0.2):
         server = Running(folder)
-        server.log(waiting[0])  # the job is worked out before the clock runs
-        kept.add(waiting.pop(0))
-        timer = threading.Timer(spell, server.kill) if spell is not None else None
-        if timer:
-            timer.start()
+        server.log(kept)  # the one whose answer got lost; and the job is worked out before the clock runs
+        kept += 1
+        timer = threading.Timer(spell, server.kill)
+        timer.start()
         try:
-            while waiting:
-                server.log(waiting[0])
-                kept.add(waiting.pop(0))
-        except (urllib.error.URLError, OSError):
-            assert timer is not None
-        if timer:
+            while True:
+                server.log(kept)
+                kept += 1
+        except (OSError, HTTPException):  # the line broke off, before the answer or within it
             timer.join()
-        with open_workshop(folder / "workshop") as workshop:
-            found = [one.entry_id for one in workshop.log.all()]
-        assert len(found) == len(set(found))
-        assert {f"e{number}" for number in kept} <= set(found)
-        if spell is None:
-            server.kill()
-    assert kept == set(range(60))
+        found = logged(folder)
+        assert found[:kept] == [f"e{number}" for number in range(kept)]
+        assert len(found) <= kept + 1  # the one that was on its way may have arrived
+    assert kept > 10
+    server = Running(folder)
+    server.log(kept)
+    server.kill()
+    assert logged(folder) == [f"e{number}" for number in range(kept + 1)]
+
+
+def logged(folder: Path) -> list[str]:
     with open_workshop(folder / "workshop") as workshop:
-        logged = workshop.log.all()
-    assert [one.entry_id for one in logged] == [f"e{number}" for number in range(60)]
-    assert {one.angle_deg for one in logged if isinstance(one, LoggedBend)} == {89.5}
+        return [one.entry_id for one in workshop.log.all()]
 
 
 @pytest.fixture
