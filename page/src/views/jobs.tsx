@@ -135,7 +135,7 @@ function Card({ row }: { row: JobRow }) {
         <button type="button" class="plain" aria-label={`Copy ${row.title}`} onClick={() => void again()}>
           Copy
         </button>
-        <button type="button" class="plain" aria-label={`Put ${row.title} away`} onClick={() => void away(row)}>
+        <button type="button" class="plain" aria-label={`Put away ${row.title}`} onClick={() => void away(row)}>
           Put away
         </button>
       </p>
