@@ -46,8 +46,5 @@ def test_a_view_can_be_used_by_everybody(
 def test_axe_sees_what_is_wrong(server: Running, screen: Callable[..., Screen]) -> None:
     page = screen(server, axe=True).page
     expect(page.get_by_role("heading", name="Jobs")).to_be_visible()
-    page.evaluate(
-        "document.querySelector('main').insertAdjacentHTML('beforeend', '<img src=\"/x.png\"><button></button>')"
-    )
+    page.evaluate("document.querySelector('main').insertAdjacentHTML('beforeend', '<img><button></button>')")
     assert {line.split(":")[0] for line in violations(page)} >= {"image-alt", "button-name"}
-    page.unroute_all()
