@@ -159,10 +159,10 @@ def ours(mesh: Mesh) -> tuple[Floats, Floats]:
     """Moves and turns of every node (n, 6, 4); forces and moments at the last ends of the elements (e, 6, 4)."""
     frame = frame_of(mesh)
     solved = solved_by_us(mesh, frame)
-    ends = moves_of_ends(solved)
+    inside = forces_inside(solved)
+    ends = moves_of_ends(solved, inside)
     moves = np.zeros((len(mesh.places), 6, CASES.shape[1]))
     moves[mesh.nodes[:, 0]], moves[mesh.nodes[:, 1]] = ends[:, 0], ends[:, 1]
-    inside = forces_inside(solved)
     local = inside.forces[-len(mesh.nodes) :]
     axes = frame.elements.end_axes[:, 1]
     turned = axes.transpose(0, 2, 1)

@@ -22,9 +22,9 @@ def test_an_ordinary_hand_makes_hardly_a_good_piece_by_following_the_drawing(pie
 
 
 def test_with_logging_and_mending_it_makes_good_ones() -> None:
-    """Of 12 makers 95 in 100 good means that two bad ones happen once in eight times, three once in fifty."""
-    assert good(0, "mended", 12) > 0.8
+    """Were 95 in 100 good, three bad ones of 8 would happen once in two hundred times."""
+    assert good(0, "mended", 8) > 0.7
 
 
 def test_a_loop_comes_out_too() -> None:
-    assert good(1, "mended", 3) > 0.6
+    assert good(1, "mended", 2) == 1.0

@@ -1,0 +1,80 @@
+"""Buckling: how many times its load the frame takes before it gives way sideways (linear, perfect bars)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.carry.cases import LoadCase, loads_of
+from bentwork.carry.fine import Fine, geometric_stiffness
+from bentwork.carry.lowest import largest_values
+from bentwork.carry.recovery import forces_inside
+from bentwork.carry.solving import Loads, Moves, solve
+
+__all__ = ["AMPLE", "Buckling", "buckling"]
+
+Floats = NDArray[np.float64]
+
+AMPLE = 10.0
+"""From this factor on, sideways bending under the load may be left out (EN 1993-1-1, 5.2.1, from memory)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Buckling:
+    """One case.
+
+    Args:
+        case: its name.
+        factor: times all its loads at which the frame buckles; infinite when nothing is pressed.
+        bar: number of the bar that moves most, -1 when nothing buckles.
+        moves: (A, 3) moves of the attached places of the fine frame, the largest 1.
+    """
+
+    case: str
+    factor: float
+    bar: int
+    moves: Floats
+
+
+def buckling(fine: Fine, cases: Sequence[LoadCase]) -> tuple[Buckling, ...]:
+    """Return the lowest buckling factor of every case; pushes at places between nodes act on the nearest node.
+
+    Args:
+        fine: the frame cut at every element.
+        cases: the load cases.
+    """
+    built = fine.built
+    near = []
+    for case in cases:
+        for push in case.pushes:
+            own = [k for k, spot in enumerate(built.frame.attached) if spot.bar == push.bar]
+            near.append(min(own, key=lambda k: abs(built.frame.attached[k].station - push.station)))
+    steady, payload = loads_of(replace(built, extra=tuple(near)), cases)
+    solved = solve(fine.chains, Loads(steady.own, steady.at + payload.at))
+    if isinstance(solved, Moves):
+        raise ValueError("a fine frame does not move without bending")
+    inside = forces_inside(solved)
+    count = len(built.frame.elements)
+    axial = np.zeros((count, len(cases)))
+    np.add.at(axial, inside.element, inside.forces[:, 0])
+    axial /= np.bincount(inside.element, minlength=count)[:, None]
+    return tuple(_lowest(fine, case.name, axial[:, number]) for number, case in enumerate(cases))
+
+
+def _lowest(fine: Fine, name: str, axial: Floats) -> Buckling:
+    frame = fine.frame
+    none = Buckling(name, np.inf, -1, np.zeros((len(frame.attached), 3)))
+    if not np.any(axial < 0.0):
+        return none
+    values, shapes = largest_values(fine.inverse, -geometric_stiffness(fine, axial), 1)
+    if not len(values):
+        return none
+    motions = np.zeros(frame.count + 1)
+    motions[: frame.free] = fine.scale * shapes[:, 0]
+    moves = np.einsum("aij,aj->ai", frame.transform, motions[frame.motions])[:, :3]
+    size = np.linalg.norm(moves, axis=1)
+    most = int(np.argmax(size))
+    return Buckling(name, float(1.0 / values[0]), frame.attached[most].bar, moves / (size[most] or 1.0))

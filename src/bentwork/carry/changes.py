@@ -1,0 +1,137 @@
+"""What would help most for the fewest grams: small changes tried one by one."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from bentwork.carry.analysis import Analysed, analyse
+from bentwork.carry.cases import LoadCase
+from bentwork.carry.limits import Limits, Rules, limits_of
+from bentwork.carry.structure import Structure
+from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
+
+__all__ = ["Change", "Help", "helps_of", "next_sizes", "usual_changes"]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A frame with one thing changed.
+
+    Args:
+        words: what was changed, such as ``stay of tube 14 x 2 mm``.
+        structure: the frame with it; bars keep their numbers, new ones come last.
+    """
+
+    words: str
+    structure: Structure
+
+
+@dataclass(frozen=True, slots=True)
+class Help:
+    """What a change brings.
+
+    Args:
+        change: what was changed.
+        grams: that it adds; below 0 for a lighter frame.
+        payload: times the payload that it carries now.
+        gain: how much more that is, a share of what it carried before; infinite from nothing.
+        first: what gives first now, in words.
+    """
+
+    change: Change
+    grams: float
+    payload: float
+    gain: float
+    first: str
+
+    @property
+    def words(self) -> str:
+        """Return it in a line, such as ``a second pair of stays: +60 %, 88 g``."""
+        gain = "from nothing" if math.isinf(self.gain) else f"{self.gain:+.0%}"
+        return f"{self.change.words}: {gain}, {self.grams:+.0f} g"
+
+
+def next_sizes(section: Section) -> tuple[tuple[str, Section], ...]:
+    """Return the next bigger sizes of a section as they are usually sold (common practice), with their words."""
+    found: list[Section] = []
+    if isinstance(section, Round):
+        found = [Round(section.diameter + 2.0)]
+    elif isinstance(section, Tube):
+        thicker = section.wall + 0.5
+        found = [Tube(section.diameter + 2.0, section.wall)]
+        if thicker < section.diameter / 2.0:
+            found.append(Tube(section.diameter, thicker))
+    elif isinstance(section, SquareTube):
+        found = [replace(section, width=section.width + 5.0, height=section.height + 5.0)]
+        if section.wall + 0.5 < min(section.width, section.height) / 2.0:
+            found.append(replace(section, wall=section.wall + 0.5))
+    elif isinstance(section, Flat):
+        found = [Flat(section.width + 5.0, section.height)]
+        if section.height + 1.0 <= section.width:
+            found.append(Flat(section.width, section.height + 1.0))
+    else:
+        found = [Square(section.width + 2.0, section.height + 2.0)]
+    return tuple((size_words(one), one) for one in found)
+
+
+def size_words(section: Section) -> str:
+    """Return kind and sizes, such as ``tube 14 x 2 mm``."""
+    if isinstance(section, Round):
+        return f"round {section.diameter:g} mm"
+    if isinstance(section, Tube):
+        return f"tube {section.diameter:g} x {section.wall:g} mm"
+    wall = f" x {section.wall:g}" if isinstance(section, SquareTube) else ""
+    return f"{section.kind.replace('-', ' ')} {section.width:g} x {section.height:g}{wall} mm"
+
+
+def usual_changes(structure: Structure) -> tuple[Change, ...]:
+    """Return every piece, one after the other, in its next bigger sizes, all its copies together."""
+    found = []
+    for piece in dict.fromkeys(bar.of for bar in structure.bars):
+        section = next(bar.section for bar in structure.bars if bar.of == piece)
+        for words, bigger in next_sizes(section):
+            bars = tuple(bar.made_of(bigger, bar.material) if bar.of == piece else bar for bar in structure.bars)
+            found.append(Change(f"{piece} of {words}", replace(structure, bars=bars)))
+    return tuple(found)
+
+
+def helps_of(
+    structure: Structure,
+    cases: Sequence[LoadCase],
+    rules: Rules | None = None,
+    changes: Sequence[Change] = (),
+) -> tuple[Help, ...]:
+    """Try the usual changes and those given, and return them by what they bring per gram, the best first.
+
+    Changes that bring less than 1 % are left out. Forces of the cases stay as they are; buckling is not tried anew.
+
+    Args:
+        structure: the frame, able to be reckoned.
+        cases: load cases.
+        rules: how it is judged.
+        changes: more to try, such as a second pair of stays.
+    """
+    before = _limits(structure, cases, rules)
+    if before is None:
+        return ()
+    found = []
+    for change in (*usual_changes(structure), *changes):
+        after = _limits(change.structure, cases, rules)
+        if after is None:
+            continue
+        gain = math.inf if before.payload == 0.0 else after.payload / before.payload - 1.0
+        if after.payload <= before.payload * 1.01:
+            continue
+        grams = 1000.0 * (change.structure.mass - structure.mass)
+        found.append(Help(change, grams, after.payload, gain, after.found[0].where))
+    # Something for nothing comes first; then the most payload for a gram.
+    return tuple(
+        sorted(found, key=lambda one: (one.grams > 0.0, -(one.payload - before.payload) / max(one.grams, 1e-9)))
+    )
+
+
+def _limits(structure: Structure, cases: Sequence[LoadCase], rules: Rules | None) -> Limits | None:
+    solved = analyse(structure, cases)
+    return limits_of(solved, rules) if isinstance(solved, Analysed) else None

@@ -1,0 +1,143 @@
+"""The proof load: what to hang where, for how long, what to measure, when to reject."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.carry.analysis import Analysed, analyse
+from bentwork.carry.cases import GRAVITY, LoadCase
+from bentwork.carry.limits import Limit, Rules, limits_of
+from bentwork.carry.recovery import moves_of_ends
+from bentwork.carry.structure import Structure
+from bentwork.space import Vec
+
+__all__ = ["CAUTIONS", "MINUTES", "ProofLoad", "Reading", "proof_load"]
+
+Floats = NDArray[np.float64]
+
+MINUTES = 10
+"""How long it hangs (common practice, no source): long enough for creeping bolts and cracks to show."""
+
+_MORE = 1.25  # above the hardest use: common practice, as for lifting gear
+_MOST_USED = 0.9  # of the proof stress: it must come back
+_STAYS = 0.05  # of the sag that may stay: common practice
+_LEAST = 0.3  # mm: what a dial gauge or a steel rule and a sharp eye can tell
+_OFF = 0.3  # how far the sag may be from the reckoned one before something is not as drawn: common practice
+
+CAUTIONS = (
+    "Load it slowly and low above the floor, with blocks under it, so that it cannot fall if it gives.",
+    "Nobody under it, beside it or on it; keep feet and hands away; wear eye protection.",
+    "A frame that has passed once can still tire: look at the welds named here from time to time.",
+    "No certificate: the limits of carrier and vehicle, local codes and a licensed engineer have the last word.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Where to measure: which bar, where (mm), and how far it should go down under the proof load, mm."""
+
+    bar: str
+    place: Vec
+    sag: float
+
+
+@dataclass(frozen=True, slots=True)
+class ProofLoad:
+    """A proof load.
+
+    Args:
+        mass: to put on where the payload bears, kg.
+        factor: times the payload.
+        covers: times its weight that the payload presses down in the hardest use.
+        proves: whether the mass reaches that use.
+        minutes: how long.
+        bearing: where it bears, mm.
+        sideways: force to pull with at the payload's centre, to each side, N; 0 when no case is sideways.
+        readings: where to measure, the largest sag first.
+        look_at: what to look at for cracks and dents: what is used most.
+        may_stay: how much of the sag may stay when it is taken off, mm.
+        rejects: when it has failed.
+        cautions: for who does it.
+    """
+
+    mass: float
+    factor: float
+    covers: float
+    proves: bool
+    minutes: int
+    bearing: tuple[Vec, ...]
+    sideways: float
+    readings: tuple[Reading, ...]
+    look_at: tuple[Limit, ...]
+    may_stay: float
+    rejects: tuple[str, ...]
+    cautions: tuple[str, ...] = CAUTIONS
+
+
+def proof_load(structure: Structure, cases: Sequence[LoadCase], rules: Rules | None = None) -> ProofLoad | None:
+    """Return the proof load of a frame; None when it carries nothing, can move, or cannot bear any.
+
+    A quarter more than the hardest press down in use, but no more than what uses nine tenths of the metal's proof
+    stress
+    (beside welds: of the softened metal): the frame must come back. What the standing load cannot prove is told.
+
+    Args:
+        structure: the frame with its payload.
+        cases: of its use.
+        rules: how it is judged; its safety is left out here.
+    """
+    rules = rules or Rules()
+    borne = structure.borne
+    if borne is None or not borne.bearings:
+        return None
+    still = LoadCase("proof load", "static")
+    solved = analyse(structure, [still])
+    if not isinstance(solved, Analysed):
+        return None
+    bearable = limits_of(solved, Rules(1.0 / _MOST_USED, rules.welding, rules.filler))
+    hardest = max((case.down for case in cases), default=1.0)
+    factor = min(_MORE * hardest, bearable.payload)
+    if factor <= 0.0:
+        return None
+    readings = _readings(solved, factor)
+    sideways = max((abs(case.left) for case in cases), default=0.0)
+    stays = max(_STAYS * readings[0].sag, _LEAST)
+    return ProofLoad(
+        borne.payload.mass * factor,
+        factor,
+        hardest,
+        factor >= hardest,
+        MINUTES,
+        tuple(at.place for at in borne.bearings),
+        sideways * borne.payload.mass * GRAVITY,
+        readings,
+        bearable.distinct[:3],
+        stays,
+        (
+            f"more than {stays:.1f} mm of the sag stays when the load is off",
+            f"the sag is more than {_OFF:.0%} off what is reckoned: something is not as drawn",
+            "a crack, a dent, a wrinkle, a bolt that has moved, or a noise",
+            "the sag grows while it hangs",
+        ),
+    )
+
+
+def _readings(solved: Analysed, factor: float) -> tuple[Reading, ...]:
+    """Where the bars go down most under this many times the payload, the own weight's sag left out: one place a bar."""
+    _, carried = solved.parts(moves_of_ends(solved.solved))
+    elements = solved.built.frame.elements
+    down = -factor * (carried[:, :, :3, 0] @ np.array(solved.structure.directions.up))
+    found: dict[str, Reading] = {}
+    for flat in np.argsort(-down, axis=None):
+        element, end = np.unravel_index(int(flat), down.shape)
+        bar = solved.structure.bars[int(elements.bar[element])].name
+        if bar not in found:
+            x, y, z = (float(c) for c in elements.ends[element, end])
+            found[bar] = Reading(bar, (x, y, z), float(down[element, end]))
+        if len(found) == 3:
+            break
+    return tuple(found.values())

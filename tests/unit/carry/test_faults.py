@@ -1,0 +1,156 @@
+"""Loose pieces, mechanisms, payload over nothing: words, never a singular matrix."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from bentwork.carry.analysis import Analysed, analyse
+from bentwork.carry.cases import LoadCase
+from bentwork.carry.fasteners import Bolt
+from bentwork.carry.faults import structure_findings
+from bentwork.carry.fixing import FIXED, PINNED, Fixing
+from bentwork.carry.joint import Wanted
+from bentwork.carry.mechanisms import Motion, movement_findings
+from bentwork.carry.payload import Payload, Strap
+from bentwork.carry.structure import Structure, structure_of
+from bentwork.files.catalogue import materials
+from bentwork.stock.section import Round
+from tests.frames import a_bar, shelf, shelf_bars
+
+STILL = LoadCase("standing still", "static")
+WALL = Fixing("wall", "bar", (0, 0, 0), FIXED)
+
+
+def codes(structure: Structure) -> dict[str, str]:
+    return {finding.code: finding.level for finding in structure_findings(structure)}
+
+
+def moves(structure: Structure) -> tuple[Motion, ...]:
+    found = analyse(structure, [STILL])
+    assert not isinstance(found, Analysed), "it does not move"
+    return found
+
+
+def test_the_shelf_has_nothing_but_joints_to_confirm() -> None:
+    assert codes(shelf()) == {"joints-to-confirm": "note"}
+
+
+def test_nothing_holds_it() -> None:
+    assert codes(structure_of([a_bar((0, 0, 0), (100, 0, 0))]))["no-fixing"] == "stop"
+
+
+def test_a_loose_piece() -> None:
+    bars = [a_bar((0, 0, 0), (100, 0, 0)), a_bar((0, 500, 0), (100, 500, 0), name="lost")]
+    found = structure_findings(structure_of(bars, [WALL]))
+    assert [(f.code, f.piece) for f in found] == [("piece-loose", "lost")]
+    assert "lost" in found[0].says
+
+
+def test_the_stays_nearly_touch_when_nobody_says_so() -> None:
+    found = structure_findings(structure_of(shelf_bars(), [Fixing("foot", "loop", (0, 0, 0), FIXED)]))
+    assert [f.code for f in found].count("bars-nearly-touch") == 2
+    assert {f.piece for f in found if f.code == "piece-loose"} == {"stay"}
+
+
+def test_what_is_asked_for_but_not_there() -> None:
+    bars = [a_bar((0, 0, 0), (100, 0, 0))]
+    structure = structure_of(
+        bars,
+        [WALL, Fixing("gone", "nobody", (0, 0, 0))],
+        Payload(1.0, (50, 0, 0), ("nothing",)),
+        [Strap("no bar", (0, 0, 0), (0, 0, 1), 10.0)],
+        [Wanted(("bar", "ghost"))],
+    )
+    says = [f.says for f in structure_findings(structure) if f.code == "asked-for-but-not-there"]
+    assert len(says) == 4
+    assert codes(structure)["payload-over-nothing"] == "stop"
+
+
+def test_a_fixing_beside_the_bar() -> None:
+    structure = structure_of([a_bar((0, 0, 0), (100, 0, 0))], [Fixing("wall", "bar", (0, 50, 0), FIXED)])
+    assert codes(structure)["fixing-beside-bar"] == "watch"
+
+
+def test_payload_that_tips() -> None:
+    bar = a_bar((0, 0, 0), (400, 0, 0))
+    bars = [bar, a_bar((0, 100, 0), (400, 100, 0), name="other")]
+    feet = [WALL, Fixing("o", "other", (0, 100, 0), FIXED)]
+    inside = Payload(5.0, (200, 50, 80), ("bar", "other"))
+    outside = Payload(5.0, (200, 150, 80), ("bar", "other"))
+    assert "payload-tips" not in codes(structure_of(bars, feet, inside))
+    assert codes(structure_of(bars, feet, outside))["payload-tips"] == "stop"
+    strap = Strap("bar", (200, 0, 0), (200, 50, 80), 200.0)
+    assert "payload-tips" not in codes(structure_of(bars, feet, outside, [strap]))
+    line = Payload(5.0, (200, 30, 80), ("bar",))
+    assert codes(structure_of([bar], [WALL], line))["payload-tips"] == "stop"
+
+
+def test_pieces_in_one_another() -> None:
+    one = a_bar((0, 0, 0), (200, 0, 0))
+    found = structure_findings(structure_of([one, a_bar((0, 0, 0), (200, 0, 0), name="again")], [WALL]))
+    assert [f.says for f in found if f.code == "pieces-in-one-another"] == ["bar and again stand in the same place."]
+    through = structure_of([one, a_bar((80, -50, 1), (80, 50, 1), name="b")], [WALL])
+    assert codes(through)["pieces-in-one-another"] == "watch"
+    beside = structure_of([one, a_bar((80, -50, 10), (80, 50, 10), name="b")], [WALL])
+    assert "pieces-in-one-another" not in codes(beside)
+
+
+def test_stiffnesses_far_apart() -> None:
+    bars = [a_bar((0, 0, 0), (100, 0, 0), Round(100.0)), a_bar((100, 50, 0), (100, 3000, 0), Round(2.0), name="wire")]
+    assert codes(structure_of(bars, [WALL]))["stiffness-far-apart"] == "watch"
+
+
+def test_a_metal_that_is_not_welded() -> None:
+    strong = materials()["7075-T6"]
+    bars = [a_bar((0, 0, 0), (100, 0, 0)), a_bar((100, 5, 0), (100, 300, 0), material=strong, name="b")]
+    assert codes(structure_of(bars, [WALL]))["not-to-be-welded"] == "stop"
+    bolted = structure_of(bars, [WALL], wanted=[Wanted(("bar", "b"), "bolted", bolts=2)])
+    assert "not-to-be-welded" not in codes(bolted)
+
+
+def test_holes_and_threads() -> None:
+    bolt = Bolt(5.0, thickness=4.0, tapped=True, end_distance=6.0, side_distance=20.0)
+    held = Fixing("wall", "bar", (0, 0, 0), FIXED, bolt=bolt)
+    found = codes(structure_of([a_bar((0, 0, 0), (100, 0, 0))], [held]))
+    assert found["hole-close-to-edge"] == "watch"
+    assert found["thread-too-short"] == "watch"
+    ample = Fixing("wall", "bar", (0, 0, 0), FIXED, bolt=Bolt(5.0, thickness=8.0, tapped=True, end_distance=11.0))
+    assert codes(structure_of([a_bar((0, 0, 0), (100, 0, 0))], [ample])) == {}
+
+
+def test_a_bar_on_one_pin_can_turn_three_ways() -> None:
+    structure = structure_of([a_bar((0, 0, 0), (100, 0, 0))], [Fixing("pin", "bar", (0, 0, 0), PINNED)])
+    found = moves(structure)
+    assert len(found) == 3
+    assert all(motion.turns for motion in found)
+    assert all(math.dist(motion.through, (0, 0, 0)) < 1e-6 or motion.direction[0] ** 2 > 0.99 for motion in found)
+    told = movement_findings(structure, found)
+    assert {f.code for f in told} == {"frame-can-move"}
+    assert all("bar can turn about a line along" in f.says for f in told)
+
+
+def test_a_bar_that_slides() -> None:
+    slot = (0.0, math.inf, math.inf, math.inf, math.inf, math.inf)
+    structure = structure_of([a_bar((0, 0, 0), (100, 0, 0))], [Fixing("slot", "bar", (0, 0, 0), slot)])
+    (motion,) = moves(structure)
+    assert not motion.turns
+    assert [f.says for f in movement_findings(structure, [motion])] == ["bar can slide along x."]
+
+
+def test_an_arm_on_one_bolt_turns_about_it() -> None:
+    bars = [a_bar((0, 0, 0), (200, 0, 0)), a_bar((100, -20, 10), (100, 300, 10), name="arm")]
+    loose = structure_of(bars, [WALL], wanted=[Wanted(("bar", "arm"), "bolted")])
+    (motion,) = moves(loose)
+    assert motion.turns
+    assert abs(motion.direction[2]) == pytest.approx(1.0)
+    assert motion.through[:2] == pytest.approx((100.0, 0.0), abs=1e-6)
+    assert "arm can turn about a line along z" in movement_findings(loose, [motion])[0].says
+    tight = structure_of(bars, [WALL], wanted=[Wanted(("bar", "arm"), "bolted", bolts=2)])
+    assert isinstance(analyse(tight, [STILL]), Analysed)
+
+
+def test_no_case_is_no_reckoning() -> None:
+    with pytest.raises(ValueError, match="at least one load case"):
+        analyse(shelf(), [])
