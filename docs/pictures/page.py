@@ -18,8 +18,6 @@ SHOTS = {
     "page-jobs": ("/", 1280, 800, False),
     "page-shape": ("/job/crate-shelf/shape", 1280, 800, False),
     "page-steps": ("/job/crate-shelf/steps", 1280, 800, False),
-    "page-steps-tablet": ("/job/crate-shelf/steps", 820, 1100, True),
-    "page-findings-phone": ("/job/crate-shelf/findings", 390, 844, True),
     "page-test-bends": ("/job/crate-shelf/test-bends", 1280, 800, True),
     "page-papers": ("/job/crate-shelf/papers", 1280, 800, False),
 }
@@ -47,8 +45,9 @@ def main() -> None:
         server = start(Path(folder))
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=FLAGS)
         for name, (path, width, height, light) in SHOTS.items():
-            scheme = "light" if light else "dark"
-            context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
+            context = browser.new_context(
+                viewport={"width": width, "height": height}, color_scheme="light" if light else "dark"
+            )
             page = context.new_page()
             page.goto(server.enter)
             page.goto(server.address + path)
