@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
@@ -18,6 +18,7 @@ from bentwork.stock.library import plain_name
 
 __all__ = ["Known", "Source", "known", "made_in"]
 
+_MOST_PULLS = 500
 Source = Literal["job", "test bends", "handbook", "nothing"]
 """Where the springback of a plan comes from; ``nothing`` where the bar cannot go round the die or springs straight."""
 
@@ -58,6 +59,7 @@ class Known:
 
     set_up: SetUp
     fit: Fit | SpringsStraight | None
+    _pulls: dict[float, Pull | None] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def source(self) -> Source:
@@ -70,7 +72,13 @@ class Known:
 
     def pull(self, wanted: float) -> Pull | None:
         """Return how far to pull for an angle to be left, with its interval, by test bends and handbook alone."""
-        return self.fit.pull(wanted) if isinstance(self.fit, Fit) else None
+        if not isinstance(self.fit, Fit):
+            return None
+        if wanted not in self._pulls:  # the same few angles are asked for again and again
+            if len(self._pulls) >= _MOST_PULLS:
+                self._pulls.clear()
+            self._pulls[wanted] = self.fit.pull(wanted)
+        return self._pulls[wanted]
 
     def bend_to(self, wanted: float) -> float:
         """Return the angle to pull to: the job's ratio, what was learnt, or the wanted angle where nothing is known."""
