@@ -47,7 +47,7 @@ __all__ = [
 
 Floats = NDArray[np.float64]
 
-SHELF_JOINTS = (Wanted(("stay", "loop"), gap=8.0),)
+SHELF_JOINTS = (Wanted(("stay", "loop")), Wanted(("bracket", "crossbar"), "bolted", bolts=2))
 SHELF_FIXINGS = (
     Fixing("left foot", "stay", (160.0, 288.0, -330.0), FIXED),
     Fixing("right foot", "stay", (160.0, 12.0, -330.0), FIXED),

@@ -19,7 +19,7 @@ from bentwork.bending.set_up import SetUp
 from bentwork.files.catalogue import materials
 from bentwork.fitup.actual import Actual, actual
 from bentwork.fitup.after_correction import after_correction
-from bentwork.fitup.by_hand import ByHand, by_hand_of
+from bentwork.fitup.by_hand import ByHand, SoFar, by_hand_of
 from bentwork.fitup.chain import walk
 from bentwork.fitup.comes_out import ComesOut, comes_out
 from bentwork.fitup.controls import Limits
@@ -39,9 +39,12 @@ from bentwork.stock.section import Round
 from bentwork.tooling.bender import Accuracy, Bender, Follower, Hook
 from tests.workshops import Truth, a_workshop, bent
 
-__all__ = ["ORDINARY_HAND", "PIECES", "TRIM", "Maker", "Piece", "Way", "a_maker", "make"]
+__all__ = ["MENDED", "ORDINARY_HAND", "PIECES", "TRIM", "Maker", "Piece", "Way", "a_maker", "make"]
 
-Way = Literal["as drawn", "planned", "test bends", "mended"]
+Way = Literal["as drawn", "planned", "test bends", "mended", "mended by finder", "mended by bends"]
+"""The last two: measured by the finder alone, until the seam; and nothing set by hand."""
+
+MENDED: tuple[Way, ...] = ("mended", "mended by finder", "mended by bends")
 ORDINARY_HAND = Accuracy(1.0, 1.5, 0.7)
 TRIM = 15.0
 RADIUS_MM = 36.0
@@ -162,7 +165,7 @@ def make(piece: Piece, maker: Maker, way: Way, *, tolerance: Tolerance | None = 
 
 def _what_is_known(maker: Maker, way: Way) -> Known:
     set_up = maker.truth.set_up
-    if way in ("test bends", "mended"):
+    if way == "test bends" or way in MENDED:
         seen = replace(maker.truth, gauge=maker.finder, tape=maker.tape)
         bends = bent(seen, (60.0, 100.0), maker.rng, gauge_sd_deg=0.5, tape_sd_mm=0.5)
         return known(set_up, bends)
@@ -170,8 +173,8 @@ def _what_is_known(maker: Maker, way: Way) -> Known:
 
 
 def _one(piece: Piece, maker: Maker, way: Way, what: Known, tolerance: Tolerance | None) -> tuple[bool, str]:
-    if way == "mended":
-        return _mended(piece, maker, what, tolerance)
+    if way in MENDED:
+        return _mended(piece, maker, way, what, tolerance)
     matters, table = piece.matters(tolerance), piece.table
     marks = marks_for(table)
     if way != "as drawn":
@@ -216,12 +219,13 @@ def _laid_on(points: Floats, wanted: Floats) -> Floats:
     return np.asarray((points - points.mean(axis=0)) @ (u @ vt) + middle)
 
 
-def _mended(piece: Piece, maker: Maker, what: Known, tolerance: Tolerance | None) -> tuple[bool, str]:
+def _mended(piece: Piece, maker: Maker, way: Way, what: Known, tolerance: Tolerance | None) -> tuple[bool, str]:
     """Bend, measure, ask, do as told."""
     matters, rng = piece.matters(tolerance), np.random.default_rng(1)
     bar, count = matters.nominal, matters.nominal.bends
     tool = comes_out(what, list(bar.values[ANGLE]), bar.lined_up, list(bar.values[RADIUS]))
-    hand = by_hand_of(what.set_up.material)
+    hand = ByHand(most=0.0, wrung=0.0) if way == "mended by bends" else by_hand_of(what.set_up.material)
+    finder = way == "mended by finder"
     limits = Limits(longer=TRIM if piece.closed else 0.0, shorter=20.0 if piece.closed else 0.0)
     intended = bar.values.copy()
     intended[RADIUS], intended[STRETCH] = tool.radius, tool.stretch
@@ -229,7 +233,7 @@ def _mended(piece: Piece, maker: Maker, what: Known, tolerance: Tolerance | None
     real = np.zeros_like(bar.values)
     real[RADIUS] = bar.values[RADIUS]
     readings: list[Reading] = []
-    been_set = np.zeros(count)
+    been_set = np.zeros((4, count))
     made: list[int] = []
     for number in range(1, count + 1):
         found = actual(bar, intended, scatter, made, readings)
@@ -243,14 +247,19 @@ def _mended(piece: Piece, maker: Maker, what: Known, tolerance: Tolerance | None
             told = _ask(matters, found, rng, limits, hand, been_set)
         _bend(maker, what, tool, told, number, intended, real)
         made.append(number)
-        readings += [maker.read(one, bar, real, made) for one in _after(bar, number)]
-    return _finished(matters, maker, bar, intended, scatter, real, readings, been_set, limits, hand, rng)
+        readings += [maker.read(one, bar, real, made) for one in _after(bar, number, finder)]
+    return _finished(matters, maker, bar, intended, scatter, real, readings, been_set, limits, hand, rng, finder)
 
 
 def _ask(
     matters: Matters, found: Actual, rng: np.random.Generator, limits: Limits, hand: ByHand, been_set: Floats
 ) -> Mend:
-    return mend(matters, found, rng, limits=limits, hand=hand, set_already=been_set.tolist())
+    return mend(matters, found, rng, limits=limits, hand=hand, so_far=_so_far(been_set))
+
+
+def _so_far(been_set: Floats) -> SoFar:
+    by, times, wrung, wrings = (tuple(row) for row in been_set.tolist())
+    return SoFar(by, times, wrung, wrings)
 
 
 def _bend(maker: Maker, what: Known, tool: ComesOut, told: Mend, number: int, intended: Floats, real: Floats) -> None:
@@ -264,11 +273,13 @@ def _bend(maker: Maker, what: Known, tool: ComesOut, told: Mend, number: int, in
     real[:, k] = left, direction, start, radius, stretch
 
 
-def _after(bar: Bar, number: int) -> list[Reading]:
+def _after(bar: Bar, number: int, finder: bool) -> list[Reading]:
     """What a careful maker measures after a bend: its angle, its rotation, its leg, and across to two places back."""
     found = [Reading("angle", 0.0, number), Reading("leg", 0.0, number)]
     if number > 1:
         found.append(Reading("rotation", float(bar.rotations[number - 1]), number))
+    if finder:
+        return [one for one in found if one.kind != "leg"]
     here = Spot(f"corner {number}", corner=number)
     for back in (2, 3):
         other = number - back
@@ -297,13 +308,15 @@ def _heights(bar: Bar, number: int) -> list[Reading]:
 def _set(maker: Maker, told: Mend, found: Actual, real: Floats, been_set: Floats, hand: ByHand) -> Scatter:
     """Set bends by hand, never quite as told."""
     for one in told.correct:
+        maker.notes.append(f"{one.what} {one.bend}")
         by, k = one.by * (1.0 + maker.rng.normal(0.0, 0.15)) + maker.rng.normal(0.0, 0.2), one.bend - 1
         if one.what == "wring":
             real[DIRECTION, [number - 1 for number in _made(found) if number > k]] += by
+            been_set[2:, k] += abs(one.by), 1
         else:
             real[RADIUS, k] *= real[ANGLE, k] / (real[ANGLE, k] + by)
             real[ANGLE, k] += by
-            been_set[k] += abs(one.by)
+            been_set[:2, k] += abs(one.by), 1
     return after_correction(found, told.correct, hand)
 
 
@@ -320,7 +333,7 @@ def _again(maker: Maker, told: Mend, bar: Bar, real: Floats, made: Sequence[int]
     return [maker.read(reading, bar, real, made) for reading in found]
 
 
-def _last(bar: Bar, closed: bool) -> list[Reading]:
+def _last(bar: Bar, closed: bool, finder: bool) -> list[Reading]:
     """What is measured on the finished piece: the seam, and across between ends and corners."""
     if closed:
         found = [Reading("gap", 0.0), Reading("sideways", 0.0), Reading("upwards", 0.0)]
@@ -329,6 +342,8 @@ def _last(bar: Bar, closed: bool) -> list[Reading]:
         found = [Reading("leg", 0.0, bar.bends + 1)]
         spots = [Spot("end A", at=0.0), *[Spot(f"corner {k + 1}", corner=k + 1) for k in range(bar.bends)]]
         spots.append(Spot("end B", at=bar.length))
+    if finder:
+        return [one for one in found if one.kind != "leg"]
     count = len(spots)
     pairs = {(a, b) for a in range(count) for b in range(a + 2, count) if closed is False or (a - b) % count > 1}
     heights = [one for number in range(3, bar.bends + 1) for one in _heights(bar, number)]
@@ -347,10 +362,11 @@ def _finished(
     limits: Limits,
     hand: ByHand,
     rng: np.random.Generator,
+    finder: bool,
 ) -> tuple[bool, str]:
     made = list(range(1, bar.bends + 1))
     for turn in range(_ROUNDS):
-        readings = readings + [maker.read(one, bar, real, made) for one in _last(bar, matters.closed)]
+        readings = readings + [maker.read(one, bar, real, made) for one in _last(bar, matters.closed, finder)]
         found = actual(bar, intended, scatter, made, readings)
         told = _ask(matters, found, rng, limits, hand, been_set)
         if told.advice != "correct":

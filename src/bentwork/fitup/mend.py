@@ -1,0 +1,296 @@
+"""After a measured bend: carry on, correct or start again, and the best remaining bends.
+
+*Carry on* where bends that are still to be made take back what matters, *correct* where setting made bends by hand
+makes a good piece so much likelier that it is worth the trouble, *start again* only where going on costs more than it
+is worth: where the work still to be done outweighs the chance that it saves a whole new piece.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from bentwork.fitup.actual import Actual
+from bentwork.fitup.by_hand import ByHand, Costs, SoFar, limits_by_hand
+from bentwork.fitup.controls import Control, Controls, Limits, What, controls_for
+from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, Floats
+from bentwork.fitup.matters import Matters
+from bentwork.fitup.mending import Plan, best_plan, goal, sharpened
+from bentwork.fitup.outlook import Outlook, outlook
+from bentwork.piece.bend import half_turn
+
+__all__ = ["Advice", "Correction", "Mend", "Onward", "mend", "onward_values"]
+
+Advice = Literal["carry on", "correct", "start again"]
+
+_LEAST_CHANCE = 1e-3  # of a new piece: below that nobody knows
+_NEARLY = 0.15  # half a sum of squares in tolerances: what is so near to the best asks for no more corrections
+_MOST_CORRECTIONS = 6
+_TRIFLE = 0.15  # degrees: no hand can set less
+_WORTH_A_LOOK = 0.3  # of a tolerance
+_HANDS: tuple[What, ...] = ("set by hand", "wrung")
+_BENDS: tuple[What, ...] = ("angle", "direction", "place", "end B")
+
+
+@dataclass(frozen=True, slots=True)
+class Onward:
+    """A bend that is still to be made. Angles in degrees, lengths in mm.
+
+    Args:
+        bend: its number.
+        angle: that it should come out with.
+        rotation: from the bend before it on the piece, as in the bend table.
+        direction: where round the bar it turns to.
+        place: on the straight bar from end A, of what is lined up.
+        aim_angle: angle to pull for: another than ``angle`` where bends have been coming out wide or narrow.
+        aim_direction: direction to turn for, likewise.
+        aim_place: place to set for, likewise.
+    """
+
+    bend: int
+    angle: float
+    rotation: float
+    direction: float
+    place: float
+    aim_angle: float
+    aim_direction: float
+    aim_place: float
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """Something to be done by hand.
+
+    Args:
+        what: ``set``: open or close a bend; ``wring``: twist the straight before a bend.
+        bend: number.
+        by: degrees; above 0 closes the bend, or turns what lies behind the straight, right-hand rule about A to B.
+    """
+
+    what: Literal["set", "wring"]
+    bend: int
+    by: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Mend:
+    """The best way on. Lengths in mm.
+
+    Args:
+        advice: what to do.
+        correct: what to do by hand first; empty unless that is the advice.
+        onward: the bends that are still to be made, in the order of the piece.
+        longer: how much longer than drawn end B is left; below 0 where it is cut shorter.
+        before: how the piece turns out when the drawing is followed from here on.
+        after: how it turns out this way, with what is set by hand at the end.
+        plan: what is expected of it all: values, misses.
+        costs_on: expected cost of going on until there is a good piece.
+        costs_again: expected cost of starting again now.
+    """
+
+    advice: Advice
+    correct: tuple[Correction, ...]
+    onward: tuple[Onward, ...]
+    longer: float
+    before: Outlook
+    after: Outlook
+    plan: Plan
+    costs_on: float
+    costs_again: float
+
+    @property
+    def set_by_hand(self) -> tuple[tuple[int, float], ...]:
+        """Bends to set by hand, and by how many degrees."""
+        return tuple((one.bend, one.by) for one in self.correct if one.what == "set")
+
+
+def mend(
+    matters: Matters,
+    found: Actual,
+    rng: np.random.Generator,
+    *,
+    limits: Limits | None = None,
+    hand: ByHand | None = None,
+    costs: Costs | None = None,
+    order: Sequence[int] = (),
+    chance_again: float | None = None,
+    so_far: SoFar | None = None,
+) -> Mend:
+    """Return the best way on from a bar as it is.
+
+    Args:
+        matters: what matters of the piece.
+        found: what the bar is believed to be, see ``actual``.
+        rng: source of chance, for the outlooks.
+        limits: how far the work may leave the drawing.
+        hand: what can be done by hand; its limits stand for those of ``limits``.
+        costs: of bar and work.
+        order: bends in their order, for the outlook.
+        chance_again: that a new piece comes out good; None: by the same outlook, from an unbent bar.
+        so_far: what has been done by hand to this bar already.
+    """
+    hand = ByHand() if hand is None else hand
+    costs = Costs() if costs is None else costs
+    limits = limits_by_hand(Limits() if limits is None else limits, hand)
+    state = onward_values(matters, found)[:, :, np.newaxis]
+    made = [k + 1 for k, one in enumerate(found.made) if one]
+    left = (SoFar() if so_far is None else so_far).left(matters.nominal.bends, hand)
+    everything = controls_for(matters.nominal, state, made, limits, left)
+
+    def look(plan: Plan, *, by_hand: bool = False, added: Floats | None = None) -> Outlook:
+        values, longer, able = plan.values[..., 0], float(plan.longer[0]), hand if by_hand else None
+        return outlook(matters, found, values, longer, limits, rng, order=order, hand=able, added=added)
+
+    before = outlook(matters, found, state[..., 0], 0.0, limits, rng, mended=False)
+    going_on = len(made) < matters.nominal.bends
+    carried = sharpened(matters, best_plan(matters, everything.only(_BENDS), limits), limits)
+    carry = look(carried, by_hand=going_on)
+    again = _again(matters, found, limits, rng, hand, order) if chance_again is None else chance_again
+    costs_again = (costs.bar + costs.bend * matters.nominal.bends) / max(again, _LEAST_CHANCE)
+    chosen: tuple[Correction, ...] = ()
+    plan, after = carried, carry
+    corrected = _corrected(matters, everything, limits, carried) if made and carry.worst > _WORTH_A_LOOK else None
+    if corrected is not None:
+        errors = _by_hand_errors(corrected, hand)
+        there, asked = look(corrected, by_hand=True, added=errors), _told(corrected)
+        # A correction is worth its trouble where it saves so much of a new piece.
+        if (there.good - carry.good) * costs_again > costs.correction * len(asked):
+            plan, after, chosen = corrected, there, asked
+    to_do = costs.bend * (matters.nominal.bends - len(made)) + costs.correction * len(chosen)
+    costs_on = to_do + (1.0 - after.good) * costs_again
+    advice: Advice = "correct" if chosen else "carry on"
+    if made and costs_on > costs_again:
+        advice, chosen = "start again", ()
+    return Mend(
+        advice=advice,
+        correct=chosen,
+        onward=_onward(plan, found),
+        longer=float(plan.longer[0]),
+        before=before,
+        after=after,
+        plan=plan,
+        costs_on=costs_on,
+        costs_again=costs_again,
+    )
+
+
+def onward_values(matters: Matters, found: Actual) -> Floats:
+    """Return the bar as it is believed to be, and as drawn where it is not bent yet, shape (5, n)."""
+    values = found.values.copy()
+    for k, made in enumerate(found.made):
+        if not made:
+            values[[ANGLE, DIRECTION, PLACE], k] = matters.nominal.values[[ANGLE, DIRECTION, PLACE], k]
+    return values
+
+
+def _corrected(matters: Matters, everything: Controls, limits: Limits, carried: Plan) -> Plan | None:
+    """The plan with as few corrections by hand as gain nearly all that there is to gain; None where none gains."""
+    ranked = _ranked(matters, everything, limits, carried)
+    best: Plan | None = None
+    for count in range(1, len(ranked) + 1):
+        if count < len(ranked) and ranked[count - 1][1] > ranked[-1][1] + _NEARLY:
+            continue
+        kept = [control for control, _ in ranked[:count]]
+        dropped = [one for one in everything.all if one.what in _HANDS and one not in kept]
+        best = best_plan(matters, everything.without(dropped), limits, starts=1)
+        break
+    if best is None or float(best.cost[0]) >= float(carried.cost[0]):
+        return None
+    return sharpened(matters, best, limits)
+
+
+def _ranked(matters: Matters, everything: Controls, limits: Limits, carried: Plan) -> list[tuple[Control, float]]:
+    """Corrections in the order in which each gains most beside those before it, and what each leaves of the cost.
+
+    By straight lines about the plan without any: matching pursuit, each time with all that was chosen solved anew.
+    """
+    hands = [k for k, one in enumerate(everything.all) if one.what in _HANDS]
+    chosen = [k for k, one in enumerate(everything.all) if one.what not in _HANDS]
+    start = np.zeros((len(everything.all), 1))
+    start[chosen] = carried.changes
+    out, by = goal(matters, everything, limits, start, True)
+    misses, slopes = out[:, 0], by[..., 0]
+    room_low, room_high = everything.low - start[:, 0], everything.high - start[:, 0]
+    found: list[tuple[Control, float]] = []
+    for _ in range(min(_MOST_CORRECTIONS, len(hands))):
+        tried = []
+        for k in hands:
+            if k not in chosen:
+                columns = slopes[:, [*chosen, k]]
+                inside = columns.T @ columns + 1e-9 * np.eye(columns.shape[1])
+                step = np.linalg.solve(inside, -columns.T @ misses)
+                step = np.clip(step, room_low[[*chosen, k]], room_high[[*chosen, k]])
+                left = misses + columns @ step
+                tried.append((0.5 * float(left @ left), k))
+        cost, best = min(tried)
+        chosen.append(best)
+        found.append((everything.all[best], cost))
+    return found
+
+
+def _by_hand(plan: Plan) -> list[tuple[Control, float]]:
+    return [
+        (control, float(change))
+        for control, change in zip(plan.controls.all, plan.changes[:, 0], strict=True)
+        if control.what in _HANDS
+    ]
+
+
+def _by_hand_errors(plan: Plan, hand: ByHand) -> Floats:
+    """What one standard deviation of each correction's error does, shape (c, 5, n)."""
+    values, found = plan.values[..., 0], []
+    for control, change in _by_hand(plan):
+        error = np.zeros_like(values)
+        sd = float(np.hypot(hand.sd, hand.share * change)) if abs(change) > _TRIFLE else 0.0
+        if control.what == "wrung":
+            error[DIRECTION, control.bend :] = sd
+        else:
+            error[ANGLE, control.bend] = sd
+            error[RADIUS, control.bend] = -sd * values[RADIUS, control.bend] / values[ANGLE, control.bend]
+        found.append(error)
+    return np.array(found).reshape(-1, *values.shape)
+
+
+def _told(plan: Plan) -> tuple[Correction, ...]:
+    return tuple(
+        Correction("set" if control.what == "set by hand" else "wring", control.bend + 1, change)
+        for control, change in _by_hand(plan)
+        if abs(change) > _TRIFLE
+    )
+
+
+def _onward(plan: Plan, found: Actual) -> tuple[Onward, ...]:
+    values, off = plan.values[..., 0], found.out
+    told = []
+    for k, made in enumerate(found.made):
+        if made:
+            continue
+        angle, direction, place = (float(values[kind, k]) for kind in (ANGLE, DIRECTION, PLACE))
+        before = float(values[DIRECTION, k - 1]) if k else direction
+        told.append(
+            Onward(
+                k + 1,
+                angle,
+                half_turn(direction - before),
+                direction,
+                place,
+                angle - float(off[ANGLE, k]),
+                direction - float(off[DIRECTION, k]),
+                place - float(off[PLACE, k]),
+            )
+        )
+    return tuple(told)
+
+
+def _again(
+    matters: Matters, found: Actual, limits: Limits, rng: np.random.Generator, hand: ByHand, order: Sequence[int]
+) -> float:
+    """Chance of a new piece: an unbent bar, with what this one has told of all bends."""
+    own = 3 * matters.nominal.bends
+    fresh = np.eye(len(found.spread))
+    fresh[own:, own:] = found.spread[own:, own:]
+    nobody = replace(found, made=(False,) * matters.nominal.bends, spread=fresh, errors=np.zeros_like(found.errors))
+    return outlook(matters, nobody, matters.nominal.values, 0.0, limits, rng, order=order, hand=hand).good
