@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from tests.desk import EXAMPLE
 
+expect.set_options(timeout=30_000)  # a slow machine is no failure
 FLAGS = (
     "--no-sandbox --use-gl=angle --use-angle=swiftshader --enable-unsafe-swiftshader --disable-quic --no-first-run "
     "--disable-background-networking --disable-component-update --disable-sync"
@@ -151,7 +152,7 @@ def screen(chromium: Browser) -> Iterator[Callable[..., Screen]]:
             reduced_motion="reduce",
             bypass_csp=axe,
         )
-        context.set_default_timeout(20_000)
+        context.set_default_timeout(30_000)
         page = context.new_page()
         faults: list[str] = []
         page.on("console", lambda told: faults.append(told.text) if told.type == "error" else None)
