@@ -33,8 +33,11 @@ def warm_up() -> None:
 def _folder() -> Path:
     import platformdirs
 
-    sources = sorted(path for pattern in _SOURCES for path in Path(__file__).parents[1].glob(pattern))
-    summed = hashlib.sha256(b"\0".join(path.read_bytes() for path in sources)).hexdigest()[:12]
+    package = Path(__file__).parents[1]
+    sources = sorted(path for pattern in _SOURCES for path in package.glob(pattern))
+    # What is compiled is of one Python and of files in one place.
+    place = f"{package}\0{sys.version}".encode()
+    summed = hashlib.sha256(b"\0".join([place, *(path.read_bytes() for path in sources)])).hexdigest()[:12]
     return platformdirs.user_cache_path("bentwork", appauthor=False) / f"compiled-{summed}"
 
 
