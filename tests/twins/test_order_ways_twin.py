@@ -12,7 +12,7 @@ from bentwork.clearance.lever import lever_gaps
 from bentwork.clearance.step import Stand
 from bentwork.clearance.workpiece import End
 from bentwork.planning.order import find_order, order_if_any
-from bentwork.planning.order_path import MOUNTINGS, REVERSALS, TURNS, cheapest
+from bentwork.planning.order_path import MOUNTINGS, REVERSALS, TURNS, cheapest, renewed, take_out
 from bentwork.planning.order_ways import first_way, furthest, tied_ways, widest_way
 from tests.twins.tight_problems import a_problem
 
@@ -50,6 +50,24 @@ def cost_of(way: list[Step], classes: np.ndarray, weights: np.ndarray) -> int:
             cost += TURNS * bool(classes[bend] != classes[last[1]])
         last = (made, bend, end, place)
     return cost
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_costs_brought_up_to_date_are_those_worked_out_anew(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    table, classes, weights, start = a_table(rng)
+    cost = cheapest(table, classes, WAYS, PLACES, weights, start)
+    changed = np.zeros(2**BENDS, dtype=np.bool_)
+    for _ in range(6):
+        bend, same, made, kept = (int(rng.integers(0, most)) for most in (BENDS, 2**BENDS, 2**BENDS, 2 ** (2 * PLACES)))
+        before = table.copy()
+        take_out(table, bend, same, made, kept, changed)
+        sets = np.arange(2**BENDS)
+        plain = np.where(sets & same == made & same, before[bend] & kept, before[bend])
+        assert (table[bend] == plain).all()
+        renewed(cost, changed, table, classes, weights, start)
+        assert not changed.any()
+        assert (cost == cheapest(table, classes, WAYS, PLACES, weights, start)).all()
 
 
 @pytest.mark.parametrize("seed", range(30))

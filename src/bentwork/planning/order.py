@@ -15,7 +15,7 @@ from bentwork.clearance.workpiece import End
 from bentwork.piece.bend import half_turn
 from bentwork.planning.order_beam import MOST_PROVEN, felt_forward
 from bentwork.planning.order_blocked import blocked_ways, too_near
-from bentwork.planning.order_path import cheapest
+from bentwork.planning.order_path import cheapest, renewed
 from bentwork.planning.order_problem import Order, OrderProblem, OrderStep, Progress
 from bentwork.planning.order_tables import Tables
 from bentwork.planning.order_ways import first_way, tied_ways, widest_way
@@ -114,9 +114,12 @@ def _searched(problem: OrderProblem, progress: Progress | None, doubtful: Sequen
         return search
     missing = piece.bends - len(problem.made)
     for round_ in range(_ROUNDS + 1):
-        if round_ in (0, _ROUNDS) and tables.fill_all(progress, with_bar=round_ == _ROUNDS):
-            return felt_forward(problem)
-        cost = cheapest(tables.table, classes, count, len(problem.places), weights, start)
+        if round_ in (0, _ROUNDS):
+            if tables.fill_all(progress, with_bar=round_ == _ROUNDS):
+                return felt_forward(problem)
+            cost = cheapest(tables.table, classes, count, len(problem.places), weights, start)
+        else:
+            renewed(cost, tables.changed, tables.table, classes, weights, start)
         path = _steps(first_way(tables.table, cost, classes, weights, start))
         if len(path) < missing:
             break

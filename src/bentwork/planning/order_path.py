@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from bentwork.clearance.compiling import compiled
 
-__all__ = ["MOUNTINGS", "NEVER", "REVERSALS", "TURNS", "cheapest", "combined", "parts"]
+__all__ = ["MOUNTINGS", "NEVER", "REVERSALS", "TURNS", "cheapest", "combined", "parts", "renewed", "take_out"]
 
 REVERSALS, MOUNTINGS, TURNS = 1 << 48, 1 << 40, 1 << 32
 NEVER = 1 << 60
@@ -79,53 +79,121 @@ def cheapest(
         weights: what it costs to leave a bend for one step later.
         start: bends that are made at the start, as bits; only sets that hold these are worked out.
     """
-    bends, sets = table.shape
+    sets = table.shape[1]
     cost = np.full((sets, 2, mountings, class_count), NEVER)
     cost[sets - 1] = 0
     here = np.empty((2, mountings, class_count), dtype=np.int64)
     for made in range(sets - 2, start - 1, -1):
-        if made & start != start:
-            continue
-        here[:] = NEVER
-        count = 0
-        for k in range(bends):
-            count += (made >> k) & 1
-        any_way = False
-        for k in range(bends):
-            if (made >> k) & 1:
-                continue
-            mask = table[k, made]
-            if mask == 0:
-                continue
-            late = weights[k] * count
-            c = classes[k]
-            after = cost[made | (1 << k)]
-            for m in range(mountings):
-                for h in range(2):
-                    if (mask >> (2 * m + h)) & 1:
-                        value = after[h, m, c] + late
-                        if value < here[h, m, c]:
-                            here[h, m, c] = value
-                            any_way = True
-        if not any_way:
-            continue
-        for h in range(2):
-            for m in range(mountings):
-                least = NEVER
-                for c in range(class_count):
-                    least = min(least, here[h, m, c])
-                for c in range(class_count):
-                    here[h, m, c] = min(here[h, m, c], least + TURNS)
-            for c in range(class_count):
-                least = NEVER
-                for m in range(mountings):
-                    least = min(least, here[h, m, c])
-                for m in range(mountings):
-                    here[h, m, c] = min(here[h, m, c], least + MOUNTINGS)
-        for m in range(mountings):
-            for c in range(class_count):
-                a, b = here[0, m, c], here[1, m, c]
-                here[0, m, c] = min(a, b + REVERSALS)
-                here[1, m, c] = min(b, a + REVERSALS)
-        cost[made] = here
+        if made & start == start and _of_set(made, table, cost, classes, weights, here):
+            cost[made] = here
     return cost
+
+
+@compiled
+def renewed(
+    cost: NDArray[np.int64],
+    changed: NDArray[np.bool_],
+    table: NDArray[np.uint16],
+    classes: Flags,
+    weights: Flags,
+    start: int,
+) -> None:
+    """Bring the costs of ``cheapest`` up to a table in which ways were taken out since.
+
+    A set is worked out anew only if a way out of it was taken out, or if what it leads to costs more than before.
+
+    Args:
+        cost: of ``cheapest``; changed in place.
+        changed: for every set, whether a way out of it was taken out; all False afterwards, (sets,).
+        table: masks of every bend and set, (bends, sets).
+        classes: which way round each bend turns to, as a number.
+        weights: what it costs to leave a bend for one step later.
+        start: bends that are made at the start, as bits.
+    """
+    bends, sets = table.shape
+    here = np.empty(cost.shape[1:], dtype=np.int64)
+    for made in range(sets - 2, start - 1, -1):
+        if not changed[made] or made & start != start:
+            continue
+        _of_set(made, table, cost, classes, weights, here)
+        if (here == cost[made]).all():
+            continue
+        cost[made] = here
+        for k in range(bends):
+            if (made >> k) & 1 and not (start >> k) & 1:
+                changed[made & ~(1 << k)] = True  # smaller than this set, and so still to come
+    changed[:] = False
+
+
+@compiled
+def _of_set(
+    made: int,
+    table: NDArray[np.uint16],
+    cost: NDArray[np.int64],
+    classes: Flags,
+    weights: Flags,
+    here: NDArray[np.int64],
+) -> bool:
+    """Write the least cost to finish from a set into ``here``; whether there is any way to finish."""
+    bends = table.shape[0]
+    mountings, class_count = here.shape[1], here.shape[2]
+    here[:] = NEVER
+    count = 0
+    for k in range(bends):
+        count += (made >> k) & 1
+    any_way = False
+    for k in range(bends):
+        if (made >> k) & 1:
+            continue
+        mask = table[k, made]
+        if mask == 0:
+            continue
+        late = weights[k] * count
+        c = classes[k]
+        after = cost[made | (1 << k)]
+        for m in range(mountings):
+            for h in range(2):
+                if (mask >> (2 * m + h)) & 1 and after[h, m, c] < NEVER:
+                    value = after[h, m, c] + late
+                    if value < here[h, m, c]:
+                        here[h, m, c] = value
+                        any_way = True
+    if not any_way:
+        return False
+    for h in range(2):
+        for m in range(mountings):
+            least = NEVER
+            for c in range(class_count):
+                least = min(least, here[h, m, c])
+            for c in range(class_count):
+                here[h, m, c] = min(here[h, m, c], least + TURNS)
+        for c in range(class_count):
+            least = NEVER
+            for m in range(mountings):
+                least = min(least, here[h, m, c])
+            for m in range(mountings):
+                here[h, m, c] = min(here[h, m, c], least + MOUNTINGS)
+    for m in range(mountings):
+        for c in range(class_count):
+            a, b = here[0, m, c], here[1, m, c]
+            here[0, m, c] = min(a, b + REVERSALS)
+            here[1, m, c] = min(b, a + REVERSALS)
+    return True
+
+
+@compiled
+def take_out(table: NDArray[np.uint16], bend: int, same: int, made: int, kept: int, changed: NDArray[np.bool_]) -> None:
+    """Take ways of making a bend out of the table.
+
+    Args:
+        table: masks of every bend and set, (bends, sets).
+        bend: number of the bend, from 0.
+        same: bends, as bits, in which a set must be like ``made``.
+        made: bends made, as bits.
+        kept: bits of the masks that stay.
+        changed: is made True for every set in which anything went, (sets,).
+    """
+    for one in range(table.shape[1]):
+        if one & same == made & same and table[bend, one] & ~kept:
+            table[bend, one] &= kept
+            changed[one] = True

@@ -15,7 +15,7 @@ from bentwork.clearance.lever import lever_gaps
 from bentwork.clearance.workpiece import End, Workpiece
 from bentwork.planning.order_bar import pair_masks, stretches
 from bentwork.planning.order_needs import needs_of
-from bentwork.planning.order_path import combined
+from bentwork.planning.order_path import combined, take_out
 from bentwork.planning.order_problem import Progress
 from bentwork.planning.order_sides import side_masks
 from bentwork.tolerances import CLEARANCE_CHORD
@@ -56,6 +56,7 @@ class Tables:
         self._lever = [(0.0, np.inf)] * len(mountings)  # how far it is known to get, and how far not
         self._kept: dict[int, tuple[Flags, Flags]] = {}
         self.table = np.zeros((piece.bends, 2**piece.bends), dtype=np.uint16)
+        self.changed = np.zeros(2**piece.bends, dtype=np.bool_)  # sets out of which ``rule_out`` took a way
 
     def fill_all(self, progress: Progress | None, *, with_bar: bool) -> bool:
         """Work out every bend, several at a time; return True when ``progress`` said stop."""
@@ -106,8 +107,7 @@ class Tables:
         """
         back, ahead = (held, free) if end == "A" else (free, held)
         same = sum(1 << other for other in range(bend - back, bend + ahead + 1))
-        sets = np.arange(self.table.shape[1])
-        self.table[bend, (sets & same) == (made & same)] &= np.uint16(0xAAAA if end == "A" else 0x5555)
+        take_out(self.table, bend, same, made, 0xAAAA if end == "A" else 0x5555, self.changed)
 
     def _allowed(self, bend: int) -> int:
         """Bits that the lever itself leaves: it must get to the angle in the mounting."""
