@@ -41,6 +41,7 @@ __all__ = [
     "analysed",
     "at_end",
     "loaded",
+    "lowered",
     "shelf",
     "shelf_bars",
 ]
@@ -156,6 +157,14 @@ def _placed(spec: PieceSpec, section: Section, material: Material) -> list[Bar]:
         )
         found += copies(image, spec.shifts(as_drawn=False))
     return found
+
+
+def lowered(bars: Sequence[Bar], piece: str, by: float) -> tuple[Bar, ...]:
+    """The bars with every copy of one piece this much lower, mm."""
+    found: list[Bar] = []
+    for bar in bars:
+        found += copies(bar, [(0.0, 0.0, -by)]) if bar.of == piece else [bar]
+    return tuple(found)
 
 
 def shelf(

@@ -18,6 +18,8 @@ SHOTS = {
     "page-jobs": ("/", 1280, 800, False),
     "page-shape": ("/job/crate-shelf/shape", 1280, 800, False),
     "page-steps": ("/job/crate-shelf/steps", 1280, 800, False),
+    "page-steps-tablet": ("/job/crate-shelf/steps", 820, 1100, True),
+    "page-findings-phone": ("/job/crate-shelf/findings", 390, 844, True),
     "page-test-bends": ("/job/crate-shelf/test-bends", 1280, 800, True),
     "page-papers": ("/job/crate-shelf/papers", 1280, 800, False),
 }

@@ -44,6 +44,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/bench/{name}/ghost": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Read Ghost
+         * @description Return a bar as it is believed to be over its drawing; null where nothing is known of it.
+         */
+        get: operations["read_ghost_api_bench__name__ghost_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/bench/{name}/log": {
         parameters: {
             query?: never;
@@ -55,7 +75,7 @@ export interface paths {
         put?: never;
         /**
          * Log Bend
-         * @description Keep the measurement of a bend, and return how its bar stands then.
+         * @description Keep the measurement of a bend, and return how its bar stands then, by the plan: what is kept is told at once.
          */
         post: operations["log_bend_api_bench__name__log_post"];
         delete?: never;
@@ -208,6 +228,46 @@ export interface paths {
          * @description Return how much there is to say about a job; it is worked out for that.
          */
         get: operations["card_api_jobs__name__card_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/carry": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Carry
+         * @description Return what the frame carries; with another payload and under another load case where they are given.
+         */
+        get: operations["carry_api_jobs__name__carry_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/carry/what-if": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Tries
+         * @description Return one stock in other sections and metals, and with another bend radius where one is given.
+         */
+        get: operations["tries_api_jobs__name__carry_what_if_get"];
         put?: never;
         post?: never;
         delete?: never;
@@ -954,6 +1014,30 @@ export interface components {
             says: string;
         };
         /**
+         * BarSeen
+         * @description One bar under the load case, at places along it from end A.
+         */
+        BarSeen: {
+            /** Half Mm */
+            half_mm: number[];
+            /** Heats */
+            heats: ("straw" | "brown" | "purple" | "blue" | "hit")[];
+            /** Is Round */
+            is_round: boolean;
+            /** Moves Mm */
+            moves_mm: number[][];
+            /** Name */
+            name: string;
+            /** Piece */
+            piece: string;
+            /** Places Mm */
+            places_mm: number[][];
+            /** Told */
+            told: string[];
+            /** Wide */
+            wide: number[][];
+        };
+        /**
          * BarsOut
          * @description The bars of a job that are bent.
          */
@@ -980,6 +1064,11 @@ export interface components {
             cards: components["schemas"]["CardOut"][];
             /** Cautions */
             cautions: string[];
+            /**
+             * Chance
+             * @description that it keeps every tolerance; of a closed piece no less than this
+             */
+            chance: number | null;
             /** Correct */
             correct: components["schemas"]["CorrectOut"][] | null;
             /** Expected Gap Mm */
@@ -1005,8 +1094,15 @@ export interface components {
             name: string;
             /** Number */
             number: number;
+            /** @description the same, ready to be shown; null where nothing is known */
+            outlook: components["schemas"]["OutlookOut"] | null;
             /** Piece */
             piece: string;
+            /**
+             * Reckoning
+             * @description the steps are still the plan's: ask for the bar, and they are mended
+             */
+            reckoning: boolean;
             /** Says */
             says: string;
             /** Stopped */
@@ -1020,6 +1116,11 @@ export interface components {
             units: "mm" | "in";
             /** Version */
             version: string;
+            /**
+             * Wring
+             * @description straights before bends, to be wrung
+             */
+            wring: components["schemas"]["CorrectOut"][];
         };
         /**
          * BendOut
@@ -1169,6 +1270,69 @@ export interface components {
             verb: string;
             /** Watch */
             watch: string;
+        };
+        /**
+         * CarryOut
+         * @description What the frame of a job carries; ``asked`` is false where the job says nothing of a load.
+         */
+        CarryOut: {
+            /** Asked */
+            asked: boolean;
+            /** Bars */
+            bars: components["schemas"]["BarSeen"][];
+            /** Case */
+            case: number;
+            /** Cases */
+            cases: components["schemas"]["CaseOut"][];
+            /** Copies */
+            copies: string[];
+            /** Drawn Times */
+            drawn_times: number;
+            /** Enough */
+            enough: boolean | null;
+            /** Findings */
+            findings: components["schemas"]["FindingOut"][];
+            /** Fixings */
+            fixings: components["schemas"]["FixingSeen"][];
+            /** Gives */
+            gives: components["schemas"]["GivesOut"][];
+            /** Helps */
+            helps: string[];
+            /** Joints */
+            joints: components["schemas"]["JointsOut"][];
+            /** Motions */
+            motions: components["schemas"]["MotionSeen"][];
+            payload: components["schemas"]["PayloadSeen"] | null;
+            proof: components["schemas"]["ProofOut"] | null;
+            /** Says */
+            says: string;
+            /** Start */
+            start: components["schemas"]["Change"][];
+            /** Sum */
+            sum: string;
+            /** Uses */
+            uses: string[];
+        };
+        /**
+         * CaseOut
+         * @description One load case.
+         */
+        CaseOut: {
+            /** Felt */
+            felt: string;
+            /**
+             * Heat
+             * @enum {string}
+             */
+            heat: "straw" | "brown" | "purple" | "blue" | "hit";
+            /** Most Used */
+            most_used: string;
+            /** Moves */
+            moves: string;
+            /** Name */
+            name: string;
+            /** Source */
+            source: string;
         };
         /**
          * Change
@@ -1386,6 +1550,50 @@ export interface components {
             why: string;
         };
         /**
+         * FixingSeen
+         * @description A fixing: where, how it holds, and what it has to hold at most.
+         */
+        FixingSeen: {
+            /** At Mm */
+            at_mm: number[];
+            /** Held */
+            held: string;
+            /** Holds */
+            holds: string;
+            /** Name */
+            name: string;
+        };
+        /**
+         * GhostOut
+         * @description A bar as it is believed to be over the piece as drawn: full line and dashed one.
+         */
+        GhostOut: {
+            picture: components["schemas"]["PictureOut"];
+            /** Says */
+            says: string;
+        };
+        /**
+         * GivesOut
+         * @description One thing that gives.
+         */
+        GivesOut: {
+            /** At Mm */
+            at_mm: number[];
+            /** Case */
+            case: string;
+            /** Gives At */
+            gives_at: string;
+            /**
+             * Heat
+             * @enum {string}
+             */
+            heat: "straw" | "brown" | "purple" | "blue" | "hit";
+            /** Used */
+            used: string;
+            /** Where */
+            where: string;
+        };
+        /**
          * GuidesOut
          * @description All benders of a job, and what may stand round them, to start from, in the job's units.
          */
@@ -1499,6 +1707,28 @@ export interface components {
             sum: string;
             /** Title */
             title: string;
+        };
+        /**
+         * JointsOut
+         * @description The joints between two pieces; ``changes`` by how they are made, where the job says nothing yet.
+         */
+        JointsOut: {
+            /** Changes */
+            changes: {
+                [key: string]: components["schemas"]["Change"][];
+            };
+            /** Confirmed */
+            confirmed: boolean;
+            /** Gap */
+            gap: string;
+            /** Made */
+            made: string;
+            /** Pieces */
+            pieces: string[];
+            /** Places Mm */
+            places_mm: number[][];
+            /** Says */
+            says: string;
         };
         /**
          * KeyOut
@@ -1788,6 +2018,18 @@ export interface components {
             summary: string;
         };
         /**
+         * MotionSeen
+         * @description A way in which the frame moves without bending.
+         */
+        MotionSeen: {
+            /** Arrows Mm */
+            arrows_mm: number[][][];
+            /** Axis Mm */
+            axis_mm: number[][] | null;
+            /** Says */
+            says: string;
+        };
+        /**
          * NarrowedOut
          * @description How well the pull was known after some number of test bends.
          */
@@ -1847,6 +2089,29 @@ export interface components {
             to: string;
         };
         /**
+         * OutlookOut
+         * @description How the piece will come out, ready to be shown.
+         */
+        OutlookOut: {
+            /**
+             * Cautions
+             * @description of setting by hand; empty where nothing is set
+             */
+            cautions: string[];
+            /**
+             * Head
+             * @description what to do, in two or three words
+             */
+            head: string;
+            /**
+             * Says
+             * @description expected gap, and the chance where it tells anything
+             */
+            says: string;
+            /** Sets */
+            sets: components["schemas"]["SetOut"][];
+        };
+        /**
          * PageOut
          * @description How large a page is.
          */
@@ -1887,7 +2152,7 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "sheets" | "strips" | "gauges" | "full-size" | "benders";
+            kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders";
             /**
              * Pages
              * @description none where nothing would be on it
@@ -1941,7 +2206,7 @@ export interface components {
          */
         PapersToSave: {
             /** Kinds */
-            kinds: ("sheets" | "strips" | "gauges" | "full-size" | "benders")[];
+            kinds: ("sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders")[];
             /**
              * Replace
              * @default []
@@ -1976,6 +2241,28 @@ export interface components {
             start: {
                 [key: string]: unknown;
             };
+        };
+        /**
+         * PayloadSeen
+         * @description The payload: how heavy it is in the job, and how heavy it may be tried.
+         */
+        PayloadSeen: {
+            /** Bears Mm */
+            bears_mm: number[][];
+            /** Centre Mm */
+            centre_mm: number[];
+            /** Mass Kg */
+            mass_kg: number;
+            /** Most Kg */
+            most_kg: number;
+            /** Name */
+            name: string;
+            /** Size Mm */
+            size_mm: number[] | null;
+            /** Straps Mm */
+            straps_mm: number[][][];
+            /** Tried Kg */
+            tried_kg: number;
         };
         /**
          * PictureOut
@@ -2060,6 +2347,26 @@ export interface components {
              * @description a line for each piece: its name, how many, its cut length, its bends
              */
             pieces: string[];
+        };
+        /**
+         * ProofOut
+         * @description The proof load in words.
+         */
+        ProofOut: {
+            /** Cautions */
+            cautions: string[];
+            /** Load */
+            load: string;
+            /** Look At */
+            look_at: string[];
+            /** Readings */
+            readings: string[];
+            /** Rejects */
+            rejects: string[];
+            /** Shortfall */
+            shortfall: string;
+            /** Sideways */
+            sideways: string;
         };
         /**
          * PullOut
@@ -2200,6 +2507,21 @@ export interface components {
             more: string[];
             /** Sizes */
             sizes: string[];
+        };
+        /**
+         * SetOut
+         * @description A bend to set by hand, ready to be shown.
+         */
+        SetOut: {
+            /** Bend */
+            bend: number;
+            /** By */
+            by: string;
+            /**
+             * Says
+             * @description without by how much
+             */
+            says: string;
         };
         /**
          * ShapeOut
@@ -2617,6 +2939,63 @@ export interface components {
             says: string;
         };
         /**
+         * TriesOut
+         * @description One stock in other sections and metals; none where the frame cannot be reckoned.
+         */
+        TriesOut: {
+            /** Pieces */
+            pieces: string[];
+            /** Stock */
+            stock: string;
+            /** Stocks */
+            stocks: string[];
+            /** Sum */
+            sum: string;
+            /** Tries */
+            tries: components["schemas"]["TryOut"][];
+            /** Wanted Kg */
+            wanted_kg: number;
+        };
+        /**
+         * TryOut
+         * @description One variant of a stock.
+         */
+        TryOut: {
+            /** About */
+            about: string[];
+            /**
+             * Bends
+             * @enum {string}
+             */
+            bends: "yes" | "other die" | "no" | "unknown";
+            /** Best */
+            best: boolean;
+            /** Carries */
+            carries: string;
+            /** Carries Kg */
+            carries_kg: number;
+            /** Changes */
+            changes: components["schemas"]["Change"][];
+            /** Enough */
+            enough: boolean;
+            /** Lever */
+            lever: string;
+            /** Mass */
+            mass: string;
+            /** Mass Kg */
+            mass_kg: number;
+            /** Moves */
+            moves: string;
+            /** Now */
+            now: boolean;
+            /** Price */
+            price: string;
+            /** Says */
+            says: string;
+            /** Springback */
+            springback: string;
+        };
+        /**
          * TryRemedy
          * @description Which remedy of which hand of a piece to try, on the state of the file that the page saw.
          */
@@ -2717,6 +3096,50 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["BarsOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    read_ghost_api_bench__name__ghost_get: {
+        parameters: {
+            query: {
+                piece: string;
+                hand?: string | null;
+                number?: number | null;
+            };
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GhostOut"] | null;
                 };
             };
             /** @description Conflict */
@@ -3174,6 +3597,92 @@ export interface operations {
             };
         };
     };
+    carry_api_jobs__name__carry_get: {
+        parameters: {
+            query?: {
+                mass?: number | null;
+                case?: number | null;
+            };
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CarryOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    tries_api_jobs__name__carry_what_if_get: {
+        parameters: {
+            query?: {
+                stock?: string | null;
+                radius_mm?: number | null;
+            };
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TriesOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
     change_job_api_jobs__name__changes_post: {
         parameters: {
             query?: never;
@@ -3523,7 +4032,7 @@ export interface operations {
             header?: never;
             path: {
                 name: string;
-                kind: "sheets" | "strips" | "gauges" | "full-size" | "benders";
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders";
             };
             cookie?: never;
         };
@@ -3566,7 +4075,7 @@ export interface operations {
             header?: never;
             path: {
                 name: string;
-                kind: "sheets" | "strips" | "gauges" | "full-size" | "benders";
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders";
                 number: number;
             };
             cookie?: never;
@@ -3608,7 +4117,7 @@ export interface operations {
             header?: never;
             path: {
                 name: string;
-                kind: "sheets" | "strips" | "gauges" | "full-size" | "benders";
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders";
             };
             cookie?: never;
         };

@@ -16,6 +16,7 @@ export type BenchOut = components['schemas']['BenchOut'];
 export type BarsOut = components['schemas']['BarsOut'];
 export type Card = components['schemas']['CardOut'];
 export type EndViewOut = components['schemas']['EndViewOut'];
+export type GhostOut = components['schemas']['GhostOut'];
 export type SharingOut = components['schemas']['SharingOut'];
 export type Picture = components['schemas']['PictureOut'];
 export type Library = components['schemas']['LibraryOut'];

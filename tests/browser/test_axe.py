@@ -16,6 +16,7 @@ VIEWS = {
     "/": "Jobs",
     "/job/crate-shelf/shape": "Crate shelf for a hand cart",
     "/job/crate-shelf/steps": "Crate shelf for a hand cart",
+    "/job/crate-shelf/carry": "Crate shelf for a hand cart",
     "/job/crate-shelf/findings": "Crate shelf for a hand cart",
     "/job/crate-shelf/test-bends": "Crate shelf for a hand cart",
     "/job/crate-shelf/papers": "Crate shelf for a hand cart",

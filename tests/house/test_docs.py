@@ -38,7 +38,8 @@ def test_links_lead_somewhere(page: Path) -> None:
 def test_every_key_of_the_job_file_is_in_its_page() -> None:
     page = (ROOT / "docs/job-file.md").read_text(encoding="utf-8")
     demo = tomllib.loads((ROOT / "src/bentwork/data/crate-shelf.toml").read_text(encoding="utf-8"))
-    for kind in ("stock", "bender", "mounting", "piece"):
+    demo |= {kind: {"": demo[kind]} for kind in ("load", "payload")}
+    for kind in ("stock", "bender", "mounting", "piece", "load", "payload", "fixing", "joint"):
         for table in demo[kind].values():
             for key in table:
                 assert f"`{key}`" in page, f"docs/job-file.md says nothing of {kind} {key}"

@@ -37,13 +37,31 @@ def folder() -> str:
 def test_a_piece_is_bent_to_its_end_step_by_step() -> None:
     job = str(next(Path().rglob("crate-shelf.toml")))
     plan = json.loads(run("plan", job, "--json").stdout)
-    steps = next(piece for piece in plan["pieces"] if piece["name"] == "loop")["steps"]
+    piece = next(piece for piece in plan["pieces"] if piece["name"] == "loop")
+    steps, angles = piece["steps"], [bend["angle_deg"] for bend in piece["bends"]]
     found = told("next", job, "loop")
+    mended = {"mark_mm", "turn_deg", "bend_to_deg", "springback_deg", "lever_force_n", "moment_nm"}
+    mended |= {
+        "clearance_mm",
+        "moving_clearance_mm",
+        "least_deg",
+        "most_deg",
+        "push_n",
+        "stroke_mm",
+        "bend_to_least_deg",
+        "bend_to_most_deg",
+    }
     for number, step in enumerate(steps):
-        assert {key: found[key] for key in step} == pytest.approx(step)
+        same = {key: value for key, value in step.items() if number == 0 or key not in mended}
+        assert {key: found[key] for key in same} == pytest.approx(same)
+        # What came out within half a degree of the drawing leaves the rest nearly as planned.
+        assert found["mark_mm"] == pytest.approx(step["mark_mm"], abs=6.0)
+        assert found["bend_to_deg"] == pytest.approx(step["bend_to_deg"], abs=3.0)
+        assert found["clearance_mm"] == pytest.approx(step["clearance_mm"], abs=1.0)
+        assert found["advice"] == "carry on"
         assert found["done"] == [one["bend"] for one in steps[:number]]
         assert not found["finished"]
-        found = told("log", job, "loop", "--bend", str(step["bend"]), "--angle", "90")
+        found = told("log", job, "loop", "--bend", str(step["bend"]), "--angle", str(angles[step["bend"] - 1]))
     assert found["finished"]
     assert found["step"] is None
     assert found == told("next", job, "loop")

@@ -262,7 +262,7 @@ def test_the_demo_makes_plans_and_prints() -> None:
     done = run("demo")
     assert done.exit_code == 0, done.stderr
     assert "bentwork-demo/crate-shelf.toml" in done.stdout.replace(os.sep, "/")
-    assert len(list(Path("bentwork-demo/crate-shelf-papers").glob("*.pdf"))) == 4
+    assert len(list(Path("bentwork-demo/crate-shelf-papers").glob("*.pdf"))) == 5
     assert run("demo").exit_code == 0  # twice is no fault
     changed = Path("bentwork-demo/crate-shelf.toml")
     changed.write_text(changed.read_text() + "# mine\n")

@@ -146,6 +146,7 @@ export function takeBack(): void {
 function kept(answer: BenchOut): void {
   newest += 1;
   taken(answer);
+  if (answer.reckoning) void lookAgain(); // it is kept; the best way on takes a moment longer
 }
 
 function taken(answer: BenchOut): void {

@@ -26,11 +26,12 @@ import { BeginScreen } from './begin';
 import { DoneScreen } from './done';
 import { MeasureScreen } from './measure';
 import { MoreScreen, TakeBackScreen } from './more';
+import { GhostScreen, isToSet, OutlookLine, SetScreen } from './outlook';
 import { StepScreen } from './step';
 
 const LOOK_EVERY = 5000; // ms
 
-type Screen = { is: 'step' } | { is: 'measure'; card: Card } | { is: 'more' } | { is: 'take back' };
+type Screen = { is: 'step' } | { is: 'measure'; card: Card } | { is: 'more' } | { is: 'ghost' } | { is: 'take back' };
 
 export function Bench({ at }: { at: BenchAddress }) {
   const [screen, setScreen] = useState<Screen>({ is: 'step' });
@@ -73,11 +74,14 @@ export function Bench({ at }: { at: BenchAddress }) {
         <h1>{now.says}</h1>
         <Where />
         <Waits />
+        {screen.is === 'step' && !isToSet(now) && !finished.value && <OutlookLine now={now} />}
       </header>
       {screen.is === 'measure' ? (
         <MeasureScreen now={now} card={screen.card} close={step} />
       ) : screen.is === 'more' ? (
-        <MoreScreen now={now} close={step} />
+        <MoreScreen now={now} close={step} ghost={() => setScreen({ is: 'ghost' })} />
+      ) : screen.is === 'ghost' ? (
+        <GhostScreen now={now} close={step} />
       ) : screen.is === 'take back' ? (
         <TakeBackScreen close={step} />
       ) : fresh || now.stopped ? (
@@ -87,8 +91,18 @@ export function Bench({ at }: { at: BenchAddress }) {
           more={() => setScreen({ is: 'more' })}
           takeBack={() => setScreen({ is: 'take back' })}
         />
+      ) : now.reckoning && connected.value && !waiting.entries.value.length ? (
+        <p class="bench-says" role="status">
+          Kept. Reckoning the best way on …
+        </p>
+      ) : isToSet(now) ? (
+        <SetScreen now={now} measure={(card) => setScreen({ is: 'measure', card })} />
       ) : finished.value && looked.value === null ? (
-        <DoneScreen now={now} takeBack={() => setScreen({ is: 'take back' })} />
+        <DoneScreen
+          now={now}
+          takeBack={() => setScreen({ is: 'take back' })}
+          ghost={() => setScreen({ is: 'ghost' })}
+        />
       ) : (
         <>
           <StepScreen now={now} measure={(card) => setScreen({ is: 'measure', card })} />

@@ -4,8 +4,9 @@ import type { BenchOut } from '../api';
 import { client, got } from '../api';
 import { bars, last, looked, made } from './bar';
 import { hrefOf } from './bars';
+import { OutlookLine } from './outlook';
 
-export function DoneScreen({ now, takeBack }: { now: BenchOut; takeBack: () => void }) {
+export function DoneScreen({ now, takeBack, ghost }: { now: BenchOut; takeBack: () => void; ghost: () => void }) {
   useEffect(() => {
     got(client.GET('/api/bench/{name}/bars', { params: { path: { name: now.name } } }))
       .then((found) => {
@@ -20,7 +21,13 @@ export function DoneScreen({ now, takeBack }: { now: BenchOut; takeBack: () => v
   return (
     <>
       <section class="bench-done" aria-label="Done">
-        <h2>Every bend is made.</h2>
+        <div>
+          <h2>Every bend is made.</h2>
+          <OutlookLine now={now} />
+          {now.findings.some((finding) => finding.code === 'measure-first') && (
+            <p class="bench-small">Measure the ends and across, and log it at the computer: bentwork log.</p>
+          )}
+        </div>
         <div class="bench-tables">
           {halves(order).map((half) => (
             <Got key={half[0]?.[0]} rows={half} drawn={drawn} />
@@ -41,6 +48,9 @@ export function DoneScreen({ now, takeBack }: { now: BenchOut; takeBack: () => v
       <nav class="bench-keys" aria-label="Steps">
         <button type="button" class="bench-key plain" disabled={!last.value} onClick={takeBack}>
           Undo
+        </button>
+        <button type="button" class="bench-key plain" onClick={ghost}>
+          Over the drawing
         </button>
         <button type="button" class="bench-key plain" onClick={() => (looked.value = now.cards.length - 1)}>
           Look back

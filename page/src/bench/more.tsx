@@ -4,7 +4,7 @@ import { theme, turnTheme } from '../state/theme';
 import { screen } from './awake';
 import { last, made, takeBack, waiting } from './bar';
 
-export function MoreScreen({ now, close }: { now: BenchOut; close: () => void }) {
+export function MoreScreen({ now, close, ghost }: { now: BenchOut; close: () => void; ghost: () => void }) {
   const trouble = waiting.trouble.value;
   const said = now.findings.filter((finding) => finding.level !== 'stop').slice(0, 2);
   return (
@@ -33,6 +33,11 @@ export function MoreScreen({ now, close }: { now: BenchOut; close: () => void })
         {trouble.why === 'refused' && (
           <button type="button" class="bench-key plain" onClick={() => waiting.throwAway()}>
             Throw that entry away
+          </button>
+        )}
+        {made.value.size > 0 && (
+          <button type="button" class="bench-key plain" onClick={ghost}>
+            Over the drawing
           </button>
         )}
         <a class="bench-key button plain" href={`/bench/${encodeURIComponent(now.name)}`}>

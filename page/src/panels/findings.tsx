@@ -39,7 +39,7 @@ function counted(found: readonly Finding[], level: Finding['level']): string {
   return `${count} ${level}${count === 1 ? '' : 's'}`;
 }
 
-function Told({ finding }: { finding: Finding }) {
+export function Told({ finding }: { finding: Finding }) {
   const { piece, bend } = finding;
   return (
     <>

@@ -5,6 +5,7 @@ import { choose, chosen } from '../state/chosen';
 import { act } from '../state/edits';
 import { job } from '../state/job';
 import { freeName, isTable, remove, set, type Table, tables } from '../state/tables';
+import { withoutPiece } from '../state/without-piece';
 import { TakeOffView } from '../views/takeoff';
 import { Choice, FaultsAt, Field, Tick } from './field';
 import { BendRows } from './shape-bends';
@@ -145,7 +146,7 @@ function Piece({ name, table }: { name: string; table: Table }) {
         />
       </div>
       <p class="row">
-        <button type="button" class="plain" onClick={() => void act([remove(['piece', name])])}>
+        <button type="button" class="plain" onClick={() => void act(withoutPiece(job.value?.data ?? {}, name))}>
           Remove {name}
         </button>
       </p>

@@ -1,9 +1,11 @@
 // The stage: the frame, or bar and tool at the bender.
 import { Vector2 } from 'three';
 import type { MotionOut, SceneBody, StepSeen } from '../api';
+import { type CarryOut, type Marked, marked as markedByHand } from '../state/carry';
 import { type Chosen, choose, chosen as chosenByHand } from '../state/chosen';
 import type { Theme } from '../state/theme';
 import { BenderScene } from './bender';
+import { CarryScene } from './carry';
 import { Frame } from './frame';
 import { Labels } from './labels';
 import { COLOURS } from './look';
@@ -15,17 +17,20 @@ export class Stage {
   readonly view: View;
   private readonly frame = new Frame();
   private readonly bender = new BenderScene();
+  private readonly load = new CarryScene();
   private readonly labels: Labels;
   private chosen: Chosen | null = null;
   private motion: MotionOut | null = null;
+  private carries: CarryOut | null = null;
   private job = '';
 
   constructor(place: HTMLElement) {
     this.view = new View(place);
     this.labels = new Labels(place, this.view);
     this.view.drawn = () => this.labels.lay();
-    this.view.scene.add(this.frame.group, this.bender.group);
+    this.view.scene.add(this.frame.group, this.bender.group, this.load.group);
     this.bender.group.visible = false;
+    this.load.group.visible = false;
     this.listen(this.view.canvas);
     this.name();
   }
@@ -44,7 +49,23 @@ export class Stage {
   choose(chosen: Chosen | null): void {
     this.chosen = chosen;
     this.frame.choose(chosen);
-    if (!this.motion) this.labels.show(this.frame.tags(chosen));
+    if (!this.motion && !this.carries) this.labels.show(this.frame.tags(chosen));
+    this.view.draw();
+  }
+
+  /** Show the frame under its load; null for the frame as it is. */
+  carry(told: CarryOut | null, times: number, marked: Marked | null): void {
+    const other = !this.carries !== !told;
+    this.carries = told;
+    this.load.group.visible = !!told;
+    this.frame.group.visible = !told && !this.motion;
+    this.load.show(told, times, marked);
+    if (told) this.labels.show(this.load.tags());
+    else if (other && !this.motion) this.labels.show(this.frame.tags(this.chosen));
+    if (other && told) {
+      this.name();
+      this.stand('corner', false);
+    }
     this.view.draw();
   }
 
@@ -56,10 +77,10 @@ export class Stage {
   work(motion: MotionOut | null, step: StepSeen | null, key: number, share: number): void {
     const other = !this.motion !== !motion || this.motion?.piece !== motion?.piece;
     this.motion = motion;
-    this.frame.group.visible = !motion;
+    this.frame.group.visible = !motion && !this.carries;
     this.bender.group.visible = !!motion;
     if (motion && step) this.labels.show(this.bender.at(motion, step, key, share));
-    else this.labels.show(this.frame.tags(this.chosen));
+    else if (!this.carries) this.labels.show(this.frame.tags(this.chosen));
     if (other) {
       this.name();
       this.stand(motion ? 'lever' : 'corner', false);
@@ -77,24 +98,26 @@ export class Stage {
   stand(from: Standpoint, smooth = true): void {
     const motion = this.motion;
     const way = FROM[from].clone();
-    const ball = motion ? this.bender.ball(motion) : this.frame.ball(null);
+    const ball = motion ? this.bender.ball(motion) : this.carries ? this.load.ball() : this.frame.ball(null);
     this.view.lookAt(ball, way, smooth);
   }
 
   paint(theme: Theme): void {
     this.frame.paint(COLOURS[theme]);
     this.bender.paint(COLOURS[theme]);
+    this.load.paint(COLOURS[theme]);
     this.view.paint(COLOURS[theme]);
   }
 
   dispose(): void {
     this.bender.dispose();
+    this.load.dispose();
     this.labels.dispose();
     this.view.dispose();
   }
 
   private name(): void {
-    const what = this.motion ? 'The bar at the bender.' : 'The frame.';
+    const what = this.motion ? 'The bar at the bender.' : this.carries ? 'The frame under its load.' : 'The frame.';
     this.view.label(`${what} Drag to turn it, or use the arrow keys, plus and minus.`, () =>
       this.stand(this.motion ? 'lever' : 'corner'),
     );
@@ -111,6 +134,11 @@ export class Stage {
   }
 
   private pick(event: PointerEvent): void {
+    if (this.carries) {
+      const hit = this.view.under(event.clientX, event.clientY, this.load.meshes)[0];
+      markedByHand.value = hit ? this.load.at(hit.object, hit.point) : null;
+      return;
+    }
     const meshes = this.frame.meshes;
     const hit = this.view.under(event.clientX, event.clientY, meshes)[0];
     const mesh = meshes.find((one) => one === hit?.object);

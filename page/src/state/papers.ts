@@ -37,6 +37,12 @@ export const PAPERS: readonly (Told<PaperKind> & { full: boolean })[] = [
     about: 'At 1:1: tape the pages together, lay the piece on.',
     full: true,
   },
+  {
+    kind: 'proof-load',
+    title: 'Proof load',
+    about: 'What to hang where, what to measure, when to reject: before the frame is trusted.',
+    full: false,
+  },
   { kind: 'benders', title: 'Benders', about: 'Your benders with every size, to measure and correct.', full: false },
 ];
 
@@ -50,7 +56,7 @@ export const MODELS: readonly Told<ModelKind>[] = [
 ];
 
 /** What is made unless something else is asked for: a bender is measured once, not with every frame. */
-export const USUAL: readonly PaperKind[] = ['sheets', 'strips', 'gauges', 'full-size'];
+export const USUAL: readonly PaperKind[] = ['sheets', 'strips', 'gauges', 'full-size', 'proof-load'];
 
 export function papersOf(name: string): Promise<Papers> {
   return got(client.GET('/api/jobs/{name}/papers', { params: { path: { name } } }));

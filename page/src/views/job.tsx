@@ -1,6 +1,7 @@
 // One job: the frame to look at, and the sections beside it.
 import type { FunctionComponent } from 'preact';
 import { useEffect } from 'preact/hooks';
+import { CarryPanel } from '../panels/carry';
 import { FilePanel } from '../panels/file';
 import { FindingsPanel } from '../panels/findings';
 import { PapersPanel } from '../panels/papers';
@@ -19,6 +20,7 @@ const LOOK_EVERY = 1500; // ms
 const NAMES: Record<Section, string> = {
   shape: 'Shape',
   steps: 'Steps',
+  carry: 'Carry',
   findings: 'Findings',
   'test-bends': 'Test bends',
   papers: 'Papers',
@@ -30,6 +32,7 @@ const PANELS: Partial<Record<Section, FunctionComponent>> = {
   findings: FindingsPanel,
   file: FilePanel,
   steps: StepsPanel,
+  carry: CarryPanel,
   'test-bends': TestBendsPanel,
   papers: PapersPanel,
 };

@@ -1,8 +1,10 @@
 // Where the frame is looked at, or the work at the bender.
 import { effect } from '@preact/signals';
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { CarryWords } from '../panels/carry-words';
 import type { Stage, Standpoint } from '../scene/stage';
 import { address } from '../state/address';
+import * as carry from '../state/carry';
 import { chosen, showMe } from '../state/chosen';
 import { job } from '../state/job';
 import * as steps from '../state/steps';
@@ -51,6 +53,7 @@ export function StageView() {
     <div class="stage" ref={place}>
       {trouble && <p class="trouble">{trouble}</p>}
       {working && <Moment />}
+      {underLoad() && <CarryWords />}
       {!trouble && (
         <fieldset class="standpoints" aria-label="Look from">
           {(working ? BENDER : FRAME).map(([from, name]) => (
@@ -79,6 +82,11 @@ function following(stage: Stage): readonly (() => void)[] {
       stage.work(working ? steps.motion.value : null, working ? steps.step.value : null, key, share);
     }),
     effect(() => {
+      void theme.value;
+      const told = carry.told.value;
+      stage.carry(underLoad() && told?.asked ? told : null, carry.times.value, carry.marked.value);
+    }),
+    effect(() => {
       if (steps.closeUp.value) stage.lookClose();
     }),
     effect(() => {
@@ -90,6 +98,11 @@ function following(stage: Stage): readonly (() => void)[] {
 function atBender(): boolean {
   const at = address.value;
   return at.at === 'job' && at.section === 'steps';
+}
+
+function underLoad(): boolean {
+  const at = address.value;
+  return at.at === 'job' && at.section === 'carry';
 }
 
 const WHEN = { 'put on': 'put it on', bending: 'pull', opening: 'let go', 'lifted off': 'lift it off' } as const;

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from bentwork.carry.bar import Bar
 from bentwork.carry.bolt_faults import bolt_findings
 from bentwork.carry.groups import Groups
 from bentwork.carry.payload import borne_share
@@ -19,6 +20,7 @@ __all__ = ["structure_findings"]
 _NEARLY = 10.0
 _THROUGH = 0.5  # of half a depth: copes and butted ends come this near, bars that pass do not
 _UNLIKE = 1e7
+_WELD_AS: Mapping[str, str] = {"stainless": "steel"}  # with the right filler these two are welded; others are not
 
 
 def structure_findings(structure: Structure) -> tuple[Finding, ...]:
@@ -209,7 +211,13 @@ def _unlike(structure: Structure) -> list[Finding]:
 def _unwelded(structure: Structure) -> list[Finding]:
     named: Sequence[str] = ()
     found = []
+    unlike: dict[str, Finding] = {}
     for joint in structure.joints:
+        one, other = (structure.bars[number] for number in joint.touch.bars)
+        groups = {_WELD_AS.get(bar.material.group, bar.material.group) for bar in (one, other)}
+        if joint.made == "welded" and len(groups) > 1:
+            words = joint.words(structure.bars)
+            unlike.setdefault(words, _unlike_metals(words, one, other))
         for number in joint.touch.bars if joint.made == "welded" else ():
             bar = structure.bars[number]
             if not bar.material.weldable and bar.of not in named:
@@ -224,7 +232,18 @@ def _unwelded(structure: Structure) -> list[Finding]:
                         piece=bar.of,
                     )
                 )
-    return found
+    return [*unlike.values(), *found]
+
+
+def _unlike_metals(words: str, one: Bar, other: Bar) -> Finding:
+    return Finding(
+        "stop",
+        "not-to-be-welded",
+        f"{words} are taken for welded, and {one.material.group} is not welded to {other.material.group}.",
+        f"{one.of} is {one.material.name}, {other.of} is {other.material.name}: the weld would be brittle.",
+        'Bolt or clamp them and say so: [joint.NAME] with pieces and made = "bolted"; keep damp out between them.',
+        piece=one.of,
+    )
 
 
 def _joints(structure: Structure) -> list[Finding]:

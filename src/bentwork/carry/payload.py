@@ -210,5 +210,6 @@ def borne_share(borne: Borne, force: Floats) -> tuple[Floats, bool]:
     places, centre = np.array([at.place for at in borne.bearings]), np.array(borne.payload.centre)
     share = spread(places, centre)[:, :, :3] @ force
     left = np.cross(places - centre, share).sum(axis=0)
-    size = float(np.linalg.norm(force)) * (float(np.abs(places - centre).max()) or 1.0)
+    # A centre on the one place that bears it, but for round-off, leaves nothing: less than a millimetre counts as one.
+    size = float(np.linalg.norm(force)) * max(float(np.abs(places - centre).max()), 1.0)
     return share, bool(np.linalg.norm(left) > 1e-6 * size)

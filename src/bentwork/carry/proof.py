@@ -14,6 +14,7 @@ from bentwork.carry.limits import Limit, Rules, limits_of
 from bentwork.carry.recovery import moves_of_ends
 from bentwork.carry.structure import Structure
 from bentwork.space import Vec
+from bentwork.units import Ruler
 
 __all__ = ["CAUTIONS", "MINUTES", "ProofLoad", "Reading", "proof_load"]
 
@@ -60,7 +61,7 @@ class ProofLoad:
         readings: where to measure, the largest sag first.
         look_at: what to look at for cracks and dents: what is used most.
         may_stay: how much of the sag may stay when it is taken off, mm.
-        rejects: when it has failed.
+        rejects: when it has failed; ``{stays}`` stands for ``may_stay``.
         cautions: for who does it.
     """
 
@@ -76,6 +77,10 @@ class ProofLoad:
     may_stay: float
     rejects: tuple[str, ...]
     cautions: tuple[str, ...] = CAUTIONS
+
+    def reasons(self, ruler: Ruler) -> tuple[str, ...]:
+        """Return when it has failed, lengths in the maker's units."""
+        return tuple(one.format(stays=ruler.length(self.may_stay)) for one in self.rejects)
 
 
 def proof_load(structure: Structure, cases: Sequence[LoadCase], rules: Rules | None = None) -> ProofLoad | None:
@@ -118,7 +123,7 @@ def proof_load(structure: Structure, cases: Sequence[LoadCase], rules: Rules | N
         bearable.distinct[:3],
         stays,
         (
-            f"more than {stays:.1f} mm of the sag stays when the load is off",
+            "more than {stays} of the sag stays when the load is off",
             f"the sag is more than {_OFF:.0%} off what is reckoned: something is not as drawn",
             "a crack, a dent, a wrinkle, a bolt that has moved, or a noise",
             "the sag grows while it hangs",

@@ -11,10 +11,12 @@ from bentwork.cli.edge import edge, put
 from bentwork.cli.memory import folder_of, opened, worked, workshop_option
 
 if TYPE_CHECKING:
+    from bentwork.fitup.hand import Hand
     from bentwork.jobs.bars import Bar
     from bentwork.jobs.bench import Bench
+    from bentwork.jobs.going_on import GoingOn
     from bentwork.jobs.work import Result
-    from bentwork.workshop.log_entries import Logged, LoggedBend
+    from bentwork.workshop.log_entries import Logged
 
 NEXT_SHORT = "Say which step is next on a bar."
 NEXT_HELP = """Say which step is next on a bar, from the plan and from what was logged so far.
@@ -33,7 +35,10 @@ LOG_HELP = """Log a bend as it came out: the angle you measured once the bar was
 A bend that is logged is made. Log it again when you have corrected it: the last reading counts. Nothing is ever
 overwritten; a wrong entry is struck out and stays readable. Lengths are in the job's units, or carry one.
 
-Without --bend nothing is entered: you see what was logged on this bar.
+What else you measure is logged by --leg, --across, --gap, --offset or --rock, one at a time: everything together says
+what the bar is like, and what is the best way on.
+
+Without any of these nothing is entered: you see what was logged on this bar.
 
 Exit status: 0 done, 1 done and something stops the piece, 2 the entry or the job is wrong; then nothing is kept.
 
@@ -62,7 +67,7 @@ def next_step(
 
         result = worked(job, workshop)
         bar = bar_of(result.job, piece, hand, number)
-        stopped = _told(result, _standing(result, bar, workshop), as_json=as_json)
+        stopped = _told(result, standing(result, bar, workshop).bench, as_json=as_json)
     if stopped:
         raise SystemExit(1)
 
@@ -74,6 +79,16 @@ def next_step(
 @click.option("--angle", metavar="DEGREES", help="Angle measured once the bar was let go.")
 @click.option("--rotation", metavar="DEGREES", help="Rotation measured against the bend before, -180 to 180.")
 @click.option("--position", metavar="LENGTH", help="Where the bend begins on the bar, from end A, as its mark.")
+@click.option("--leg", metavar="FROM-TO=LENGTH", help="Along a straight: 2-3=214.5; 0 is end A, end B comes last.")
+@click.option("--across", metavar="FROM-TO=LENGTH", help="Straight from one corner to another, such as a diagonal.")
+@click.option("--gap", metavar="LENGTH", help="Between the ends of a closed piece; below 0 where they overlap.")
+@click.option("--offset", metavar="LENGTH", help="How far end B lies to the side that bend 1 turns to.")
+@click.option("--rock", metavar="LENGTH", help="How far a corner stands off a flat table.")
+@click.option(
+    "--measured-to",
+    type=click.Choice(["outside", "middle", "inside"]),
+    help="Where on the bar --leg and --across were taken; outside if left out.",
+)
 @click.option("--pulled", metavar="DEGREES", help="Angle that it was pulled to, when you read it.")
 @click.option("--held", type=click.Choice(["A", "B"]), help="End that was held, when it was not the plan's.")
 @click.option("--on", "made_on", metavar="DATE", help="The day, such as 2026-03-12; today if left out.")
@@ -100,7 +115,7 @@ def log(
     with edge(as_json=as_json):
         from dataclasses import replace
 
-        from bentwork.door.log_entry import bend_entry
+        from bentwork.door.log_entry import SIZES, bend_entry, size_entry
         from bentwork.errors import Fault, InputError
         from bentwork.jobs.bars import bar_of
 
@@ -113,27 +128,43 @@ def log(
         if strike is not None:
             _strike(workshop, bar, result, strike, because)
         elif given:
+            sizes = [kind for kind in SIZES if kind in given]
+            if len(sizes) > 1 or (sizes and given.keys() & {"bend", "angle", "rotation", "position", "pulled"}):
+                found = ", ".join(f"--{name}" for name in given)
+                raise InputError("log", [Fault("log", found, "a bend or one size at a time")])
+            read = size_entry if sizes else bend_entry
             try:
-                entry = bend_entry(result.job, bar, given, _today(), _new_id())
+                entry = read(result.job, bar, given, _today(), _new_id())
             except InputError as error:  # told by the options that it was typed with
-                options = {"made_on": "--on", "entry_id": "--entry-id"}
+                options = {"made_on": "--on", "entry_id": "--entry-id", "measured_to": "--measured-to"}
                 named = [replace(one, where=options.get(one.where, f"--{one.where}")) for one in error.faults]
                 raise InputError(error.source, named) from None
             _keep(workshop, result, entry, quiet=as_json)
         elif not as_json:
             _list(result, bar, workshop)
-        stopped = _told(result, _standing(result, bar, workshop), as_json=as_json)
+        stopped = _told(result, standing(result, bar, workshop).bench, as_json=as_json)
     if stopped:
         raise SystemExit(1)
 
 
-def _standing(result: Result, bar: Bar, workshop: Path | None) -> Bench:
+def standing(result: Result, bar: Bar, workshop: Path | None) -> GoingOn:
+    """Return how a bar stands by the workshop's log, and the best way on."""
     from bentwork.cli.searching import searching
     from bentwork.door.bench import at_bench
 
-    entries = _entries(result, bar, workshop)
+    entries, hand = _entries(result, bar, workshop), _makers_hand(result, bar, workshop)
     with searching() as progress:
-        return at_bench(result, bar, entries, progress)
+        return at_bench(result, bar, entries, hand, progress)
+
+
+def _makers_hand(result: Result, bar: Bar, workshop: Path | None) -> Hand | None:
+    from bentwork.door.hand import hand_for
+    from bentwork.workshop.place import has_workshop
+
+    if not has_workshop(folder_of(workshop)):
+        return None
+    with opened(workshop) as memory:
+        return hand_for(memory, result, bar)
 
 
 def _entries(result: Result, bar: Bar, workshop: Path | None) -> tuple[Logged, ...]:
@@ -146,9 +177,16 @@ def _entries(result: Result, bar: Bar, workshop: Path | None) -> tuple[Logged, .
         return log_of(memory, result, bar)
 
 
-def _keep(workshop: Path | None, result: Result, entry: LoggedBend, *, quiet: bool) -> None:
-    from bentwork.door.bench import kept
+def _keep(workshop: Path | None, result: Result, entry: Logged, *, quiet: bool) -> None:
+    from bentwork.door.bench import kept, kept_size
+    from bentwork.workshop.log_entries import LoggedSize
 
+    if isinstance(entry, LoggedSize):
+        with opened(workshop) as memory:
+            size = kept_size(memory, result, entry)
+        if not quiet:
+            put(f"kept as number {size.id}: {size.kind} of {_named(size)}, {result.job.ruler.length(size.length_mm)}")
+        return
     with opened(workshop) as memory:
         done = kept(memory, result, entry)
     if not quiet:
@@ -188,7 +226,7 @@ def _told(result: Result, bench: Bench, *, as_json: bool) -> bool:
     return has_stop(bench.findings)
 
 
-def _named(entry: LoggedBend) -> str:
+def _named(entry: Logged) -> str:
     from bentwork.jobs.bars import Bar, bar_words
 
     return bar_words(Bar(entry.piece, entry.hand, entry.number))

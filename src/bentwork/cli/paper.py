@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 SHORT = "Print sheets, marking strips, gauges, full-size layouts."
 HELP = """Print the papers of a job as PDF: shop sheets, marking strips, angle gauges and full-size layouts.
 
+Where the job says what it carries, the page of its proof load too.
+
 Strips, gauges and layouts are at 1:1: print them at actual size, and measure the check bar before you trust them.
 --only benders draws your benders instead, with every size to measure and correct; only when it is asked for.
 They are written into a folder beside the job. Papers of an older version are replaced; a file of your own is not.
@@ -29,8 +31,8 @@ Example: bentwork paper crate-shelf.toml --size letter --only sheets
 """
 
 
-KINDS = ("sheets", "strips", "gauges", "full-size", "benders")
-USUAL = KINDS[:4]  # without the benders: they are measured once, not with every frame
+KINDS = ("sheets", "strips", "gauges", "full-size", "proof-load", "benders")
+USUAL = KINDS[:5]  # without the benders: they are measured once, not with every frame
 
 
 @click.command("paper", help=HELP, short_help=SHORT)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from rich import box
 from rich.table import Table
@@ -15,9 +15,10 @@ from bentwork.jobs.bench_cards import cards
 from bentwork.jobs.job import Job
 from bentwork.jobs.work import Result
 from bentwork.sheets.bench_card import BenchCard
+from bentwork.sheets.outlook_words import SETTING_BY_HAND, advice_words, gap_words, set_words
 from bentwork.workshop.log_entries import Logged, LoggedBend
 
-__all__ = ["entries", "show"]
+__all__ = ["entries", "outlook_lines", "show"]
 
 
 def show(result: Result, bench: Bench) -> None:
@@ -34,11 +35,26 @@ def show(result: Result, bench: Bench) -> None:
     )
     if bench.finished:
         out.print("Every bend is made.")
+    for line in outlook_lines(result, bench):
+        out.print(Text(line))
     for card in cards(result, bench)[len(bench.past) :][:1]:
         _show_card(card)
     if bench.findings:
         out.print()
         say.findings(bench.findings, result.job.ruler, out)
+
+
+def outlook_lines(result: Result, bench: Bench) -> Iterator[str]:
+    """Yield what to do now, what the piece will miss by, and what to set by hand."""
+    told, table = bench.outlook, bench.plan.table
+    if told.advice is None or told.expected_gap is None or told.expected_gap_sd is None or table is None:
+        return
+    words = gap_words(told.expected_gap, told.expected_gap_sd, told.chance, result.job.ruler, closed=table.closed)
+    yield f"{advice_words(told.advice)}. {words[:1].upper()}{words[1:]}."
+    for line in set_words(told.correct or (), told.wring):
+        yield f"  {line}"
+    if told.correct or told.wring:
+        yield from (f"  {caution}" for caution in SETTING_BY_HAND)
 
 
 def entries(job: Job, logged: Iterable[Logged]) -> None:

@@ -5,16 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+import numpy as np
+
 from bentwork.bending.stock_key import StockKey
 from bentwork.errors import Fault, InputError
+from bentwork.fitup.hand import Hand
 from bentwork.jobs.bars import Bar, plan_of
-from bentwork.jobs.bench import Bench, MadeBend, bench
+from bentwork.jobs.bench import Bench, MadeBend, Measured, bench
+from bentwork.jobs.going_on import GoingOn, going_on
+from bentwork.jobs.sizes import MeasuredSize, readable
 from bentwork.jobs.work import Result
 from bentwork.planning.order_problem import Progress
-from bentwork.workshop.log_entries import Logged, LoggedBend
+from bentwork.workshop.log_entries import Logged, LoggedBend, LoggedSize
 from bentwork.workshop.store import Workshop
 
-__all__ = ["at_bench", "kept", "log_of", "of_bar"]
+__all__ = ["as_planned", "at_bench", "chance", "kept", "kept_size", "log_of", "of_bar"]
+
+_SEED = 20
+
+
+def chance() -> np.random.Generator:
+    """Return chance for outlooks, the same each time: who asks twice is told the same."""
+    return np.random.default_rng(_SEED)
 
 
 def log_of(workshop: Workshop, result: Result, bar: Bar) -> tuple[Logged, ...]:
@@ -27,18 +39,52 @@ def of_bar(entries: Iterable[Logged], bar: Bar) -> tuple[Logged, ...]:
     return tuple(one for one in entries if (one.hand, one.number) == (bar.hand, bar.number))
 
 
-def at_bench(result: Result, bar: Bar, entries: Iterable[Logged], progress: Progress | None = None) -> Bench:
-    """Return how a bar stands, from what was measured on it.
+def at_bench(
+    result: Result,
+    bar: Bar,
+    entries: Iterable[Logged],
+    hand: Hand | None = None,
+    progress: Progress | None = None,
+) -> GoingOn:
+    """Return how a bar stands, from what was measured on it, and the best way on.
+
+    Args:
+        result: of the job.
+        bar: which one.
+        entries: what was measured on it and counts, oldest first.
+        hand: the maker's hand, see ``door.hand``; None for the bender's accuracy.
+        progress: see ``order_problem.Progress``.
 
     Raises:
         InputError: the job has no such bar.
     """
-    made = [
-        MadeBend(one.bend, one.angle_deg, one.held, one.rotation_deg, one.position_mm, one.job_version)
-        for one in entries
-        if isinstance(one, LoggedBend)
-    ]
-    return bench(result, bar, made, progress)
+    mountings = result.job.mountings_of(plan_of(result, bar).spec.bender)
+    return going_on(as_planned(result, bar, entries, progress), chance, hand, mountings)
+
+
+def as_planned(result: Result, bar: Bar, entries: Iterable[Logged], progress: Progress | None = None) -> Bench:
+    """Return how a bar stands by the plan alone, with nothing reckoned of how it will come out: that is quick.
+
+    Raises:
+        InputError: the job has no such bar.
+    """
+    return bench(result, bar, [_measured(one) for one in entries], progress)
+
+
+def _measured(entry: Logged) -> Measured:
+    if isinstance(entry, LoggedBend):
+        return MadeBend(
+            entry.bend,
+            entry.angle_deg,
+            entry.held,
+            entry.rotation_deg,
+            entry.position_mm,
+            entry.job_version,
+            entry.pulled_deg,
+            entry.angle_sd_deg,
+            entry.position_sd_mm,
+        )
+    return MeasuredSize(entry.kind, entry.length_mm, entry.from_place, entry.to_place, entry.measured_to, entry.sd_mm)
 
 
 def kept(workshop: Workshop, result: Result, entry: LoggedBend) -> LoggedBend:
@@ -60,3 +106,25 @@ def kept(workshop: Workshop, result: Result, entry: LoggedBend) -> LoggedBend:
         raise InputError("log", [Fault("bend", str(entry.bend), wanted)])
     key = str(StockKey(plan.stock.section, plan.stock.material.name))
     return workshop.log.add(replace(entry, bender=plan.spec.bender or "", stock_key=key))
+
+
+def kept_size(workshop: Workshop, result: Result, entry: LoggedSize) -> LoggedSize:
+    """Keep a size of a bar; sent again, it is kept once.
+
+    Raises:
+        InputError: it cannot be measured on the bar as it stands, or another measurement came under its ``entry_id``.
+        WorkshopError: it could not be kept.
+    """
+    bar = Bar(entry.piece, entry.hand, entry.number)
+    plan = plan_of(result, bar)
+    if plan.table is None:
+        raise InputError("log", [Fault(entry.kind, "no shape", f"a piece whose corners fit; {entry.piece}'s do not")])
+    made = [one.bend for one in log_of(workshop, result, bar) if isinstance(one, LoggedBend)]
+    known = workshop.log.entry(entry.entry_id)
+    if known is None:
+        size = _measured(entry)
+        assert isinstance(size, MeasuredSize)
+        why = readable(size, len(plan.table.bends), made, closed=plan.table.closed)
+        if why:
+            raise InputError("log", [Fault(entry.kind, f"{entry.length_mm:g} mm", f"what can be measured: {why}")])
+    return workshop.log.add(entry)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -10,14 +11,20 @@ from bentwork.errors import Fault, InputError
 from bentwork.files.typed import angle_typed, length_typed
 from bentwork.jobs.bars import Bar
 from bentwork.jobs.job import Job
-from bentwork.workshop.log_entries import LoggedBend
+from bentwork.workshop.log_entries import LoggedBend, LoggedSize, SizeKind
 
-__all__ = ["bend_entry"]
+__all__ = ["SIZES", "bend_entry", "size_entry"]
 
 _ANGLES = {"angle": "angle_deg", "rotation": "rotation_deg", "pulled": "pulled_deg"}
 _NEEDED = {"bend": "the number of the bend", "angle": "the angle that was measured"}
 _TYPED = {"pulled to": "pulled", "made on": "made_on", "entry id": "entry_id", "job version": "version"}
 """Names that an entry has for its own values, where they differ."""
+
+
+SIZES: tuple[SizeKind, ...] = ("leg", "across", "gap", "offset", "rock")
+"""What else than bends can be logged; each is the name of what was typed."""
+
+_BETWEEN = "two places and a length, such as 2-3=214.5; end A is 0, a corner goes by its bend, end B comes last"
 
 
 def bend_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id: str) -> LoggedBend:
@@ -63,3 +70,58 @@ def bend_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
     if faults or entry is None:
         raise InputError("log", faults)
     return entry
+
+
+def size_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id: str) -> LoggedSize:
+    """Return a size that was typed: ``leg`` or ``across`` as ``2-3=214.5``, any other as a length.
+
+    Args:
+        job: that the bar is of.
+        bar: that was measured.
+        given: what was typed, by name: one of ``SIZES``, and ``measured_to``, ``note``, ``made_on``, ``entry_id``,
+            ``version``.
+        today: the day it was measured on, unless it says another.
+        new_id: that the entry goes by, unless it says another.
+
+    Raises:
+        InputError: something is wrong; it carries every fault, each with the name that it is of.
+    """
+    kind = next(kind for kind in SIZES if kind in given)
+    faults: list[Fault] = []
+    places, text = _places(kind, given[kind], faults) if kind in ("leg", "across") else ((None, None), given[kind])
+    length = length_typed(kind, text, job.ruler, faults) if not faults else None
+    to = given.get("measured_to", "outside")
+    entry = None
+    try:
+        entry = LoggedSize(
+            entry_id=given.get("entry_id", new_id),
+            job=job.name,
+            job_version=given.get("version", job.version),
+            piece=bar.piece,
+            hand=bar.hand,
+            number=bar.number,
+            kind=kind,
+            length_mm=1.0 if length is None else length,
+            from_place=places[0],
+            to_place=places[1],
+            measured_to="middle" if to == "middle" else "inside" if to == "inside" else "outside",
+            made_on=given.get("made_on", today),
+            note=given.get("note", ""),
+        )
+    except InputError as error:
+        named = {**_TYPED, "places": kind, "length": kind}
+        if not faults:
+            faults += [replace(fault, where=named.get(fault.where, fault.where)) for fault in error.faults]
+    if faults or entry is None:
+        raise InputError("log", faults)
+    return entry
+
+
+def _places(kind: str, text: str, faults: list[Fault]) -> tuple[tuple[int, int], str]:
+    """Return the two places and the length of ``2-3=214.5``; the lower place comes first."""
+    found = re.fullmatch(r"\s*(\d{1,4})\s*-\s*(\d{1,4})\s*[=:]\s*(.+)", text)
+    if found is None:
+        faults.append(Fault(kind, repr(text[:40]), _BETWEEN))
+        return (0, 1), ""
+    first, second = sorted((int(found[1]), int(found[2])))
+    return (first, second), found[3]

@@ -41,4 +41,6 @@ def outlook_document(outlook: Outlook) -> dict[str, Any]:
         "correct": None if correct is None else [{"bend": bend, "by_deg": by} for bend, by in correct],
         "expected_gap_mm": outlook.expected_gap,
         "expected_gap_sd_mm": outlook.expected_gap_sd,
+        "chance": outlook.chance,
+        "wring": [{"bend": bend, "by_deg": by} for bend, by in outlook.wring],
     }

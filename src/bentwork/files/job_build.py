@@ -9,13 +9,15 @@ from typing import Any, TypeVar
 
 from bentwork.files.catalogue import materials
 from bentwork.files.job_build_bender import bender_from, mounting_from
-from bentwork.files.job_build_piece import piece_from
+from bentwork.files.job_build_carry import Reading, fixing_from, joint_from, load_from
+from bentwork.files.job_build_piece import piece_from, tolerance_from
 from bentwork.files.job_build_stock import material_from, stock_from
 from bentwork.files.job_check import check, given_keys
 from bentwork.files.job_faults import Faults
-from bentwork.files.job_model import JobTable
+from bentwork.files.job_model import JobTable, ToleranceTable
 from bentwork.files.job_names import Built, named_tables
 from bentwork.files.owned import Owned
+from bentwork.fitup.tolerance import Tolerance
 from bentwork.jobs.job import Job, PieceSpec
 from bentwork.jobs.modelled import ModelReader
 from bentwork.units import Ruler
@@ -66,8 +68,22 @@ def build(
     benders = tables.built("bender", partial(bender_from, own=own, library=materials, ruler=ruler, faults=faults))
     benders = _with(benders, owned.benders_named(tables.named("bender", "piece", "mounting")))
     mountings = tables.built("mounting", partial(mounting_from, benders=benders, units=ruler.units, faults=faults))
-    reading = partial(piece_from, stocks=stocks, benders=benders, ruler=ruler, faults=faults, models=models)
+    allowed = check(ToleranceTable, ("tolerance",), head.tolerance, ruler.units, faults)
+    tolerance = tolerance_from(allowed, Tolerance())
+    reading = partial(
+        piece_from,
+        stocks=stocks,
+        benders=benders,
+        ruler=ruler,
+        faults=faults,
+        models=models,
+        tolerance=tolerance,
+    )
     pieces = tables.built("piece", reading)
+    carrying = Reading.of(pieces, ruler.units, faults)
+    fixings = tables.built("fixing", partial(fixing_from, reading=carrying))
+    joints = tables.built("joint", partial(joint_from, reading=carrying))
+    load = load_from(head.load, head.payload, [*_whole(fixings).values()], [*_whole(joints).values()], carrying)
     faults.raise_if_any(source)
     return Job(
         name=head.name or usual_name,
@@ -77,6 +93,7 @@ def build(
         mountings=_whole(mountings),
         pieces=tuple(_whole(pieces).values()),
         materials=tuple(known.values()),
+        load=load,
         version=_version(digest, _whole(pieces).values()),
     )
 

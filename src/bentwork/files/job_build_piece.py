@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from bentwork.files.job_build_shape import Entry, shape_from
 from bentwork.files.job_check import check, given_keys
 from bentwork.files.job_faults import Faults
-from bentwork.files.job_model import PieceTable
+from bentwork.files.job_model import PieceTable, ToleranceTable
 from bentwork.files.job_names import Built, looked_up, the_only
 from bentwork.files.job_words import listed, told
+from bentwork.fitup.tolerance import Tolerance
 from bentwork.jobs.job import Mirror, PieceSpec, Placed
 from bentwork.jobs.modelled import Modelled, ModelReader
 from bentwork.stock.bar import Stock
 from bentwork.tooling.bender import Bender
 from bentwork.units import Ruler
 
-__all__ = ["piece_from"]
+__all__ = ["piece_from", "tolerance_from"]
 
 
 def piece_from(
@@ -28,6 +30,7 @@ def piece_from(
     ruler: Ruler,
     faults: Faults,
     models: ModelReader | None = None,
+    tolerance: Tolerance | None = None,
 ) -> PieceSpec | None:
     """Return the piece of a table; None when something is wrong with it, which is told.
 
@@ -39,6 +42,7 @@ def piece_from(
         ruler: how lengths are read and shown in this job.
         faults: gathers what is wrong.
         models: reads bars of CAD models; None where none can be read.
+        tolerance: of the job; None for common practice.
     """
     before = faults.count
     read = check(PieceTable, ("piece", name), table, ruler.units, faults)
@@ -68,7 +72,14 @@ def piece_from(
         required_clearance=read.required_clearance,
         way=way,
         modelled=modelled,
+        tolerance=tolerance_from(read.tolerance, tolerance or Tolerance()),
     )
+
+
+def tolerance_from(table: ToleranceTable | None, usual: Tolerance) -> Tolerance:
+    """Return a tolerance: what a table says, and what is usual where it says nothing."""
+    said = {} if table is None else {key: value for key, value in table if value is not None}
+    return replace(usual, **said)
 
 
 def _look_up_stock(entry: Entry, stocks: Built[Stock] | None) -> None:

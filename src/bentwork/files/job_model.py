@@ -35,12 +35,14 @@ from bentwork.units import Units
 __all__ = [
     "MOST",
     "BarTable",
+    "Direction",
     "JobTable",
     "MirrorTable",
     "PieceTable",
     "StockTable",
     "Table",
     "TakeoffTable",
+    "ToleranceTable",
     "one_or_more",
 ]
 
@@ -75,7 +77,31 @@ def _named(sort: str) -> NamedTables:
     return NamedTables(f"tables with a name each, [{sort}.NAME]", sort)
 
 
-_USUAL_NAMES = {"stock": "rod", "bender": "lever", "mounting": "vise", "material": "rod", "piece": "loop"}
+_USUAL_NAMES = {
+    "stock": "rod",
+    "bender": "lever",
+    "mounting": "vise",
+    "material": "rod",
+    "piece": "loop",
+    "fixing": "foot",
+    "joint": "stay",
+}
+
+
+@dataclass(frozen=True)
+class OneTable(Plain):
+    """The one table of its sort; what is in it is read later, in the units of the job."""
+
+    sort: str
+
+    def read(self, value: Any, info: ValidationInfo) -> dict[str, Any]:
+        if isinstance(value, dict):
+            return value
+        raise WrongFormError(self.wanted, f"Write [{self.sort}] and its keys below it.")
+
+
+def _one(sort: str) -> OneTable:
+    return OneTable(f"a table [{sort}]", sort)
 
 
 @dataclass(frozen=True)
@@ -106,7 +132,7 @@ _BendAngle = Annotated[float, DecimalKind("a bend angle above 0 and below 360 de
 _BendRow = Annotated[
     tuple[Size, _BendAngle, Angle], Listed("a bend: [radius, angle, rotation], angles in degrees", 3, 3)
 ]
-_Direction = Annotated[tuple[_Number, _Number, _Number], Listed("a direction, such as [0, 0, 1]", 3, 3)]
+Direction = Annotated[tuple[_Number, _Number, _Number], Listed("a direction, such as [0, 0, 1]", 3, 3)]
 
 
 class JobTable(Table):
@@ -121,6 +147,11 @@ class JobTable(Table):
     mounting: Annotated[dict[str, Any], _named("mounting")] = {}
     material: Annotated[dict[str, Any], _named("material")] = {}
     piece: Annotated[dict[str, Any], _named("piece")] = {}
+    load: Annotated[dict[str, Any], _one("load")] = {}
+    payload: Annotated[dict[str, Any] | None, _one("payload")] = None
+    fixing: Annotated[dict[str, Any], _named("fixing")] = {}
+    joint: Annotated[dict[str, Any], _named("joint")] = {}
+    tolerance: Annotated[dict[str, Any], _one("tolerance")] = {}
 
 
 class BarTable(Table):
@@ -158,6 +189,17 @@ class TakeoffTable(Table):
     radius: Size | None = None
 
 
+class ToleranceTable(Table):
+    """``[tolerance]``, and ``tolerance`` of a piece: how far a piece may be out and still be good."""
+
+    gap: Size | None = None
+    offset: Size | None = None
+    twist: Annotated[float, DecimalKind("an angle above 0 and up to 90 degrees", 0.0, 90.0, open_low=True)] | None = (
+        None
+    )
+    position: Size | None = None
+
+
 class PieceTable(Table):
     """``[piece.NAME]``: what is to be made."""
 
@@ -188,5 +230,6 @@ class PieceTable(Table):
     hand: Annotated[Literal["left", "right"], Choice()] = "left"
     at: Annotated[list[Point], Listed(f"1 to {MOST} shifts, [[x, y, z], …]", 1, MOST)] | None = None
     start: Point | None = None
-    along: _Direction | None = None
-    towards: _Direction | None = None
+    along: Direction | None = None
+    towards: Direction | None = None
+    tolerance: ToleranceTable | None = None

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, TypeVar
 
 from bentwork.files.job_faults import Faults
+from bentwork.files.job_lines import Path
 from bentwork.files.job_values import is_name
 from bentwork.files.job_words import listed, near, place, told
 
@@ -34,7 +35,7 @@ def named_tables(
             yield name, None
 
 
-def looked_up(path: tuple[str, ...], name: str, sort: str, built: Built[T] | None, faults: Faults) -> T | None:
+def looked_up(path: Path, name: str, sort: str, built: Built[T] | None, faults: Faults) -> T | None:
     """Return what a name stands for; None when it names nothing, which is told, or something that is itself wrong.
 
     Args:

@@ -12,11 +12,13 @@ from bentwork.files.atomic import write_new
 from bentwork.files.typesetting import ToSet, as_data, pages, set_pdf
 from bentwork.jobs.bender_papers import bender_subjects
 from bentwork.jobs.papers import sheets_of, subjects
+from bentwork.jobs.proof_papers import proof_subject
 from bentwork.jobs.work import Result
 from bentwork.sheets.angle_gauge import angle_gauges
 from bentwork.sheets.bender_sheet import bender_sheet
 from bentwork.sheets.full_size import full_size
 from bentwork.sheets.marking_strip import marking_strip
+from bentwork.sheets.proof_sheet import proof_sheet
 from bentwork.sheets.subject import Paper
 
 __all__ = [
@@ -32,9 +34,9 @@ __all__ = [
     "write_papers",
 ]
 
-Kind = Literal["sheets", "strips", "gauges", "full-size", "benders"]
-KINDS: tuple[Kind, ...] = ("sheets", "strips", "gauges", "full-size", "benders")
-USUAL: tuple[Kind, ...] = KINDS[:4]
+Kind = Literal["sheets", "strips", "gauges", "full-size", "proof-load", "benders"]
+KINDS: tuple[Kind, ...] = ("sheets", "strips", "gauges", "full-size", "proof-load", "benders")
+USUAL: tuple[Kind, ...] = KINDS[:5]
 """What is made unless something else is asked for: a bender is measured once, not with every frame."""
 
 _NAMES: dict[Kind, str] = {
@@ -42,6 +44,7 @@ _NAMES: dict[Kind, str] = {
     "strips": "marking-strips.pdf",
     "gauges": "angle-gauges.pdf",
     "full-size": "full-size.pdf",
+    "proof-load": "proof-load.pdf",
     "benders": "benders.pdf",
 }
 _SEAL = b"%bentwork "
@@ -69,6 +72,9 @@ def drawn_paper(result: Result, date: str, paper: Paper, kind: Kind) -> ToSet | 
         return ToSet("shop_sheet.typ", {"title": title, "cover": cover, "sheets": as_data(sheets)})
     if kind == "benders":
         drawings = [page for subject in bender_subjects(result, date) for page in bender_sheet(subject, paper)]
+    elif kind == "proof-load":
+        to_prove = proof_subject(result, date)
+        drawings = list(proof_sheet(to_prove, paper)) if to_prove else []
     else:
         draw = {"strips": marking_strip, "gauges": angle_gauges, "full-size": full_size}[kind]
         about = [subject for subject in subjects(result, date) if subject.marks]

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from bentwork.findings import Finding, by_weight
 from bentwork.jobs.bars import Bar, plan_of
 from bentwork.jobs.orders import order_of
+from bentwork.jobs.sizes import MeasuredSize
 from bentwork.jobs.work import PiecePlan, Result, order_problem
 from bentwork.piece.bend import half_turn
+from bentwork.planning.marks import Mark
 from bentwork.planning.order_problem import Progress
 from bentwork.planning.ordered import in_order, order_findings
 from bentwork.planning.steps import Step
 
-__all__ = ["Advice", "Bench", "MadeBend", "Outlook", "Plausible", "bench", "plausible"]
+__all__ = ["Advice", "Bench", "MadeBend", "Measured", "Outlook", "Plausible", "bench", "plausible"]
 
 Advice = Literal["carry on", "correct", "start again"]
 
@@ -38,6 +40,9 @@ class MadeBend:
         rotation: found against the bend before, degrees; None when it was not measured.
         position: where it was found to begin, as marks are, mm; None when it was not measured.
         version: of the job file that it was bent to; empty when nobody said.
+        pulled: angle that it was pulled to; None when nobody said.
+        angle_sd: how far the readings of angles may be out; None for a finder.
+        position_sd: the same of the position; None for a tape.
     """
 
     bend: int
@@ -46,6 +51,13 @@ class MadeBend:
     rotation: float | None = None
     position: float | None = None
     version: str = ""
+    pulled: float | None = None
+    angle_sd: float | None = None
+    position_sd: float | None = None
+
+
+Measured: TypeAlias = MadeBend | MeasuredSize
+"""Anything that was measured on a bar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +67,20 @@ class Outlook:
     Args:
         advice: what to do now.
         correct: number of a bend that is made, and by how many degrees to bend it further (below 0: open it).
-        expected_gap: what the ends, or the ends against the drawing, will miss by, mm.
+        expected_gap: what the ends of a closed piece will miss one another by, mm; of an open piece, laid on its
+            drawing where it fits best, how far the worst of its corners and ends will lie off.
         expected_gap_sd: how sure that is, one standard deviation, mm.
+        wring: number of a bend that is made, and by how many degrees to wring the straight before it, so that what lies
+            behind turns by the right-hand rule about A to B.
+        chance: that it keeps every tolerance when all goes on like this; of a closed piece no less than this.
     """
 
     advice: Advice | None = None
     correct: tuple[tuple[int, float], ...] | None = None
     expected_gap: float | None = None
     expected_gap_sd: float | None = None
+    chance: float | None = None
+    wring: tuple[tuple[int, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +105,9 @@ class Bench:
         findings: what there is to say here and now, weightiest first; what the plan says comes with it where it stops.
         anew: the steps ahead are not those of the plan.
         outlook: how it will come out.
+        logged: everything that was measured, oldest first.
+        marks: of bends that are made as they are believed to lie, of those that are left as they are mended; empty
+            where all is as planned.
     """
 
     bar: Bar
@@ -97,6 +118,8 @@ class Bench:
     findings: tuple[Finding, ...]
     anew: bool = False
     outlook: Outlook = field(default_factory=Outlook)
+    logged: tuple[Measured, ...] = ()
+    marks: tuple[Mark, ...] = ()
 
     @property
     def done(self) -> tuple[int, ...]:
@@ -115,7 +138,7 @@ class Bench:
         return self.ahead[0] if self.ahead else None
 
 
-def bench(result: Result, bar: Bar, logged: Sequence[MadeBend] = (), progress: Progress | None = None) -> Bench:
+def bench(result: Result, bar: Bar, logged: Sequence[Measured] = (), progress: Progress | None = None) -> Bench:
     """Return how a bar stands.
 
     Args:
@@ -129,7 +152,8 @@ def bench(result: Result, bar: Bar, logged: Sequence[MadeBend] = (), progress: P
     """
     plan = plan_of(result, bar)
     count = len(plan.table.bends) if plan.table else 0
-    made = _made(one for one in logged if one.bend <= count)
+    logged = tuple(one for one in logged if not isinstance(one, MadeBend) or one.bend <= count)
+    made = _made(one for one in logged if isinstance(one, MadeBend))
     by_bend = {step.bend: step for step in plan.steps}
     past = tuple(
         replace(by_bend[one.bend], step=number, held=one.held or by_bend[one.bend].held)
@@ -139,13 +163,13 @@ def bench(result: Result, bar: Bar, logged: Sequence[MadeBend] = (), progress: P
     said = [*_far_off(plan, made), *_older(result, made)]
     if not plan.feasible:
         stops = [finding for finding in plan.findings if finding.level == "stop"]
-        return Bench(bar, plan, made, past, (), by_weight([*stops, *said]))
+        return Bench(bar, plan, made, past, (), by_weight([*stops, *said]), logged=logged)
     ahead, anew, about = _ahead(result, plan, made, progress)
     if past and ahead and plan.table:
         ways = plan.table.directions
         ahead = (replace(ahead[0], turn=half_turn(ways[past[-1].bend - 1] - ways[ahead[0].bend - 1])), *ahead[1:])
     ahead = tuple(replace(step, step=number) for number, step in enumerate(ahead, len(made) + 1))
-    return Bench(bar, plan, made, past, ahead, by_weight([*about, *said]), anew)
+    return Bench(bar, plan, made, past, ahead, by_weight([*about, *said]), anew, logged=logged)
 
 
 def plausible(plan: PiecePlan, bend: int) -> Plausible:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bentwork.jobs.bench import Bench
 from bentwork.jobs.papers import subject_of
 from bentwork.jobs.work import Result
@@ -16,6 +18,8 @@ def cards(result: Result, bench: Bench) -> tuple[BenchCard, ...]:
     if bench.plan.line is None or bench.plan.bender is None:
         return ()
     subject = subject_of(result, bench.plan, "", as_drawn=bench.bar.hand in (None, bench.plan.spec.hand))
+    if bench.marks:
+        subject = replace(subject, marks=bench.marks)
     found: list[BenchCard] = []
     made: list[int] = []
     before: Step | None = None

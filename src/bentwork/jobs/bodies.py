@@ -60,9 +60,7 @@ def _body(subject: Subject, spec: PieceSpec) -> Body:
     name = subject.piece if subject.hand is None else f"{subject.piece} {subject.hand}"
     room = room_inside(subject.line, subject.stock.section, subject.way)
     tight = tuple(bend for bend, left in room if left < LEAST_ROOM)
-    shifts = spec.shifts(as_drawn=subject.as_drawn)
-    copies = [(name if len(shifts) == 1 else f"{name} {k}", shift) for k, shift in enumerate(shifts, 1)]
-    return Body(name, subject, tuple(copies), tight)
+    return Body(name, subject, spec.copies(as_drawn=subject.as_drawn), tight)
 
 
 def gauge_bodies(about: Sequence[Body]) -> tuple[tuple[Gauge, Mesh], ...]:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from bentwork.fitup.tolerance import Tolerance
+from bentwork.jobs.load import Load
 from bentwork.jobs.modelled import Modelled
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.corners import Corners, Seam
@@ -54,6 +56,7 @@ class PieceSpec:
         required_clearance: smallest distance wanted to anything while bending, mm.
         way: which way a flat or rectangular section is bent: ``easy`` across its height, ``hard`` across its width.
         modelled: the bar of a model that the shape is taken from; None for a shape that the job itself gives.
+        tolerance: how far it may be out and still be good.
     """
 
     name: str
@@ -70,6 +73,7 @@ class PieceSpec:
     required_clearance: float = 0.0
     way: Literal["easy", "hard"] = "easy"
     modelled: Modelled | None = None
+    tolerance: Tolerance = field(default_factory=Tolerance)
 
     @property
     def other_hand(self) -> Literal["left", "right"]:
@@ -87,6 +91,19 @@ class PieceSpec:
         flipped = [[-c if k == axis else c for k, c in enumerate(shift)] for shift in drawn]
         return tuple((x, y, z) for x, y, z in flipped)
 
+    def copies(self, *, as_drawn: bool) -> tuple[tuple[str, Vec], ...]:
+        """Return name and shift, mm, of every copy of a hand that stands in the frame."""
+        hand = self.hand if as_drawn else self.other_hand
+        name = f"{self.name} {hand}" if self.mirror else self.name
+        shifts = self.shifts(as_drawn=as_drawn)
+        return tuple((name if len(shifts) == 1 else f"{name} {k}", shift) for k, shift in enumerate(shifts, 1))
+
+    @property
+    def copy_names(self) -> tuple[str, ...]:
+        """Names of all copies that stand in the frame, of both hands."""
+        hands = (True, False) if self.mirror else (True,)
+        return tuple(name for as_drawn in hands for name, _ in self.copies(as_drawn=as_drawn))
+
 
 @dataclass(frozen=True, slots=True)
 class Job:
@@ -100,6 +117,7 @@ class Job:
         mountings: ways the benders are set up, by name.
         pieces: the pieces, in the order of the file.
         materials: every material that is known where the job was read, to name softer tempers from.
+        load: what it carries, how it is held and joined, as far as the job says.
         version: short code of the job file's bytes, so that an old print cannot pass for the new one.
     """
 
@@ -110,6 +128,7 @@ class Job:
     mountings: Mapping[str, Mounting] = field(default_factory=dict)
     pieces: tuple[PieceSpec, ...] = ()
     materials: tuple[Material, ...] = ()
+    load: Load = field(default_factory=Load)
     version: str = ""
 
     def mountings_of(self, bender: str | None) -> tuple[Mounting, ...]:

@@ -20,6 +20,8 @@ __all__ = ["CLOSE", "BenchCard", "EndView", "bench_card"]
 CLOSE = 10.0
 """What comes nearer than this is worth watching while one pulls, mm: a hand's play at the end of a long bar."""
 
+_NO_TURN = 0.5  # degrees: nobody turns a bar by less
+
 
 @dataclass(frozen=True, slots=True)
 class EndView:
@@ -105,7 +107,6 @@ def bench_card(subject: Subject, step: Step, made: Sequence[int], before: Step |
     """
     bender = subject.bender
     assert bender is not None
-    bend = subject.line.table.bends[step.bend - 1]
     tape, unit = subject.ruler.tape, subject.ruler.units
     length, since = tape_from(subject, step, list(made))
     view = _end_view(subject, step, before, bender)
@@ -131,7 +132,7 @@ def bench_card(subject: Subject, step: Step, made: Sequence[int], before: Step |
         verb="Press to" if bender.kind in ("ram", "vee") else "Pull to",
         pull=angle(step.bend_to),
         between="" if step.least is None or step.most is None else f"{step.least:.1f} to {step.most:.1f}°",
-        leaves=f"leaves {angle(bend.angle)}",
+        leaves=f"leaves {angle(step.bend_to - step.springback)}",
         packing=_packing(subject, step),
         watch=_watch(subject, step),
         caution=at_the_pull(bender.kind, step.springback),
@@ -163,7 +164,7 @@ def _turn(view: EndView, *, first: bool, swap: bool, end: str) -> str:
         return f"Swap the ends: end {end} goes into the bender"
     if first:
         return "Put the bar in"
-    if abs(view.roll) < 0.05:
+    if abs(view.roll) < _NO_TURN:
         return "Do not turn the bar"
     if abs(view.roll) > 179.95:
         return "Turn the bar over"

@@ -44,7 +44,8 @@ AT_THE_TAPE = (
 )
 
 ON_THE_COVER = (
-    "These papers are an aid, not a certificate. Whether the frame is strong enough has not been worked out here.",
+    "These papers are an aid, not a certificate. What the frame is reckoned to carry stands on the page of its proof "
+    "load, where the job gives one; nobody has tested it.",
     "Load it for the first time on purpose, low over the ground, with nobody under or behind it.",
     "For anything carried in traffic or over people, local rules and licensed trades decide.",
 )

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from bentwork.findings import Finding
-from bentwork.sheets.bar_view import Bar, bar_of, draw_bars
+from bentwork.sheets.bar_view import Bar, bar_of
 from bentwork.sheets.cautions import ON_THE_COVER
 from bentwork.sheets.drawing import Drawing
-from bentwork.sheets.projection import CORNER
+from bentwork.sheets.frame_view import frame_view
 from bentwork.sheets.shop_sheet import told
 from bentwork.sheets.stock_words import stock_words
 from bentwork.sheets.subject import Paper, Subject
@@ -109,14 +107,4 @@ def frame_picture(standing: Sequence[tuple[Subject, tuple[Vec, ...]]], width: fl
             found += [bar.shifted(shift) for shift in shifts]
         return found
 
-    rough = [CORNER.flat(bar.points) for bar in bars(1.0)]
-    cloud = np.concatenate(rough)
-    widest = max(bar.width for bar in bars(1.0))
-    span = (float(np.ptp(cloud[:, 0])) + widest, float(np.ptp(cloud[:, 1])) + widest)
-    scale = min((width - 8.0) / span[0], (height - 8.0) / span[1], 1.0)
-    shift = (
-        width / 2 - float(cloud[:, 0].max() + cloud[:, 0].min()) / 2 * scale,
-        height / 2 - float(cloud[:, 1].max() + cloud[:, 1].min()) / 2 * scale,
-    )
-    items = draw_bars(bars(0.1 / scale), CORNER, scale)
-    return Drawing(width, height, Drawing(width, height, tuple(items)).moved(*shift))
+    return frame_view(bars, width, height).drawing

@@ -16,6 +16,7 @@ from bentwork.web.job_store import ChangedError
 from bentwork.web.routes import (
     bench,
     benders,
+    carry,
     job_list,
     jobs,
     models,
@@ -47,7 +48,8 @@ def make_app(desk: Desk) -> FastAPI:
     """Return the application without its guard; see ``routes.pages`` for the page itself."""
     app = FastAPI(title="Bentwork", version=__version__, docs_url=None, redoc_url=None, openapi_url=None)
     app.state.desk = desk
-    for part in (bench, sharing, job_list, start, takeoff, jobs, benders, scene, models, motion, papers, test_bends):
+    seen = (scene, models, motion, carry)
+    for part in (bench, sharing, job_list, start, takeoff, jobs, benders, *seen, papers, test_bends):
         app.include_router(part.router, prefix="/api")
     app.include_router(sharing.pairing_router)
     app.include_router(pages.router)

@@ -90,7 +90,7 @@ class Edit:
         try:
             if self.how == "insert":
                 return insert_element(text, self.path, self.value)
-            whole = isinstance(self.value, dict) and len(self.path) == 2
+            whole = isinstance(self.value, dict) and len(self.path) <= 2
             if whole and self.path not in scan(text) and all(isinstance(key, str) for key in self.path):
                 return add_table(text, tuple(map(str, self.path)), self.value)
             return set_value(text, self.path, self.value)

@@ -7,8 +7,22 @@ from typing import Literal
 from pydantic import Field
 
 from bentwork.web.wire import FindingOut, Wire
+from bentwork.web.wire_picture import PictureOut
 
-__all__ = ["BarRow", "BarsOut", "BenchOut", "CardOut", "CorrectOut", "EndViewOut", "LogIn", "MadeOut", "StrikeIn"]
+__all__ = [
+    "BarRow",
+    "BarsOut",
+    "BenchOut",
+    "CardOut",
+    "CorrectOut",
+    "EndViewOut",
+    "GhostOut",
+    "LogIn",
+    "MadeOut",
+    "OutlookOut",
+    "SetOut",
+    "StrikeIn",
+]
 
 _Name = Field(min_length=1, max_length=200)
 _Day = Field(pattern=r"^\d{4}-\d{2}-\d{2}$")
@@ -75,6 +89,30 @@ class CorrectOut(Wire):
     by_deg: float
 
 
+class SetOut(Wire):
+    """A bend to set by hand, ready to be shown."""
+
+    bend: int
+    by: str
+    says: str = Field(description="without by how much")
+
+
+class OutlookOut(Wire):
+    """How the piece will come out, ready to be shown."""
+
+    head: str = Field(description="what to do, in two or three words")
+    says: str = Field(description="expected gap, and the chance where it tells anything")
+    sets: list[SetOut]
+    cautions: list[str] = Field(description="of setting by hand; empty where nothing is set")
+
+
+class GhostOut(Wire):
+    """A bar as it is believed to be over the piece as drawn: full line and dashed one."""
+
+    picture: PictureOut
+    says: str
+
+
 class BarRow(Wire):
     """One bar of a job."""
 
@@ -116,8 +154,12 @@ class BenchOut(Wire):
     last_bend: int | None
     advice: Literal["carry on", "correct", "start again"] | None
     correct: list[CorrectOut] | None
+    wring: list[CorrectOut] = Field(description="straights before bends, to be wrung")
     expected_gap_mm: float | None
     expected_gap_sd_mm: float | None
+    chance: float | None = Field(description="that it keeps every tolerance; of a closed piece no less than this")
+    outlook: OutlookOut | None = Field(description="the same, ready to be shown; null where nothing is known")
+    reckoning: bool = Field(description="the steps are still the plan's: ask for the bar, and they are mended")
     findings: list[FindingOut]
     cautions: list[str]
 

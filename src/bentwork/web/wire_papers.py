@@ -11,7 +11,7 @@ from bentwork.web.wire import Wire
 __all__ = ["ModelFile", "ModelsOut", "PaperOut", "PapersOut", "PapersSaved", "PapersToSave", "Size"]
 
 Size = Literal["a4", "letter"]
-PaperKind = Literal["sheets", "strips", "gauges", "full-size", "benders"]
+PaperKind = Literal["sheets", "strips", "gauges", "full-size", "proof-load", "benders"]
 ModelKind = Literal["step", "dxf", "stl", "glb", "csv", "svg"]
 
 

@@ -64,6 +64,12 @@ class Log:
         """Return what was measured on one piece of a job, of either hand, of all its copies and by every version."""
         return self._where(f"log.job = ? AND log.piece = ? AND {_COUNTS}", (job.strip(), piece.strip()))
 
+    def bent_on(self, bender: str, stock_key: str) -> tuple[Logged, ...]:
+        """Return every bend that was made of a kind of bar on a bender, in any job."""
+        return self._where(
+            f"log.kind = 'bend' AND log.bender = ? AND log.stock_key = ? AND {_COUNTS}", (bender, stock_key)
+        )
+
     def strike_out(self, entry_id: str, reason: str, struck_on: str) -> Logged:
         """Strike out a wrong measurement: it stays, but counts no more. Returns it as it is now.
 

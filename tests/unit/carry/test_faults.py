@@ -17,7 +17,7 @@ from bentwork.carry.payload import Payload, Strap
 from bentwork.carry.structure import Structure, structure_of
 from bentwork.files.catalogue import materials
 from bentwork.stock.section import Round
-from tests.frames import a_bar, shelf, shelf_bars
+from tests.frames import a_bar, lowered, shelf, shelf_bars
 
 STILL = LoadCase("standing still", "static")
 WALL = Fixing("wall", "bar", (0, 0, 0), FIXED)
@@ -49,9 +49,21 @@ def test_a_loose_piece() -> None:
 
 
 def test_the_stays_nearly_touch_when_nobody_says_so() -> None:
-    found = structure_findings(structure_of(shelf_bars(), [Fixing("foot", "loop", (0, 0, 0), FIXED)]))
+    bars = lowered(shelf_bars(), "stay", 5.0)
+    found = structure_findings(structure_of(bars, [Fixing("foot", "loop", (0, 0, 0), FIXED)]))
     assert [f.code for f in found].count("bars-nearly-touch") == 2
     assert {f.piece for f in found if f.code == "piece-loose"} == {"stay"}
+
+
+def test_unlike_metals_are_not_welded() -> None:
+    held = [Fixing("foot", "loop", (0, 0, 0), FIXED)]
+    found = structure_findings(structure_of(shelf_bars(), held))
+    told = [(f.level, f.says) for f in found if f.code == "not-to-be-welded"]
+    assert [level for level, _ in told] == ["stop"]
+    assert "crossbar 2 and bracket" in told[0][1], "rod of aluminium, bracket of steel"
+    assert "aluminium is not welded to steel" in told[0][1]
+    bolted = structure_of(shelf_bars(), held, wanted=[Wanted(("bracket", "crossbar"), "bolted", bolts=2)])
+    assert "not-to-be-welded" not in codes(bolted)
 
 
 def test_what_is_asked_for_but_not_there() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 from typing import Any
 
@@ -11,11 +12,14 @@ from bentwork.workshop.log_entries import LoggedBend
 from bentwork.workshop.store import open_workshop
 from tests.desk import EXAMPLE, AtDesk, at_desk, client_of
 
+VERSION = hashlib.sha256(EXAMPLE.encode()).hexdigest()[:6]
+_NO_LENGTHS = {"max_angle", "price", "leaning", "km", "mass"}
+
 
 def entry(**changes: Any) -> dict[str, Any]:  # noqa: ANN401 - whatever a test changes
     usual: dict[str, Any] = {
         "entry_id": "e1",
-        "version": "2ccf1b",
+        "version": VERSION,
         "piece": "loop",
         "bend": 3,
         "held": "B",
@@ -120,12 +124,21 @@ def test_to_its_end(tmp_path: Path) -> None:
     found = bar(desk)
     for number, card in enumerate(found["cards"]):
         assert not found["finished"]
-        found = log(desk, entry_id=f"e{number}", bend=card["bend"], angle_deg=card["angle_deg"]).json()
+        got = {"bend": card["bend"], "angle_deg": card["angle_deg"], "pulled_deg": card["pull_deg"]}
+        found = log(desk, entry_id=f"e{number}", **got).json()
         assert (found["last_entry"], found["last_bend"]) == (f"e{number}", card["bend"])
     assert found["finished"]
+    assert found["reckoning"]
+    found = bar(desk)
+    assert found["finished"]
+    assert not found["reckoning"]
     assert not found["stopped"]
-    assert found["findings"] == []
-    assert [found[key] for key in ("advice", "correct", "expected_gap_mm", "expected_gap_sd_mm")] == [None] * 4
+    # Its rotations were not measured, nor its gap: nobody knows how its ends meet.
+    assert [one["code"] for one in found["findings"]] == ["measure-first"]
+    assert (found["advice"], found["correct"]) == ("carry on", [])
+    assert found["expected_gap_mm"] > 0.0
+    assert found["expected_gap_sd_mm"] > 0.0
+    assert found["outlook"]["head"] == "As measured"
 
 
 @pytest.mark.parametrize(
@@ -174,7 +187,29 @@ def _in_mm(line: str) -> str:
 
     key = line.split("=")[0].strip()
     bare = line.split("#")[0] if "name" not in key else line
-    if key in {"count", "format", "max_angle", "price", "closed", "mirror", "name", "units", "kind", "hand"}:
+    if key in {"count", "format", "closed", "mirror", "name", "units", "kind", "hand", "bolt"} | _NO_LENGTHS:
         return bare
+    bare, apart, tension = bare.partition(", tension")
     bare = re.sub(r"(?<![\w.\"-])(-?\d+(?:\.\d+)?)(?![\w.\"-])", r'"\1 mm"', bare)
-    return re.sub(r'axis = "(\d) mm"', r"axis = \1", bare)
+    return re.sub(r'axis = "(\d) mm"', r"axis = \1", bare) + apart + tension
+
+
+def test_the_ghost_is_the_bar_over_its_drawing(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    log(desk, angle_deg=92.0)
+    answer = desk.client.get("/api/bench/crate-shelf/ghost", params={"piece": "loop"})
+    assert answer.status_code == 200
+    ghost = answer.json()
+    assert [stroke["dash"] for stroke in ghost["picture"]["strokes"]] == ["full", "dash"]
+    assert "lies furthest off" in ghost["says"]
+
+
+def test_a_bend_far_over_is_to_be_set_by_hand_with_cautions(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    log(desk, angle_deg=92.5)
+    found = bar(desk)
+    assert found["advice"] == "correct"
+    assert found["correct"][0]["bend"] == 3
+    assert found["correct"][0]["by_deg"] < 0.0
+    assert found["outlook"]["sets"][0]["says"] == "Open bend 3"
+    assert any("crack" in caution for caution in found["outlook"]["cautions"])

@@ -29,7 +29,7 @@ def save(desk: AtDesk, *kinds: str, replace: tuple[str, ...] = ()) -> dict[str, 
     return told
 
 
-@pytest.mark.parametrize("kind", ["sheets", "strips", "gauges", "full-size", "benders"])
+@pytest.mark.parametrize("kind", ["sheets", "strips", "gauges", "full-size", "proof-load", "benders"])
 def test_pages_are_those_of_the_pdf(tmp_path: Path, kind: str) -> None:
     desk = at_desk(tmp_path)
     told = desk.client.get(f"{JOB}/papers/{kind}?size=a4").json()

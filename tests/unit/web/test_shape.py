@@ -54,6 +54,8 @@ def test_a_whole_piece_goes_with_one_change_set_and_comes_back_with_its_text(tmp
     after = changed(
         desk,
         {"path": ["piece", "stay"], "how": "remove"},
+        {"path": ["fixing", "left foot"], "how": "remove"},
+        {"path": ["fixing", "right foot"], "how": "remove"},
         {"path": ["piece", "prop"], "value": table},
     )
     assert [piece["name"] for piece in after["pieces"]] == ["loop", "crossbar", "bracket", "prop"]

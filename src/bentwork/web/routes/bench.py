@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import threading
 from dataclasses import asdict, replace
 
 from fastapi import APIRouter
 
-from bentwork.door.bench import at_bench, kept, log_of, of_bar
+from bentwork.door.bench import as_planned, at_bench, kept, log_of, of_bar
+from bentwork.door.hand import hand_for
 from bentwork.errors import Fault, InputError
 from bentwork.files.bench_json import outlook_document
 from bentwork.files.plan_json import findings_document
@@ -18,12 +20,15 @@ from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
 from bentwork.sheets.stock_words import stock_words
 from bentwork.units import angle, parse_length
 from bentwork.web.desk import AtDesk, Desk
+from bentwork.web.outlook_out import ghost_out, outlook_out
 from bentwork.web.wire import Faults, FindingOut
-from bentwork.web.wire_bench import BarRow, BarsOut, BenchOut, CardOut, LogIn, MadeOut, StrikeIn
+from bentwork.web.wire_bench import BarRow, BarsOut, BenchOut, CardOut, GhostOut, LogIn, MadeOut, StrikeIn
 from bentwork.workshop.log_entries import Logged, LoggedBend
-from bentwork.workshop.store import open_workshop
+from bentwork.workshop.store import Workshop, open_workshop
 
 __all__ = ["router"]
+
+_one_at_a_time = threading.Lock()
 
 router = APIRouter(tags=["bench"], prefix="/bench", responses={409: {"model": Faults}, 422: {"model": Faults}})
 
@@ -45,12 +50,25 @@ def read_bar(desk: AtDesk, name: str, piece: str, hand: str | None = None, numbe
     result = _result(desk, name)
     bar = bar_of(result.job, piece, hand, number)
     with open_workshop(desk.place.workshop) as workshop:
-        return _out(name, result, bar, log_of(workshop, result, bar))
+        return _out(name, result, bar, workshop)
+
+
+@router.get("/{name}/ghost")
+def read_ghost(
+    desk: AtDesk, name: str, piece: str, hand: str | None = None, number: int | None = None
+) -> GhostOut | None:
+    """Return a bar as it is believed to be over its drawing; null where nothing is known of it."""
+    result = _result(desk, name)
+    bar = bar_of(result.job, piece, hand, number)
+    with open_workshop(desk.place.workshop) as workshop:
+        logged, makers = log_of(workshop, result, bar), hand_for(workshop, result, bar)
+    with _one_at_a_time:
+        return ghost_out(at_bench(result, bar, logged, makers), result.job.ruler)
 
 
 @router.post("/{name}/log")
 def log_bend(desk: AtDesk, name: str, asked: LogIn) -> BenchOut:
-    """Keep the measurement of a bend, and return how its bar stands then."""
+    """Keep the measurement of a bend, and return how its bar stands then, by the plan: what is kept is told at once."""
     result = _result(desk, name)
     bar = bar_of(result.job, asked.piece, asked.hand, asked.number)
     entry = LoggedBend(
@@ -73,7 +91,7 @@ def log_bend(desk: AtDesk, name: str, asked: LogIn) -> BenchOut:
         if isinstance(known, LoggedBend) and None not in (known.position_mm, entry.position_mm):
             entry = replace(entry, position_mm=known.position_mm)  # by its mark then; the job may have changed since
         kept(workshop, result, entry)
-        return _out(name, result, bar, log_of(workshop, result, bar))
+        return _out(name, result, bar, workshop, reckon=False)
 
 
 @router.post("/{name}/strike")
@@ -87,7 +105,7 @@ def strike_out(desk: AtDesk, name: str, asked: StrikeIn) -> BenchOut:
             wanted = f"a measurement of {bar_words(bar)}"
             raise InputError("log", [Fault("entry_id", repr(asked.entry_id[:80]), wanted)])
         workshop.log.strike_out(found.entry_id, "taken back at the bench", asked.made_on)
-        return _out(name, result, bar, log_of(workshop, result, bar))
+        return _out(name, result, bar, workshop, reckon=False)
 
 
 def _result(desk: Desk, name: str) -> Result:
@@ -120,8 +138,15 @@ def _row(result: Result, bar: Bar, logged: tuple[Logged, ...]) -> BarRow:
     )
 
 
-def _out(name: str, result: Result, bar: Bar, logged: tuple[Logged, ...]) -> BenchOut:
-    bench = at_bench(result, bar, logged)
+def _out(name: str, result: Result, bar: Bar, workshop: Workshop, *, reckon: bool = True) -> BenchOut:
+    """How a bar stands; with ``reckon`` the best way on, which takes a moment."""
+    logged = log_of(workshop, result, bar)
+    if reckon:
+        hand = hand_for(workshop, result, bar)
+        with _one_at_a_time:  # what was worked out before is kept for all
+            bench = at_bench(result, bar, logged, hand).bench
+    else:
+        bench = as_planned(result, bar, logged)
     plan, job = bench.plan, result.job
     last = next((one for one in reversed(logged) if isinstance(one, LoggedBend)), None)
     trim = f", {job.ruler.length(plan.spec.trim)} spare on each end" if plan.spec.trim else ""
@@ -144,6 +169,8 @@ def _out(name: str, result: Result, bar: Bar, logged: tuple[Logged, ...]) -> Ben
         last_entry=last.entry_id if last else None,
         last_bend=last.bend if last else None,
         **outlook_document(bench.outlook),
+        outlook=outlook_out(bench, job.ruler),
+        reckoning=not reckon and bool(bench.made),
         findings=[FindingOut(**one) for one in findings_document(bench.findings, job.ruler)],
         cautions=[AT_THE_MARKS[1], *AT_THE_BENDER],
     )

@@ -1,0 +1,81 @@
+import { Color, Vector3 } from 'three';
+import { describe, expect, it } from 'vitest';
+import { windowOf } from '../src/panels/carry-tries-picture';
+import { tubeOf } from '../src/scene/tube';
+import type { TryOut } from '../src/state/carry';
+import { names, withoutPiece } from '../src/state/without-piece';
+
+const DATA = {
+  piece: { loop: {}, stay: {}, 'stay top': {} },
+  fixing: { 'left foot': { piece: 'stay left' }, hook: { piece: 'loop' }, top: { piece: 'stay top' } },
+  joint: { one: { pieces: ['loop', 'stay'] }, two: { pieces: ['loop', 'stay top'] } },
+  payload: { on: ['loop', 'stay 2'], straps: [{ piece: 'stay' }, { piece: 'loop' }] },
+};
+
+describe('a piece that is taken out', () => {
+  it('goes by its own name and by those of its copies', () => {
+    const pieces = ['stay', 'stay top'];
+    expect(names('stay', 'stay', pieces)).toBe(true);
+    expect(names('stay', 'stay left', pieces)).toBe(true);
+    expect(names('stay', 'stay top', pieces)).toBe(false);
+    expect(names('stay', 'stayed', pieces)).toBe(false);
+    expect(names('stay', undefined, pieces)).toBe(false);
+  });
+
+  it('takes what names it along, and nothing else', () => {
+    expect(withoutPiece(DATA, 'stay')).toEqual([
+      { path: ['piece', 'stay'], how: 'remove' },
+      { path: ['fixing', 'left foot'], how: 'remove' },
+      { path: ['joint', 'one'], how: 'remove' },
+      { path: ['payload', 'on'], value: ['loop'] },
+      { path: ['payload', 'straps'], value: [{ piece: 'loop' }] },
+    ]);
+  });
+
+  it('takes the payload along that lies on nothing else', () => {
+    const data = { ...DATA, payload: { on: ['stay'] } };
+    expect(withoutPiece(data, 'stay').at(-1)).toEqual({ path: ['payload'], how: 'remove' });
+    expect(withoutPiece({ piece: { stay: {} } }, 'stay')).toHaveLength(1);
+  });
+});
+
+function one(mass: number, carries: number, more: Partial<TryOut> = {}): TryOut {
+  return { mass_kg: mass, carries_kg: carries, enough: carries >= 10, now: false, ...more } as TryOut;
+}
+
+describe('the picture of tries', () => {
+  it('reaches over what carries enough and is not far too heavy', () => {
+    const tries = [one(1, 12), one(2.9, 30), one(9, 40), one(0.5, 2)];
+    expect(windowOf(tries, 10)).toEqual({ mass: expect.closeTo(3.045), carries: expect.closeTo(33) });
+  });
+
+  it('always shows what the job has now', () => {
+    expect(windowOf([one(1, 12), one(8, 5, { now: true })], 10).mass).toBeCloseTo(8.4);
+    expect(windowOf([], 10)).toEqual({ mass: expect.closeTo(0.105), carries: expect.closeTo(11) });
+  });
+});
+
+describe('a bar in colours', () => {
+  const places = [new Vector3(0, 0, 0), new Vector3(50, 0, 0), new Vector3(100, 0, 0)];
+  const wide = places.map(() => new Vector3(0, 1, 0));
+  const colours = places.map(() => new Color(1, 0, 0));
+
+  it('has the volume of its outline, closed at both ends', () => {
+    const shape = tubeOf(places, wide, [15, 2], false, colours);
+    expect(volume(shape.getAttribute('position').array, shape.getIndex()?.array ?? [])).toBeCloseTo(30 * 4 * 100);
+    const round = tubeOf(places, wide, [6, 6], true, colours);
+    const dozen = 0.5 * 12 * 36 * Math.sin(Math.PI / 6); // area of a polygon with twelve corners
+    expect(volume(round.getAttribute('position').array, round.getIndex()?.array ?? [])).toBeCloseTo(dozen * 100, 1);
+  });
+});
+
+/** Volume inside triangles that are seen from outside, by the divergence theorem. */
+function volume(points: ArrayLike<number>, index: ArrayLike<number>): number {
+  let sum = 0;
+  const at = (k: number): Vector3 => {
+    const corner = 3 * (index[k] ?? 0);
+    return new Vector3(points[corner], points[corner + 1], points[corner + 2]);
+  };
+  for (let k = 0; k < index.length; k += 3) sum += at(k).dot(at(k + 1).cross(at(k + 2))) / 6;
+  return sum;
+}

@@ -1,0 +1,175 @@
+"""What a frame carries, on the terminal."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from bentwork.cli import say
+from bentwork.jobs.carried import Carried, helps, proof
+from bentwork.jobs.held import held
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
+
+    from bentwork.carry.proof import ProofLoad
+    from bentwork.jobs.job import Job
+    from bentwork.jobs.what_if import Try, WhatIf
+    from bentwork.units import Ruler
+
+__all__ = ["show"]
+
+_GIVES = 5
+_TRIES = 16
+
+
+def show(found: Carried | None, tried: WhatIf | None, job: Job, out: Console, *, every: bool = False) -> None:
+    """Print what a frame carries: the answer, tables, joints, the proof load, tries, findings."""
+    from rich.text import Text
+
+    out.print(Text(f"{job.name}, version {job.version}", style="bold"))
+    if found is None:
+        out.print("The job does not say what is carried: give it a [payload] and a [fixing.NAME] (docs/carry.md).")
+        return
+    out.print(Text(_answer(found)))
+    if found.verdict.analysed is not None:
+        out.print()
+        out.print(_gives(found))
+        out.print(_cases(found, job.ruler))
+        if found.structure.fixings:
+            out.print(_fixings(found))
+        _joints(found, job.ruler, out)
+        _helps(found, out)
+        tested = proof(found)
+        if tested is not None:
+            _proof(tested, job.ruler, out)
+    if tried is not None:
+        _tries(tried, job.ruler, out, every=every)
+    out.print()
+    say.findings(found.findings, job.ruler, out)
+
+
+def _answer(found: Carried) -> str:
+    verdict, borne = found.verdict, found.structure.borne
+    frame = f"The frame weighs {found.structure.mass:.2f} kg."
+    if verdict.analysed is None:
+        return f"{frame} What it carries cannot be reckoned yet: see below."
+    if borne is None:
+        return f"{frame} It carries nothing but itself: the job has no [payload]."
+    carries = f"{verdict.carries:.3g} kg" if math.isfinite(verdict.carries) else "any load"
+    safety = found.load.rules.safety
+    return f"{frame} It carries {carries} with a safety of {safety:g}; {borne.payload.mass:g} kg are wanted."
+
+
+def _table(*heads: str, words: int = 1) -> Table:
+    from rich import box
+    from rich.table import Table
+
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    for number, head in enumerate(heads):
+        table.add_column(head, justify="left" if number < words else "right")
+    return table
+
+
+def _gives(found: Carried) -> Table:
+    table = _table("gives first", "in the case", "used", "gives at", words=2)
+    limits = found.verdict.limits
+    borne = found.structure.borne
+    for one in limits.distinct[:_GIVES] if limits else ():
+        at = one.payload * borne.payload.mass if borne else math.inf
+        table.add_row(one.where, one.giving, f"{one.use:.0%}", f"{at:.3g} kg" if math.isfinite(at) else "never")
+    return table
+
+
+def _cases(found: Carried, ruler: Ruler) -> Table:
+    table = _table("load case", "moves most", "by", "buckles at", words=2)
+    for sag, buckle in zip(found.verdict.sags, found.verdict.buckling, strict=False):
+        times = f"{buckle.factor:.0f} times" if buckle.factor < 1000.0 else "never"
+        table.add_row(sag.case, sag.bar, ruler.length(sag.mm), times)
+    return table
+
+
+def _fixings(found: Carried) -> Table:
+    table = _table("fixing", "most loaded in", "holds", words=2)
+    for one in held(found):
+        table.add_row(one.fixing, one.case, f"{one.size:.0f} N")
+    return table
+
+
+def _joints(found: Carried, ruler: Ruler, out: Console) -> None:
+    if not found.structure.joints:
+        return
+    table = _table("joint", "made", "said by", "gap", words=3)
+    bars = found.structure.bars
+    for joint in found.structure.joints:
+        by = "the job" if joint.confirmed else "nobody: the bars touch"
+        table.add_row(joint.words(bars), joint.made, by, ruler.length(max(0.0, joint.touch.gap)))
+    out.print(table)
+
+
+def _helps(found: Carried, out: Console) -> None:
+    for one in helps(found)[:3]:
+        out.print(f"What would help: {one.words} (then {one.first} gives first)")
+
+
+def _proof(one: ProofLoad, ruler: Ruler, out: Console) -> None:
+    from rich.text import Text
+
+    out.print()
+    out.print(Text("Proof load", style="bold"))
+    out.print(f"Put {one.mass:.3g} kg on where the payload bears, and leave it {one.minutes} minutes.")
+    if not one.proves:
+        out.print(f"This does not prove {one.covers:g} times its weight: the metal would not come back from more.")
+    if one.sideways:
+        out.print(f"Then pull with {one.sideways:.0f} N to each side, at the height of the payload's middle.")
+    for read in one.readings:
+        out.print(f"Measure {read.bar} at {ruler.point(read.place)}: it goes down {ruler.length(read.sag)}.")
+    out.print(f"Look for cracks at: {'; '.join(limit.where for limit in one.look_at)}.")
+    out.print(f"Reject it when {'; when '.join(one.reasons(ruler))}.")
+    for caution in one.cautions:
+        out.print(f"  {caution}")
+
+
+def _tries(found: WhatIf, ruler: Ruler, out: Console, *, every: bool) -> None:
+    from rich.text import Text
+
+    shown = found.tries if every else _worth_a_look(found.tries)
+    out.print()
+    out.print(Text(f"What if {found.stock.name} ({', '.join(found.pieces)}) were", style="bold"))
+    heads = ("", "of", "radius", "frame kg", "carries kg", "moves", "lever N", "springs°", "bends", "price", "")
+    table = _table(*heads, words=2)
+    for one in shown:
+        table.add_row(*_row(one, found.mass, ruler))
+    out.print(table)
+    out.print("* no other try is lighter, stronger and stiffer at once. Welds and bolts are not looked at in tries;")
+    out.print("  bending is by the handbook. Take one into the job and ask again.")
+    if len(shown) < len(found.tries):
+        out.print(f"  {len(found.tries)} were tried; --all shows them.")
+
+
+def _worth_a_look(tries: tuple[Try, ...]) -> list[Try]:
+    """Those that nothing beats, what the job has now, and the lightest ones that carry enough and can be bent."""
+    good = [one for one in tries if one.found.payload >= 1.0 and one.found.bender.bends is not False]
+    return [one for one in tries if one.now or one in good[:_TRIES] or (one.best and one.bends != "no")]
+
+
+def _row(one: Try, mass: float, ruler: Ruler) -> tuple[str, ...]:
+    from bentwork.sheets.stock_words import section_words
+
+    found = one.found
+    bender = found.bender
+    carries = found.payload * mass
+    return (
+        section_words(found.variant.section, ruler) + (" (now)" if one.now else ""),
+        found.variant.material.name,
+        "" if found.variant.radius is None else ruler.length(found.variant.radius),
+        f"{found.mass:.2f}",
+        f"{carries:.3g}" if math.isfinite(carries) and mass else "",
+        ruler.length(found.moves),
+        "" if bender.lever_force is None else f"{bender.lever_force:.0f}",
+        "" if bender.springback is None else f"{bender.springback:.1f}",
+        "" if one.bends == "unknown" else one.bends,
+        "" if bender.price is None else f"{bender.price:.2f}",
+        "*" if one.best else "",
+    )

@@ -1,0 +1,119 @@
+"""Sizes that were taken on a bar at the bench, as readings between the middles of its legs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from bentwork.fitup.chain import walk
+from bentwork.fitup.made import ANGLE, Floats
+from bentwork.fitup.readings import Kind, Reading
+from bentwork.fitup.spots import NO_CORNER, Spot, points_of
+from bentwork.jobs.fitting import Fitting
+
+__all__ = ["MeasuredSize", "readable", "reading_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredSize:
+    """A size that was measured on a bar, mm.
+
+    Args:
+        kind: along a leg, across between two corners, the gap between the ends, how far end B lies to the side to
+            which bend 1 turns, or how far a corner stands off a flat table.
+        length: the reading.
+        start: where from: 0 is end A, a number the corner of that bend, one more than the last bend end B.
+        end: where to.
+        measured_to: the outside, middle or inside of the bar.
+        sd: how far the reading may be out; None for a tape.
+    """
+
+    kind: Literal["leg", "across", "gap", "offset", "rock"]
+    length: float
+    start: int | None = None
+    end: int | None = None
+    measured_to: Literal["outside", "middle", "inside"] = "outside"
+    sd: float | None = None
+
+
+_KINDS: dict[str, Kind] = {"gap": "gap", "offset": "sideways", "rock": "rock"}
+
+
+def readable(size: MeasuredSize, bends: int, made: Sequence[int], *, closed: bool) -> str:
+    """Return why a size cannot be read on a bar of which some bends are made; empty where it can."""
+    done = set(made)
+    if size.kind in ("gap", "offset"):
+        if not closed:
+            return "an open piece has no ends that meet"
+        return "" if len(done) == bends else "the ends come together when every bend is made"
+    if size.kind == "rock":
+        return "" if len(done) > 1 else "a bar rocks on a table when two bends are made"
+    for place in (size.start or 0, size.end or 0):
+        if place > bends + 1:
+            return f"the piece has {bends} bends; end B is place {bends + 1}"
+        if 0 < place <= bends and place not in done:
+            return f"bend {place} is not made yet"
+    return ""
+
+
+def reading_of(size: MeasuredSize, fitting: Fitting, made: Sequence[int]) -> Reading | None:
+    """Return a size as a reading; None where nothing can be told from it."""
+    bar = fitting.bar
+    if readable(size, bar.bends, made, closed=fitting.matters.closed):
+        return None
+    if size.kind in _KINDS:
+        return Reading(_KINDS[size.kind], size.length, sd=size.sd)
+    start, end = size.start or 0, size.end or 0
+    corners = [place for place in (start, end) if 0 < place <= bar.bends]
+    if any(bar.values[ANGLE, place - 1] >= NO_CORNER for place in corners):
+        return None
+    length = size.length - _beyond(size, fitting, start, end)
+    if length <= 0.0:
+        return None
+    if size.kind == "leg":
+        legs = sorted(made)
+        if [one for one in legs if start < one < end] or (end > bar.bends and legs[-1] != start):
+            return None
+        return Reading("leg", length, sum(one <= start for one in legs) + 1, sd=size.sd)
+    spots = tuple(_spot(place, fitting) for place in (start, end))
+    return Reading("across", length, spots=spots, sd=size.sd)
+
+
+def _spot(place: int, fitting: Fitting) -> Spot:
+    bar = fitting.bar
+    if place == 0:
+        return Spot("end A", at=0.0)
+    return Spot("end B", at=bar.length) if place > bar.bends else Spot(f"corner {place}", corner=place)
+
+
+def _beyond(size: MeasuredSize, fitting: Fitting, start: int, end: int) -> float:
+    """How much longer the size is than between the middles: the corner points of the bar's skin lie out or in."""
+    if size.measured_to == "middle":
+        return 0.0
+    bar, section = fitting.bar, fitting.plan.stock.section
+    out = 1.0 if size.measured_to == "outside" else -1.0
+    half = section.depth(fitting.plan.spec.way) / 2.0
+    walks = walk(bar.values[:, :, np.newaxis], bar.shares)
+    spots = [_spot(place, fitting) for place in (start, end)]
+    points = points_of(spots, walks, bar)[0][..., 0]
+    skins = [point + out * half * _outward(fitting, place) for point, place in zip(points, (start, end), strict=True)]
+    return float(np.linalg.norm(skins[1] - skins[0]) - np.linalg.norm(points[1] - points[0]))
+
+
+def _outward(fitting: Fitting, place: int) -> Floats:
+    """From a corner point to that of the skin outside it, in halves of the bar's depth; nothing at an end."""
+    bar, line = fitting.bar, fitting.plan.line
+    if not 0 < place <= bar.bends or line is None:
+        return np.zeros(3)
+    walks = walk(bar.values[:, :, np.newaxis], bar.shares)
+    before, after = float(bar.starts[place - 1]), float(bar.starts[place - 1] + bar.used[place - 1])
+    tangents = [walks.station(at, past=past).tangent[:, 0] for at, past in ((before, place - 1), (after, place))]
+    away = tangents[0] - tangents[1]
+    size = float(np.linalg.norm(away))
+    if size < 1e-9:
+        return np.zeros(3)
+    return np.asarray(away / size / math.cos(math.radians(float(bar.values[ANGLE, place - 1])) / 2.0))

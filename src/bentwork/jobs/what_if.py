@@ -1,0 +1,302 @@
+"""What if it were made of something else: the bars of one stock in other sections, metals and radii."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Literal
+
+from bentwork.bending.known import Known, known
+from bentwork.bending.set_up import SetUp
+from bentwork.carry.structure import Structure, structure_of
+from bentwork.carry.sweep import AtTheBender, Found, Variant, pareto, sweep
+from bentwork.errors import Fault, InputError
+from bentwork.findings import Finding, by_weight, has_stop
+from bentwork.jobs.carried import Carried, frame_of
+from bentwork.jobs.job import PieceSpec
+from bentwork.jobs.kept import Kept
+from bentwork.jobs.work import PiecePlan, Result, line_of
+from bentwork.piece.bend import Bend
+from bentwork.piece.corners import Corners
+from bentwork.planning.metal import tool_findings
+from bentwork.stock.bar import Stock
+from bentwork.stock.material import Material
+from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
+from bentwork.tooling.bender import Bender
+
+__all__ = ["MATERIALS", "Try", "WhatIf", "stock_keys", "usual_sections", "what_if"]
+
+MATERIALS = ("6060-T66", "6082-T4", "6082-T6", "S235", "S355", "304")
+"""Metals that are tried: usual ones that a frame may be welded from (common practice, no source)."""
+
+_ROUNDS = (6.0, 8.0, 10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0, 25.0)
+_TUBES = tuple(
+    (d, wall) for d in (10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0, 22.0, 25.0, 30.0) for wall in (1.0, 1.5, 2.0)
+)
+_SQUARES = (10.0, 12.0, 15.0, 16.0, 20.0, 25.0)
+_FLATS = tuple((w, h) for w in (20.0, 25.0, 30.0, 40.0) for h in (3.0, 4.0, 5.0, 6.0))
+_RANGE = (0.6, 1.7)  # of the size that it has now
+
+
+@dataclass(frozen=True, slots=True)
+class Try:
+    """One variant.
+
+    Args:
+        found: mass of the frame, payload that its metal carries (times that of the job), how far it moves, the bender.
+        best: whether it carries the payload, and none that does beats it in mass, payload and moves alike.
+        now: whether it is what the job has.
+        about: what metal, tool and person say to bending it, the weightiest first.
+    """
+
+    found: Found
+    best: bool
+    now: bool
+    about: tuple[Finding, ...]
+
+    @property
+    def bends(self) -> Literal["yes", "other die", "no", "unknown"]:
+        """Whether the bender of the job bends it; ``unknown`` where nothing of it is bent, or no bender is named."""
+        if self.found.bender.bends is None:
+            return "unknown"
+        if not self.found.bender.bends:
+            return "no"
+        return "other die" if any(one.code == "groove-does-not-fit" for one in self.about) else "yes"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WhatIf:
+    """The bars of one stock made of something else.
+
+    Args:
+        stock: the stock that changes.
+        pieces: made of it.
+        mass: of the payload, kg; a variant carries this times its ``payload``.
+        tries: every variant, the lightest that carries the payload first, then the rest by what they carry.
+    """
+
+    stock: Stock
+    pieces: tuple[str, ...]
+    mass: float
+    tries: tuple[Try, ...]
+
+
+_answers: Kept[WhatIf | None] = Kept(8)
+
+
+def usual_sections(section: Section) -> tuple[Section, ...]:
+    """Return sections of about this size as they are usually sold (common practice), the one itself among them."""
+    low, high = (share * max(section.depth("easy"), section.depth("hard")) for share in _RANGE)
+    found: list[Section]
+    if isinstance(section, Flat):
+        found = [Flat(w, h) for w, h in _FLATS if low <= w <= high]
+    elif isinstance(section, Square | SquareTube):
+        sizes = [d for d in _SQUARES if low <= d <= high]
+        found = [*(Square(d, d) for d in sizes), *(SquareTube(d, d, wall) for d in sizes for wall in (1.5, 2.0))]
+    else:
+        found = [Round(d) for d in _ROUNDS if low <= d <= high]
+        found += [Tube(d, wall) for d, wall in _TUBES if low <= d <= high]
+    return tuple(found if section in found else [section, *found])
+
+
+def what_if(
+    result: Result,
+    about: Carried,
+    library: Mapping[str, Material],
+    stock: str | None = None,
+    radii: Sequence[float] = (),
+) -> WhatIf | None:
+    """Try the bars of one stock in usual sections and metals; None where the frame cannot be reckoned.
+
+    What metal is welded to what stays as it is: metals that could not be welded to bars of another stock are left out.
+
+    Args:
+        result: of the job.
+        about: what its frame carries.
+        library: materials by name.
+        stock: name of the stock that changes; None for the one that weighs most.
+        radii: centreline radii to try besides the one of the job, mm; corners that leave no room for one are left out.
+
+    Raises:
+        InputError: no piece is made of that stock.
+    """
+    if about.verdict.analysed is None:
+        return None
+    plans = [plan for plan in result.pieces if plan.line is not None]
+    name = stock if stock is not None else _heaviest(about, plans)
+    pieces = tuple(plan.spec.name for plan in plans if plan.spec.stock == name)
+    if not pieces:
+        used = ", ".join(dict.fromkeys(plan.spec.stock for plan in plans))
+        raise InputError(result.job.name, [Fault("stock", name, f"a stock that pieces are made of: {used}")])
+    own = result.job.stocks[name]
+    metals = _metals(about.structure, pieces, own.material, library)
+    benders = tuple(plan.bender for plan in plans)
+    key = (about.structure.bars, about.load, own, pieces, metals, tuple(radii), benders)
+    return _answers.of(key, lambda _: _tried(result, about, own, pieces, metals, radii))
+
+
+def stock_keys(section: Section, material: Material) -> dict[str, str | float]:
+    """Return the keys of a ``[stock.NAME]`` table for a bar: section, sizes in mm, material."""
+    sizes = {one.name: float(getattr(section, one.name)) for one in fields(section)}
+    return {"section": section.kind, **{name: size for name, size in sizes.items() if size}, "material": material.name}
+
+
+def _heaviest(about: Carried, plans: Sequence[PiecePlan]) -> str:
+    stock_of = {plan.spec.name: plan.spec.stock for plan in plans}
+    mass: dict[str, float] = {}
+    for bar in about.structure.bars:
+        mass[stock_of[bar.of]] = mass.get(stock_of[bar.of], 0.0) + bar.mass
+    return max(mass, key=lambda name: mass[name])
+
+
+def _metals(
+    structure: Structure, pieces: Sequence[str], own: Material, library: Mapping[str, Material]
+) -> tuple[Material, ...]:
+    """Return the metals to try: those that may be welded to what the pieces are welded to."""
+    beside = set()
+    for joint in structure.joints:
+        bars = [structure.bars[number] for number in joint.touch.bars]
+        inside = [bar.of in pieces for bar in bars]
+        if joint.made == "welded" and any(inside) and not all(inside):
+            beside.add(_welds_as(bars[inside.index(False)].material))
+    tried = [own, *(library[name] for name in MATERIALS if name in library and name != own.name)]
+    return tuple(metal for metal in tried if metal is own or not beside or beside == {_welds_as(metal)})
+
+
+def _welds_as(material: Material) -> str:
+    return "steel" if material.group == "stainless" else material.group
+
+
+def _tried(
+    result: Result,
+    about: Carried,
+    own: Stock,
+    pieces: tuple[str, ...],
+    metals: Sequence[Material],
+    radii: Sequence[float],
+) -> WhatIf:
+    plans = [plan for plan in result.pieces if plan.spec.name in pieces]
+    said: dict[Variant, tuple[Finding, ...]] = {}
+
+    def hook(one: Variant) -> AtTheBender:
+        answer, said[one] = _at_the_bender(plans, own, one)
+        return answer
+
+    frames = {radius: frame for radius in radii if (frame := _bent_to(result, about, pieces, radius)) is not None}
+    sections = usual_sections(own.section)
+    structures: list[Structure | Mapping[float, Structure]] = [about.structure, *([frames] if frames else [])]
+    tries = tuple(
+        one
+        for frame in structures
+        for one in sweep(frame, pieces, sections, metals, about.cases, about.load.rules, hook)
+    )
+    best = set(map(id, pareto([one for one in tries if one.payload >= 1.0])))
+    borne = about.structure.borne
+
+    def worth(one: Found) -> tuple[bool, float]:
+        enough = one.payload >= 1.0
+        return not enough, one.mass if enough else -one.payload
+
+    return WhatIf(
+        own,
+        pieces,
+        borne.payload.mass if borne else 0.0,
+        tuple(Try(one, id(one) in best, _is_now(one, own), said[one.variant]) for one in sorted(tries, key=worth)),
+    )
+
+
+def _is_now(one: Found, own: Stock) -> bool:
+    variant = one.variant
+    return variant.radius is None and (variant.section, variant.material) == (own.section, own.material)
+
+
+def _bent_to(result: Result, about: Carried, pieces: Sequence[str], radius: float) -> Structure | None:
+    """Return the frame with the corners of these pieces bent to another radius; None where it does not fit."""
+    changed = []
+    for plan in result.pieces:
+        spec = plan.spec
+        if spec.name not in pieces or not isinstance(spec.shape, Corners) or not spec.shape.radii:
+            changed.append(plan)
+            continue
+        bent = replace(spec, shape=replace(spec.shape, radii=(radius,) * len(spec.shape.radii)))
+        moved = _moved(plan, bent)
+        if moved is None:
+            return None
+        changed.append(moved)
+    bars, _ = frame_of(replace(result, pieces=tuple(changed)))
+    load = about.load
+    return structure_of(bars, load.fixings, load.payload, load.straps, load.joints, directions=load.directions)
+
+
+def _moved(plan: PiecePlan, spec: PieceSpec) -> PiecePlan | None:
+    line, _ = line_of(spec)
+    if line is None:
+        return None
+    opposite = plan.opposite
+    if opposite is not None:
+        mirror = spec.mirror_in
+        image = line.mirrored(mirror.axis, mirror.at) if mirror else line.mirrored()
+        opposite = replace(opposite, spec=spec, line=image)
+    return replace(plan, spec=spec, line=line, opposite=opposite)
+
+
+def _at_the_bender(plans: Sequence[PiecePlan], own: Stock, one: Variant) -> tuple[AtTheBender, tuple[Finding, ...]]:
+    """Return what bending a variant asks for, by the handbook alone, and what there is to say to it."""
+    found: list[Finding] = []
+    force: float | None = None
+    spring: float | None = None
+    for what, bends in _on_benders(plans, one):
+        found += tool_findings(what, bends, ())
+        found += _made_for_another(what, own)
+        for bend in bends:
+            asked = what.loads(bend.angle)
+            if asked is not None and asked.hand is not None:
+                force = max(force or 0.0, asked.hand)
+        most = max(bend.angle for bend in bends)
+        spring = max(spring or 0.0, what.bend_to(most) - most)
+    price = _price(plans, own) if _same(one, own) else None
+    told = by_weight({finding.code: finding for finding in reversed(found)}.values())
+    bends_it = None if not found and force is None and spring is None else not has_stop(found)
+    return AtTheBender(bends_it, force, spring, price), told
+
+
+def _on_benders(plans: Sequence[PiecePlan], one: Variant) -> Iterator[tuple[Known, tuple[Bend, ...]]]:
+    """Every bender with all the bends that are made on it, the bar of the variant on it."""
+    made: dict[tuple[Bender, str], list[Bend]] = {}
+    for plan in plans:
+        if plan.bender is not None and plan.table is not None and plan.table.bends:
+            made.setdefault((plan.bender, plan.spec.way), []).extend(plan.table.bends)
+    for (bender, way), bends in made.items():
+        die = bender if one.radius is None else replace(bender, radius=one.radius)
+        yield known(SetUp(one.section, one.material, die, "hard" if way == "hard" else "easy")), _angles(bends)
+
+
+def _angles(bends: Sequence[Bend]) -> tuple[Bend, ...]:
+    """One bend of every angle: equal ones ask for the same."""
+    return tuple({round(bend.angle, 1): bend for bend in bends}.values())
+
+
+def _made_for_another(what: Known, own: Stock) -> Iterator[Finding]:
+    """Say that the die of a grooved bender is made for the bar that the job has now."""
+    die, section = what.set_up.bender.die, what.set_up.section
+    if die is None or abs(section.breadth(what.set_up.way) - own.section.breadth(what.set_up.way)) < 0.3:
+        return
+    yield Finding(
+        "watch",
+        "groove-does-not-fit",
+        f"The die of {what.set_up.bender.name} is made for another bar.",
+        "Its groove is for a bar {own} wide, this one is {size}.",
+        "It takes another die.",
+        lengths={"own": own.section.breadth(what.set_up.way), "size": section.breadth(what.set_up.way)},
+    )
+
+
+def _same(one: Variant, own: Stock) -> bool:
+    return (one.section, one.material) == (own.section, own.material)
+
+
+def _price(plans: Sequence[PiecePlan], own: Stock) -> float | None:
+    """Price of the bar that all these pieces take, offcuts not counted; None where it is not known."""
+    if own.price_per_metre is None:
+        return None
+    return own.price_per_metre * sum(plan.cut_length * plan.makes for plan in plans) / 1000.0

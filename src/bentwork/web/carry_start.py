@@ -1,0 +1,58 @@
+"""What the page starts from where a job says nothing of a load: a guess at payload and fixings, to be corrected."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bentwork.carry.uses import USES
+from bentwork.jobs.job import Job
+from bentwork.jobs.load_start import first_guess
+from bentwork.jobs.work import Result
+from bentwork.space import Vec
+from bentwork.web.wire import Change
+from bentwork.web.wire_carry import CarryOut
+
+__all__ = ["copies_of", "nothing_asked"]
+
+
+def nothing_asked(sum_of_file: str, result: Result) -> CarryOut:
+    """Return the answer to a job that says nothing of a load, with a guess to start from."""
+    says = "The job does not say what is carried: it needs a payload and something that holds the frame."
+    none: dict[str, Any] = {
+        name: [] for name in ("findings", "cases", "gives", "fixings", "joints", "helps", "motions", "bars")
+    }
+    return CarryOut(
+        sum=sum_of_file,
+        asked=False,
+        says=says,
+        copies=copies_of(result.job),
+        uses=list(USES),
+        start=_start(result),
+        enough=None,
+        payload=None,
+        case=0,
+        drawn_times=1.0,
+        proof=None,
+        **none,
+    )
+
+
+def copies_of(job: Job) -> list[str]:
+    """Names that a fixing may hold: pieces that stand once, and copies of the others."""
+    return [name for spec in job.pieces for name in spec.copy_names]
+
+
+def _start(result: Result) -> list[Change]:
+    guess = first_guess(result)
+    if guess is None:
+        return []
+    inches = result.job.ruler.units == "in"
+
+    def place(at: Vec) -> list[Any]:
+        return [f"{c:g} mm" if inches else int(c) if c == int(c) else c for c in at]
+
+    payload = {"mass": guess.mass, "centre": place(guess.centre), "on": [guess.on]}
+    changes = [Change(path=["payload"], value=payload)]
+    for name, (piece, at) in zip(("first", "second"), guess.held, strict=False):
+        changes.append(Change(path=["fixing", name], value={"piece": piece, "at": place(at), "held": "fixed"}))
+    return changes

@@ -1,0 +1,246 @@
+"""What the frame of a job carries: against formulas of any textbook, and the example that comes with Bentwork."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from bentwork.door.example import example_bytes
+from bentwork.errors import InputError
+from bentwork.files.catalogue import materials
+from bentwork.files.job_file import parse_job
+from bentwork.jobs.carried import Carried, carried, frame_of, helps, proof, with_carried
+from bentwork.jobs.job import Job
+from bentwork.jobs.what_if import stock_keys, usual_sections, what_if
+from bentwork.jobs.work import work
+from bentwork.stock.section import Flat, Round, SquareTube, Tube
+
+CANTILEVER = """\
+format = 1
+
+[stock.rod]
+section = "round"
+diameter = 12
+material = "S235"
+
+[piece.arm]
+stock = "rod"
+points = [[0, 0, 0], [200, 0, 0]]
+
+[payload]
+mass = 4
+centre = [200, 0, 0]
+on = ["arm"]
+at = [[200, 0, 0]]
+
+[fixing.wall]
+piece = "arm"
+at = [0, 0, 0]
+held = "fixed"
+"""
+
+
+def job(text: str = CANTILEVER) -> Job:
+    return parse_job(text.encode(), "arm.toml")
+
+
+def example() -> Job:
+    return parse_job(example_bytes(), "crate-shelf.toml")
+
+
+def of(one: Job, mass: float | None = None) -> Carried:
+    found = carried(work(one), mass)
+    assert found is not None
+    return found
+
+
+def codes(found: Carried) -> dict[str, str]:
+    return {finding.code: finding.level for finding in found.findings}
+
+
+def test_a_cantilever_by_hand() -> None:
+    # S235: 235 MPa, gamma 1.0 (EN 1993-1-1). W = pi d^3/32. 1.5 (m g L + w L^2/2) = 235 W.
+    found = of(job())
+    density, modulus = 7850e-9, math.pi * 12**3 / 32
+    weight = density * math.pi * 36 * 9.80665
+    by_hand = (235 * modulus / 1.5 - weight * 200**2 / 2) / (9.80665 * 200)
+    assert found.verdict.carries == pytest.approx(by_hand, rel=2e-3)
+    # At the end: m g L^3/3EI + w L^4/8EI, shear 0.2 % besides.
+    ei = 210000 * math.pi * 12**4 / 64
+    sag = (4 * 9.80665 * 200**3 / 3 + weight * 200**4 / 8) / ei
+    assert found.verdict.sags[0].mm == pytest.approx(sag, rel=5e-3)
+
+
+def test_another_payload_is_tried_and_what_it_carries_stays() -> None:
+    found, more = of(job()), of(job(), 9.0)
+    assert more.verdict.carries == pytest.approx(found.verdict.carries, rel=1e-6), "linear in the payload"
+    assert more.structure.borne is not None
+    assert more.structure.borne.payload.mass == 9.0
+    heavy = of(job(), 400.0)
+    assert codes(heavy)["carries-too-little"] == "stop"
+    assert heavy.stopped
+    assert of(job()) is found, "kept"
+
+
+def test_a_job_that_says_nothing_of_a_load_is_not_reckoned() -> None:
+    result = work(job(CANTILEVER.split("[payload]")[0]))
+    assert carried(result) is None
+    assert with_carried(result) is result
+
+
+def test_what_is_not_said_is_told() -> None:
+    assert codes(of(job()))["use-not-said"] == "watch"
+    assert "use-not-said" not in codes(of(job(CANTILEVER + '\n[load]\nuse = "house"\n')))
+    own = of(job(CANTILEVER + '\n[load]\ncases = [{ name = "twice", down = 2 }]\n'))
+    assert "use-not-said" not in codes(own)
+    assert [case.name for case in own.cases] == ["twice"]
+    assert own.verdict.sags[0].mm == pytest.approx(2 * of(job()).verdict.sags[0].mm, rel=1e-9)
+
+
+def test_for_a_cycle_the_standard_has_the_word() -> None:
+    text = CANTILEVER + '\n[load]\nuse = "cycle"\n'
+    assert codes(of(job(text)))["loads-not-at-hand"] == "stop"
+    found = of(job(text + 'cases = [{ name = "by the standard", down = 3 }]\n'))
+    assert codes(found)["loads-not-at-hand"] == "watch"
+    assert found.verdict.analysed is not None
+
+
+def test_leaning_can_be_left_out() -> None:
+    text = CANTILEVER + '\n[load]\nuse = "house"\n'
+    assert any(case.kind == "leaning" for case in of(job(text)).cases)
+    none = of(job(text + "leaning = 0\n"))
+    assert not any(case.kind == "leaning" for case in none.cases)
+    assert any(case.kind == "corner" for case in none.cases)
+
+
+def test_pieces_that_stand_nowhere_are_told() -> None:
+    twice = of(job(CANTILEVER.replace("[payload]", "count = 2\n\n[payload]")))
+    assert codes(twice)["not-in-the-frame"] == "watch"
+    assert len(twice.structure.bars) == 1
+    handed = of(job(CANTILEVER.replace("[payload]", "mirror = true\n\n[payload]")))
+    assert codes(handed)["not-in-the-frame"] == "watch"
+    assert [bar.name for bar in handed.structure.bars] == ["arm left"]
+
+
+def test_copies_stand_where_the_job_says_and_go_by_the_names_of_the_scene() -> None:
+    bars, told = frame_of(work(example()))
+    assert [bar.name for bar in bars] == [
+        "loop",
+        "crossbar 1",
+        "crossbar 2",
+        "crossbar 3",
+        "stay right",
+        "stay left",
+        "bracket",
+    ]
+    assert not told
+    right, left = bars[4].line, bars[5].line
+    assert right.start.origin == pytest.approx((330, 8, -8))
+    assert left.start.origin == pytest.approx((330, 292, -8))
+
+
+def test_the_example_carries_its_crate_and_nothing_stops_it() -> None:
+    found = of(example())
+    assert not found.stopped
+    assert found.verdict.carries > 12.0
+    assert codes(found) == {
+        "shakes-with-the-road": "watch",
+        "joints-to-confirm": "note",
+        "carries": "note",
+        "estimate-only": "note",
+        "fatigue": "note",
+    }
+    assert found.lasting[0].km > 500
+    assert len(found.cases) == 9
+    assert helps(found)[0].gain > 0.05
+    tested = proof(found)
+    assert tested is not None
+    assert tested.proves
+    assert tested.mass == pytest.approx(1.25 * 2.5 * 12.0), "a quarter more than the kerb of a hand cart, 2.5 g"
+
+
+def test_findings_join_those_of_the_job() -> None:
+    result = work(example())
+    both = with_carried(result)
+    assert {f.code for f in both.findings} >= {"carries", "springback-from-handbook"}
+    levels = [finding.level for finding in both.findings]
+    assert levels == sorted(levels, key=["stop", "watch", "note"].index)
+
+
+def test_a_frame_that_can_move_is_told_and_nothing_else_is_known() -> None:
+    found = of(job(CANTILEVER.replace('held = "fixed"', 'held = "pinned"')))
+    assert codes(found)["frame-can-move"] == "stop"
+    assert found.verdict.motions
+    assert helps(found) == ()
+    assert proof(found) is None
+    assert what_if(work(job()), found, materials()) is None
+
+
+def test_what_if_says_what_reckoning_the_changed_job_says() -> None:
+    result = work(job())
+    found = what_if(result, of(job()), materials())
+    assert found is not None
+    assert found.pieces == ("arm",)
+    assert sum(one.now for one in found.tries) == 1
+    now = next(one for one in found.tries if one.now)
+    assert now.found.payload * found.mass == pytest.approx(of(job()).verdict.carries, rel=1e-3)
+    tube = next(
+        one
+        for one in found.tries
+        if one.found.variant.section == Tube(15, 1.5) and one.found.variant.material.name == "S355"
+    )
+    text = CANTILEVER.replace('"round"', '"tube"').replace("diameter = 12", "diameter = 15\nwall = 1.5")
+    other = of(job(text.replace("S235", "S355")))
+    assert tube.found.payload * found.mass == pytest.approx(other.verdict.carries, rel=1e-3)
+    assert tube.found.mass == pytest.approx(other.structure.mass)
+    assert tube.found.bender.bends is None, "nothing is bent"
+
+
+def test_what_if_at_the_bender() -> None:
+    result = work(example())
+    found = what_if(result, of(example()), materials(), radii=(60.0, 400.0))
+    assert found is not None
+    assert found.stock.name == "rod"
+    now = next(one for one in found.tries if one.now)
+    lever = max(step.lever_force or 0.0 for plan in result.pieces[:3] for step in plan.steps)
+    assert now.found.bender.lever_force == pytest.approx(lever), "as the plan says"
+    assert now.found.bender.price is not None
+    radii = {one.found.variant.radius for one in found.tries}
+    assert radii == {None, 60.0}, "400 mm do not fit between the corners"
+    thick = [one for one in found.tries if one.found.variant.section == Round(20.0)]
+    assert all(one.found.bender.bends is False for one in thick if one.found.variant.material.name == "S355")
+    assert any("groove-does-not-fit" in [f.code for f in one.about] for one in thick)
+    enough = [one.found.mass for one in found.tries if one.found.payload >= 1.0]
+    assert enough == sorted(enough), "the lightest that carries it first"
+
+
+def test_metals_that_cannot_be_welded_to_the_rest_are_not_tried() -> None:
+    shelf = example()
+    metals = what_if(work(shelf), of(shelf), materials())
+    assert metals is not None
+    assert {one.found.variant.material.group for one in metals.tries} == {"aluminium", "steel", "stainless"}
+    welded = replace(shelf, load=replace(shelf.load, joints=()))  # the steel bracket is then taken for welded
+    found = of(welded)
+    assert codes(found)["not-to-be-welded"] == "stop"
+    assert what_if(work(welded), found, materials()) is None
+
+
+def test_a_stock_that_nothing_is_made_of() -> None:
+    with pytest.raises(InputError, match="rod"):
+        what_if(work(job()), of(job()), materials(), "strap")
+
+
+@pytest.mark.parametrize("section", [Round(12), Tube(16, 1.5), SquareTube(20, 20, 2), Flat(30, 4), Tube(31, 3)])
+def test_usual_sections_have_the_one_there_is_among_them(section: Round | Tube | SquareTube | Flat) -> None:
+    found = usual_sections(section)
+    assert section in found
+    assert len(set(found)) == len(found) > 5
+
+
+def test_keys_of_a_stock_are_those_of_its_table() -> None:
+    steel = materials()["S235"]
+    assert stock_keys(Tube(16, 1.5), steel) == {"section": "tube", "diameter": 16, "wall": 1.5, "material": "S235"}
+    assert stock_keys(Flat(30, 4), steel) == {"section": "flat", "width": 30, "height": 4, "material": "S235"}
+    assert "corner_radius" not in stock_keys(SquareTube(20, 20, 2), steel)

@@ -1,0 +1,143 @@
+"""``bentwork carry`` as a maker would give it."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from bentwork.cli.main import app
+from bentwork.door.example import example_bytes
+
+SHELF = """\
+# A shelf bracket in a potting shed: one tube out of the wall.
+format = 1
+name = "Tool rail"
+
+[stock.tube]
+section = "tube"
+diameter = 20
+wall = 2
+material = "S235"
+bar_length = 6000
+price = 12
+
+[piece.rail]
+stock = "tube"
+points = [[0, 0, 0], [300, 0, 0]]
+"""
+LOADED = (
+    SHELF
+    + """
+[load]
+use = "house"
+leaning = 0
+
+[payload]
+mass = 10
+centre = [300, 0, 0]
+on = ["rail"]
+at = [[300, 0, 0]]
+
+[fixing.wall]
+piece = "rail"
+at = [0, 0, 0]
+held = "fixed"
+"""
+)
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("rail.toml").write_text(LOADED, encoding="utf-8")
+    Path("crate-shelf.toml").write_bytes(example_bytes())
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(app, ["carry", *words])
+
+
+def as_json(*words: str) -> Any:  # noqa: ANN401  what JSON holds
+    return json.loads(run(*words, "--json").stdout)
+
+
+def test_a_rail_out_of_the_wall_by_hand() -> None:
+    found = as_json("rail")
+    assert (found["asked"], found["use"], found["safety"]) == (True, "house", 1.5)
+    # Dropped on to it counts twice: 1.5 x 2 (m g L + w L^2/2) = 235 W; W and I of a 20 x 2 tube; 7850 kg/m3.
+    second = math.pi / 64 * (20**4 - 16**4)
+    weight = 7850e-9 * math.pi / 4 * (20**2 - 16**2) * 9.80665
+    carries = (235 * second / 10 / 3.0 - weight * 300**2 / 2) / (9.80665 * 300)
+    assert found["carries_kg"] == pytest.approx(carries, rel=3e-3)
+    assert found["first_to_give"][0]["where"] == "rail"
+    assert found["first_to_give"][0]["gives_in"] == "dropped on to it"
+    ei = 210000 * second
+    still = next(one for one in found["moves"] if one["case"] == "standing still")
+    assert still["by_mm"] == pytest.approx((10 * 9.80665 * 300**3 / 3 + weight * 300**4 / 8) / ei, rel=1e-2)
+    (wall,) = found["reactions"]
+    assert wall["case"] == "dropped on to it"
+    assert wall["force_n"][2] == pytest.approx(2 * (10 * 9.80665 + weight * 300), rel=1e-6)
+    assert wall["moment_nm"][1] == pytest.approx(-2 * (10 * 9.80665 * 300 + weight * 300**2 / 2) / 1000, rel=1e-6)
+    proof = found["proof_load"]
+    assert proof["mass_kg"] == pytest.approx(25.0), "a quarter more than dropped"
+    assert proof["readings"][0]["goes_down_mm"] == pytest.approx(25 * 9.80665 * 300**3 / 3 / ei, rel=1e-2)
+
+
+def test_in_words() -> None:
+    result = run("crate-shelf", "--what-if")
+    assert result.exit_code == 0, result.output
+    for words in (
+        "It carries 15.4 kg with a safety of 1.5; 12 kg are wanted.",
+        "Proof load",
+        "Put 37.5 kg on",
+        "loop and stay left",
+        "nobody: the bars touch",
+        "round 12 mm (now)",
+        "No certificate",
+    ):
+        assert words in result.stdout
+    assert "Traceback" not in result.output
+
+
+def test_too_much_is_status_1_and_nothing_to_reckon_is_said() -> None:
+    assert run("rail", "--mass", "60").exit_code == 1
+    assert run("rail", "--mass", "9").exit_code == 0
+    Path("rail.toml").write_text(SHELF, encoding="utf-8")
+    result = run("rail")
+    assert result.exit_code == 0
+    assert "does not say what is carried" in result.stdout
+    assert as_json("rail")["asked"] is False
+
+
+def test_what_cannot_be_tried_is_status_2() -> None:
+    for words in (
+        ("rail", "--mass", "-1"),
+        ("rail", "--mass", "nan"),
+        ("rail", "--radius", "0"),
+        ("rail", "--stock", "x"),
+    ):
+        result = run(*words)
+        assert result.exit_code == 2, words
+        assert "wanted" in result.stderr
+    assert as_json("rail", "--mass", "0")["errors"]
+
+
+def test_tries_in_json() -> None:
+    tries = as_json("rail", "--what-if")["what_if"]
+    assert (tries["stock"], tries["pieces"]) == ("tube", ["rail"])
+    now = next(one for one in tries["tries"] if one["now"])
+    assert (now["section"], now["diameter_mm"], now["wall_mm"], now["material"]) == ("tube", 20, 2, "S235")
+    assert now["price"] == pytest.approx(12 * 0.3 / 6)
+    assert any(one["best"] for one in tries["tries"])
+
+
+def test_check_tells_it_too() -> None:
+    Path("rail.toml").write_text(LOADED.replace("mass = 10", "mass = 60"), encoding="utf-8")
+    result = CliRunner().invoke(app, ["check", "rail", "--json"])
+    assert result.exit_code == 1
+    assert "carries-too-little" in [finding["code"] for finding in json.loads(result.stdout)["findings"]]
