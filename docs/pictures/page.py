@@ -18,6 +18,7 @@ SHOTS = {
     "page-jobs": ("/", 1280, 800, False),
     "page-shape": ("/job/crate-shelf/shape", 1280, 800, False),
     "page-steps": ("/job/crate-shelf/steps", 1280, 800, False),
+    "page-carry": ("/job/crate-shelf/carry", 1280, 800, False),
     "page-steps-tablet": ("/job/crate-shelf/steps", 820, 1100, True),
     "page-findings-phone": ("/job/crate-shelf/findings", 390, 844, True),
     "page-test-bends": ("/job/crate-shelf/test-bends", 1280, 800, True),
@@ -29,6 +30,9 @@ def taken(page: Page, name: str) -> None:
     """Wait until nothing moves, and keep the picture with few colours."""
     page.wait_for_load_state("networkidle")
     page.wait_for_timeout(1500)
+    if name == "page-carry":
+        page.get_by_text("What gives first").wait_for()
+        page.wait_for_timeout(1500)
     if name == "page-steps":
         along = page.get_by_role("slider")
         along.fill(str(round(0.47 * float(along.get_attribute("max") or 1))))
