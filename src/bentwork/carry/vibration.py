@@ -20,9 +20,8 @@ Floats = NDArray[np.float64]
 
 SHAKEN = (15.0, 30.0)
 """Hz: cobbles shake a bicycle's saddle most near 20 to 25 Hz (Vanwalleghem and others, J. Sci. Cycling 3(2), 2014,
-abstract seen), with a margin of our own. Other wheels and speeds shake at other frequencies: nothing measured is at
-hand for
-them."""
+abstract seen), with a margin of our own. Other wheels and speeds shake otherwise: nothing measured is at hand for them.
+"""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,7 +92,7 @@ def shaking_findings(modes: Sequence[Mode]) -> tuple[Finding, ...]:
             "watch",
             "shakes-with-the-road",
             f"The loaded frame swings at {' and '.join(f'{f:.0f}' for f in bad)} Hz.",
-            "Rough roads shake wheels most at 15 to 30 Hz (cobbles 20 to 25 Hz, measured on a bicycle).",
+            "Rough roads shake wheels most at 15 to 30 Hz (cobbles 20 to 25 Hz, as measured and published).",
             "Make it stiffer or shorter, or carry less; on smooth ground it does not matter.",
         ),
     )
