@@ -131,3 +131,39 @@ def test_a_server_that_ends_is_told_and_what_was_typed_stays(server: Running, sc
     expect(shown.page.get_by_text("does not answer").first).to_be_visible()
     expect(field).to_have_value("410")
     shown.faults.clear()  # the browser says itself that nobody answers
+
+
+def test_what_was_typed_into_the_file_does_not_go_over_what_an_editor_wrote_meanwhile(
+    server: Running, screen: Callable[..., Screen]
+) -> None:
+    page = screen(server, "/job/crate-shelf/file").page
+    text = page.get_by_label("crate-shelf.toml")
+    expect(text).to_have_value(re.compile("trim = 15"))
+    text.press("End")
+    text.type("# mine")
+    file = server.jobs / "crate-shelf.toml"
+    file.write_text(file.read_text().replace("trim = 15", "trim = 20", 1).replace("Crate shelf", "Box shelf"))
+    expect(page.get_by_role("heading", name="Box shelf for a hand cart")).to_be_visible()
+    page.get_by_role("button", name="Save").click()
+    expect(page.get_by_text("Another program changed this file")).to_be_visible()
+    assert "trim = 20" in file.read_text()
+    page.get_by_role("button", name="Take the file as it is now").click()
+    expect(text).to_have_value(re.compile("# mine"))  # what was typed is still there
+    assert "trim = 20" in file.read_text()
+
+
+def test_undo_may_be_pressed_as_fast_as_one_can(server: Running, screen: Callable[..., Screen]) -> None:
+    page = screen(server, "/job/crate-shelf/shape").page
+    file = server.jobs / "crate-shelf.toml"
+    before = file.read_text()
+    field = page.get_by_label("Point 2, x")
+    for length in (401, 402, 403, 404):
+        field.fill(str(length))
+        field.press("Enter")
+        expect(page.get_by_role("status").filter(has_text="saved")).to_be_visible()
+    expect(page.get_by_role("button", name="Undo")).to_be_enabled()
+    page.locator("h1").first.click()
+    for _ in range(4):
+        page.keyboard.press("Control+z")
+    expect(page.get_by_role("button", name="Undo")).to_be_disabled()
+    assert file.read_text() == before

@@ -1,7 +1,18 @@
 // The job file itself, also one that is wrong. What is typed here is kept until it is saved or thrown away.
 import { useEffect, useRef } from 'preact/hooks';
 import { address } from '../state/address';
-import { broken, draft, forget, lookAtBroken, mend, placeOfLine, readDraft, type, wantedLine } from '../state/file';
+import {
+  before,
+  broken,
+  draft,
+  forget,
+  lookAtBroken,
+  mend,
+  placeOfLine,
+  readDraft,
+  type,
+  wantedLine,
+} from '../state/file';
 import { job, replaceText } from '../state/job';
 
 const LOOK_EVERY = 1500; // ms
@@ -23,11 +34,14 @@ export function FilePanel() {
   useEffect(() => {
     if (wanted && place.current) select(place.current, wanted.line);
   }, [wanted, stands === null]);
+  useEffect(() => {
+    if (draft.value !== null && draft.value === stands) forget(name); // put over the other's by the maker's own word
+  }, [stands]);
   if (stands === null) return null;
   const text = draft.value ?? stands;
   const save = async (): Promise<void> => {
     const typed = draft.value;
-    if (typed !== null && (await (now ? replaceText(typed) : mend(typed)))) forget(name);
+    if (typed !== null && (await (now ? replaceText(typed, before(name)) : mend(typed)))) forget(name);
   };
   return (
     <form

@@ -40,7 +40,7 @@ export class Frame {
     if (own !== this.turn) return false;
     this.group.clear();
     this.shown = made;
-    for (const one of made) this.group.add(...one.meshes);
+    for (const one of made) for (const mesh of one.meshes) this.group.add(mesh);
     this.group.add(this.marked);
     return true;
   }

@@ -24,19 +24,33 @@ function key(name: string): string {
   return `bentwork.draft.${name}`;
 }
 
+function keyOfBefore(name: string): string {
+  return `bentwork.draft-of.${name}`;
+}
+
+/** The text that was there when the maker began to type over it; null where nothing is typed. */
+export function before(name: string): string | null {
+  return localStorage.getItem(keyOfBefore(name));
+}
+
 export function readDraft(name: string): void {
   draft.value = name ? localStorage.getItem(key(name)) : null;
 }
 
 /** Keep what is typed on this machine until it is saved or thrown away. */
 export function type(name: string, typed: string, stands: string): void {
-  draft.value = typed === stands ? null : typed;
-  if (draft.value === null) localStorage.removeItem(key(name));
-  else localStorage.setItem(key(name), typed);
+  if (typed === stands) {
+    forget(name);
+    return;
+  }
+  if (draft.value === null) localStorage.setItem(keyOfBefore(name), stands);
+  draft.value = typed;
+  localStorage.setItem(key(name), typed);
 }
 
 export function forget(name: string): void {
   localStorage.removeItem(key(name));
+  localStorage.removeItem(keyOfBefore(name));
   draft.value = null;
 }
 

@@ -54,17 +54,27 @@ export function tried(piece: string, asDrawn: boolean, number: number): Promise<
   );
 }
 
-/** Replace the whole text. */
-export function replaceText(text: string): Promise<boolean> {
+/** Replace the whole text; `seen` is what was there when the maker began to type, for changes made meanwhile. */
+export function replaceText(text: string, seen: string | null = null): Promise<boolean> {
+  const theirs = job.value;
+  if (theirs && seen !== null && seen !== theirs.text) {
+    conflict.value = { mine: text, theirs };
+    return Promise.resolve(false);
+  }
   return sent((now) => put(now, text));
 }
 
-export async function undo(): Promise<void> {
-  await step(past, future);
+let line: Promise<void> = Promise.resolve();
+
+/** One step back; steps asked for faster than they are taken are taken one after the other. */
+export function undo(): Promise<void> {
+  line = line.then(() => step(past, future));
+  return line;
 }
 
-export async function redo(): Promise<void> {
-  await step(future, past);
+export function redo(): Promise<void> {
+  line = line.then(() => step(future, past));
+  return line;
 }
 
 /** Settle a conflict: keep the file as the other program wrote it, or put ours over it. */
