@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,10 +12,18 @@ import pytest
 from bentwork.clearance.lever import lever_gaps
 from bentwork.clearance.step import Stand
 from bentwork.clearance.workpiece import End
+from bentwork.piece.bend import Bend
+from bentwork.piece.bend_table import BendTable
 from bentwork.planning.order import find_order, order_if_any
+from bentwork.planning.order_furthest import furthest
+from bentwork.planning.order_needs import lacking
 from bentwork.planning.order_path import MOUNTINGS, REVERSALS, TURNS, cheapest, renewed, take_out
-from bentwork.planning.order_ways import first_way, furthest, tied_ways, widest_way
-from tests.twins.tight_problems import a_problem
+from bentwork.planning.order_problem import OrderProblem
+from bentwork.planning.order_ways import first_way, tied_ways, way_renewed, widest_way
+from bentwork.stock.section import Round
+from bentwork.tooling.bender import Needs
+from bentwork.tooling.shop import Vise
+from tests.twins.tight_problems import a_bender, a_mounting, a_problem
 
 Step = tuple[int, int, int, int]
 ENDS: tuple[End, End] = ("A", "B")
@@ -70,6 +79,30 @@ def test_costs_brought_up_to_date_are_those_worked_out_anew(seed: int) -> None:
         assert (cost == cheapest(table, classes, WAYS, PLACES, weights, start)).all()
 
 
+@pytest.mark.parametrize("most", [0, 3, 10**6])
+@pytest.mark.parametrize("seed", range(40))
+def test_the_first_way_is_the_same_where_costs_are_raised_only_along_it(seed: int, most: int) -> None:
+    rng = np.random.default_rng([400, seed])
+    table, classes, weights, start = a_table(rng)
+    asked = classes, weights, start
+    cost = cheapest(table, classes, WAYS, PLACES, weights, start)
+    changed = np.zeros(2**BENDS, dtype=np.bool_)
+    for _ in range(8):
+        bend, same, made, kept = (int(rng.integers(0, most)) for most in (BENDS, 2**BENDS, 2**BENDS, 2 ** (2 * PLACES)))
+        take_out(table, bend, same, made, kept, changed)
+        exact = cheapest(table, classes, WAYS, PLACES, weights, start)
+        assert (cost <= exact).all()
+        rows, enough = way_renewed(table, cost, *asked, changed, most)
+        assert enough or most < 10**6
+        if enough:
+            assert rows.tolist() == first_way(table, exact, *asked).tolist()
+        else:
+            renewed(cost, changed, table, *asked)
+            assert (cost == exact).all()
+    renewed(cost, changed, table, *asked)
+    assert (cost == exact).all()
+
+
 @pytest.mark.parametrize("seed", range(30))
 def test_first_and_widest_way_are_those_of_walking_every_order(seed: int) -> None:
     rng = np.random.default_rng(seed)
@@ -96,22 +129,81 @@ def test_first_and_widest_way_are_those_of_walking_every_order(seed: int) -> Non
     assert not len(tied_ways(table, cost, classes, weights, start, 1)[0])
 
 
-@pytest.mark.parametrize("seed", range(30))
-def test_furthest_is_the_largest_set_that_can_be_reached(seed: int) -> None:
-    table, _, _, start = a_table(np.random.default_rng(100 + seed))
-    table[:, :] *= np.random.default_rng(seed).random(table.shape) < 0.4
+@pytest.mark.parametrize("bends", [1, 3, 4, 6, 7, 9])
+@pytest.mark.parametrize("seed", range(12))
+def test_furthest_is_the_largest_set_that_can_be_reached(seed: int, bends: int) -> None:
+    rng = np.random.default_rng([100, seed, bends])
+    table = rng.integers(0, 2 ** (2 * PLACES), (bends, 2**bends)).astype(np.uint16)
+    table[:, :] *= rng.random(table.shape) < rng.uniform(0.1, 0.6)
+    start = int(rng.integers(0, 2**bends)) * int(rng.integers(0, 2))
     reached, layer = {start}, {start}
     while layer:
         layer = {
-            made | 1 << bend for made in layer for bend in range(BENDS) if not (made >> bend) & 1 and table[bend, made]
+            made | 1 << bend for made in layer for bend in range(bends) if not (made >> bend) & 1 and table[bend, made]
         }
         reached |= layer
     most = max(bin(made).count("1") for made in reached)
-    order, made = furthest(table, start).tolist(), start
+    order, made = furthest(table, start), start
     for bend in order:
         assert table[bend, made]
+        assert not (made >> bend) & 1
         made |= 1 << bend
     assert made == min(one for one in reached if bin(one).count("1") == most)
+
+
+def every_order(problem: OrderProblem) -> Iterator[tuple[tuple[int, ...], float]]:
+    """Every order on every mounting that keeps the clearance: its cost, and its smallest gap; every step measured."""
+    stands = [Stand(problem.piece, problem.bender, place) for place in problem.places]
+    turns = [round(direction, 3) % 360.0 for direction in problem.table.directions]
+    weights = problem.whole_weights
+    gaps: dict[tuple[frozenset[int], int, End, int], float] = {}
+
+    def after(
+        made: tuple[int, ...], last: tuple[End, int] | None, cost: tuple[int, ...], least: float
+    ) -> Iterator[tuple[tuple[int, ...], float]]:
+        if len(made) == problem.piece.bends:
+            yield cost, least
+        for bend in set(range(problem.piece.bends)) - set(made):
+            for end in ENDS:
+                if lacking(problem.bender, problem.piece, bend, end, frozenset(made))[0] > 1e-9:
+                    continue
+                for place, stand in enumerate(stands):
+                    key = (frozenset(made), bend, end, place)
+                    if key not in gaps:
+                        gaps[key] = stand.step(bend, end, made).gap
+                    if gaps[key] < problem.required_clearance:
+                        continue
+                    more = (
+                        (last is not None and end != last[0]),
+                        (last is not None and place != last[1]),
+                        bool(made) and turns[bend] != turns[made[-1]],
+                        weights[bend] * len(made),
+                    )
+                    added = tuple(a + int(b) for a, b in zip(cost, more, strict=True))
+                    yield from after((*made, bend), (end, place), added, min(least, gaps[key]))
+
+    yield from after((), None, (0, 0, 0, 0), math.inf)
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_of_equal_orders_on_many_mountings_the_widest_is_found(seed: int) -> None:
+    rng = np.random.default_rng(9000 + seed)
+    bends = int(rng.integers(2, 4))
+    bender = replace(a_bender(rng), plate=None, hook=None, arm=None, needs=Needs())
+    turns = (0.0, 0.0, 180.0) if seed % 2 else (0.0, 90.0, 180.0)
+    table = BendTable(
+        tuple(float(rng.uniform(120.0, 160.0)) for _ in range(bends + 1)),
+        tuple(Bend(bender.radius, 45.0, float(rng.choice(turns)) if i else 0.0) for i in range(bends)),
+    )
+    vises = [Vise((-75.0, 75.0), (-60.0, 140.0), -float(rng.uniform(30.0, 90.0)), -150.0) for _ in range(4)]
+    places = tuple(replace(a_mounting(rng, f"m{i}"), vise=vise) for i, vise in enumerate(vises))
+    problem = OrderProblem(table, (46.0,) * bends, Round(10.0), bender, places, required_clearance=0.5)
+    found, known = find_order(problem), list(every_order(problem))
+    assert found.feasible == bool(known)
+    if known:
+        least = min(cost for cost, _ in known)
+        widest = max(gap for cost, gap in known if cost == least)
+        assert found.clearance == pytest.approx(widest, abs=0.05)
 
 
 @pytest.mark.parametrize("seed", range(20))

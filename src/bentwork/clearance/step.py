@@ -84,6 +84,8 @@ class StepClearance:
 class Stand:
     """A bar at a bender on a mounting, ready to measure any of its steps; what steps share is worked out once.
 
+    ``own`` has the names of what is there on every mounting: the bender's bodies and the bar.
+
     Args:
         piece: the bar.
         bender: it is bent on.
@@ -96,8 +98,9 @@ class Stand:
     def __init__(self, piece: Workpiece, bender: Bender, mounting: Mounting | None) -> None:
         self.piece, self.bender, self.mounting = piece, bender, mounting
         room = bodies_of(bender, mounting, piece.depth) if mounting else ()
-        solids = (*bodies_of(bender, None, piece.depth), *room)
-        self.names = tuple(solid.name for solid in solids)
+        own = bodies_of(bender, None, piece.depth)
+        self.own = frozenset((BAR, *(solid.name for solid in own))) - {solid.name for solid in room}
+        self.names = tuple(solid.name for solid in (*own, *room))
         self.bodies = rows_of(bender, None, piece.depth)
         if mounting:
             self.bodies = np.concatenate([self.bodies, rows_of(bender, mounting, piece.depth)], axis=1)

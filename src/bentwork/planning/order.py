@@ -18,14 +18,18 @@ from bentwork.planning.order_blocked import blocked_ways, too_near
 from bentwork.planning.order_path import cheapest, renewed
 from bentwork.planning.order_problem import Order, OrderProblem, OrderStep, Progress
 from bentwork.planning.order_tables import Tables
-from bentwork.planning.order_ways import first_way, tied_ways, widest_way
+from bentwork.planning.order_ways import first_way, tied_ways, way_renewed, widest_way
 
 __all__ = ["find_order", "order_if_any"]
 
 _ENDS: tuple[End, End] = ("A", "B")
-_ROUNDS = 200
-"""That a bar hits itself is looked for only in the order found; after so many of these that fail, for every order."""
+_ROUNDS, _SHORT, _ROUNDS_OF_LONG = 200, 14, 3000
+"""That a bar hits itself is looked for only in the order found; after so many of these that fail, for every order.
 
+For every order that costs as much as some hundred rounds, in pieces of more than ``_SHORT`` bends as some thousand.
+"""
+
+_LEAST_RENEWED = 64  # sets; see ``first_way``
 _MOST_STATES = 80_000_000  # 8 bytes each
 _MOST_MEASURED, _MOST_TIED = 400, 3000
 """Steps measured, states of equal cost: beyond, the first order of equals is taken."""
@@ -41,7 +45,6 @@ class _Search:
     classes: NDArray[np.int64]
     weights: NDArray[np.int64]
     start: int
-    gaps: dict[Step, float] = field(default_factory=dict)
     to_itself: dict[tuple[int, int, int], Near | None] = field(default_factory=dict)
     _stands: list[Stand] = field(default_factory=list)
 
@@ -56,6 +59,16 @@ class _Search:
         """The exact clearance of a step; what moves is measured by itself where it is to be told."""
         made, bend, end, place = step
         return self.stands[place].step(bend, _ENDS[end], self.made(made), all_of_them=False, moving=moving)
+
+    def first_way(self, cost: NDArray[np.int64]) -> list[Step]:
+        """The first of the cheapest orders, now that ways were ruled out; raises what costs more than before."""
+        table, changed = self.tables.table, self.tables.changed
+        asked = self.classes, self.weights, self.start
+        rows, enough = way_renewed(table, cost, *asked, changed, max(_LEAST_RENEWED, table.shape[1] // 128))
+        if not enough:
+            renewed(cost, changed, table, *asked)
+            rows = first_way(table, cost, *asked)
+        return _steps(rows)
 
     def made(self, bits: int) -> list[int]:
         """Numbers of the bends made, from 0."""
@@ -113,18 +126,19 @@ def _searched(problem: OrderProblem, progress: Progress | None, doubtful: Sequen
     if tables.first_hopeless(doubtful) is not None:
         return search
     missing = piece.bends - len(problem.made)
-    for round_ in range(_ROUNDS + 1):
-        if round_ in (0, _ROUNDS):
-            if tables.fill_all(progress, with_bar=round_ == _ROUNDS):
+    rounds = _ROUNDS if piece.bends <= _SHORT else _ROUNDS_OF_LONG
+    for round_ in range(rounds + 1):
+        if round_ in (0, rounds):
+            if tables.fill_all(progress, with_bar=round_ == rounds):
                 return felt_forward(problem)
             cost = cheapest(tables.table, classes, count, len(problem.places), weights, start)
-        else:
-            renewed(cost, tables.changed, tables.table, classes, weights, start)
-        path = _steps(first_way(tables.table, cost, classes, weights, start))
+            tables.changed[:] = False
+        path = search.first_way(cost)
         if len(path) < missing:
             break
         hits = _hits_itself(search, path)
         if not hits:
+            renewed(cost, tables.changed, tables.table, classes, weights, start)
             path = _widest(search, cost) or path
             hits = _hits_itself(search, path)
             if not hits:
@@ -161,24 +175,39 @@ def _widest(search: _Search, cost: NDArray[np.int64]) -> list[Step]:
     """Of all cheapest orders the one whose smallest clearance is largest; the first of these, none where too many tie.
 
     The clearance of a step is measured only where it can matter: the order that could be widest, as far as is known, is
-    measured step by step; what is found narrows the others down until nothing that is unmeasured could be wider.
+    measured step by step, likely narrow ones first; what is found narrows the others down, also the same step on other
+    mountings, until nothing that is unmeasured could be wider.
     """
     begins, rows, leads = tied_ways(search.tables.table, cost, search.classes, search.weights, search.start, _MOST_TIED)
     if not len(begins):
         return []
     steps = _steps(rows)
-    numbers: dict[Step, list[int]] = {}
+    alike: dict[tuple[int, int, int], list[int]] = {}
     for number, step in enumerate(steps):
-        numbers.setdefault(step, []).append(number)
-    gaps = np.array([search.gaps.get(step, math.inf) for step in steps])
+        alike.setdefault(step[:3], []).append(number)
+    gaps = np.full(len(steps), math.inf)  # none is wider than that
+    tightest = dict.fromkeys(alike, math.inf)  # of the same step on any mounting
+    measured, sure = np.zeros(len(steps), dtype=np.bool_), -math.inf
     while True:
-        path = [steps[number] for number in widest_way(begins, leads, gaps).tolist()]
-        unknown = [step for step in path if step not in search.gaps]
-        if not unknown or len(search.gaps) > _MOST_MEASURED:
-            return path
-        for step in unknown:
-            search.gaps[step] = search.clearance(step, moving=False).gap
-            gaps[numbers[step]] = search.gaps[step]
+        way = widest_way(begins, leads, gaps).tolist()
+        unknown = sorted((number for number in way if not measured[number]), key=lambda n: tightest[steps[n][:3]])
+        if not unknown or measured.sum() > _MOST_MEASURED:
+            return [steps[number] for number in way]
+        for number in unknown:
+            same = steps[number][:3]
+            near = search.clearance(steps[number], moving=False)
+            gaps[alike[same]] = np.minimum(gaps[alike[same]], _wherever(near, search.stands[steps[number][3]]))
+            gaps[number], measured[number] = near.gap, True
+            tightest[same] = min(tightest[same], near.gap)
+            if near.gap <= sure:  # no wider than an order that is measured
+                break
+        sure = max(sure, float(gaps[way].min())) if measured[way].all() else sure
+
+
+def _wherever(near: StepClearance, stand: Stand) -> float:
+    """The gap that the step can't exceed on any mounting: to the bender itself, which stands on all of them."""
+    swept = (one for one in near.nears if one.when in ("bending", "opening") and one.body in stand.own)
+    return min((one.gap for one in swept), default=math.inf)
 
 
 def _told(search: _Search, path: list[Step]) -> Order:

@@ -7,16 +7,16 @@ from collections.abc import Sequence
 
 from bentwork.clearance.step import Near, Stand
 from bentwork.clearance.workpiece import End
+from bentwork.planning.order_furthest import furthest
 from bentwork.planning.order_needs import lacking
 from bentwork.planning.order_problem import Blocked, OrderProblem
 from bentwork.planning.order_tables import Tables
-from bentwork.planning.order_ways import furthest
 
 __all__ = ["blocked_ways", "too_near"]
 
 _ENDS: tuple[End, End] = ("A", "B")
 _HELD = (0x5555, 0xAAAA)  # bits of a mask with that end held
-_ROUNDS = 200
+_ROUNDS = 400
 """So often the bar is looked at on the way to the furthest set alone; then for every set at once."""
 
 _BAR_AT_ONCE = 14  # bends; a longer bar is then not held against itself to tell how far one gets
@@ -53,17 +53,22 @@ def _reached(tables: Tables, stand: Stand, start: int) -> list[int]:
 
     The bar against itself is looked at only on the way there; where it hits, that is struck out, and so on.
     """
+    clear: set[tuple[int, int, End]] = set()  # steps in which it doesn't hit
     for round_ in range(_ROUNDS + 1):
         if round_ == _ROUNDS and tables.piece.bends <= _BAR_AT_ONCE:
             tables.fill_all(None, with_bar=True)
-        order: list[int] = furthest(tables.table, start).tolist()
+        order = furthest(tables.table, start)
         made, hits = start, False
         for bend in order if round_ < _ROUNDS else ():
             for number, end in enumerate(_ENDS):
                 if int(tables.table[bend, made]) & _HELD[number]:
+                    if (bend, made, end) in clear:
+                        break  # one end will do
                     near = too_near(stand, tables, bend, end, made)
-                    if near is not None:
-                        tables.rule_out(bend, made, end, *near.reach)
+                    if near is None:
+                        clear.add((bend, made, end))
+                        break
+                    tables.rule_out(bend, made, end, *near.reach)
             hits = hits or tables.table[bend, made] == 0
             made |= 1 << bend
         if not hits:

@@ -110,19 +110,37 @@ def renewed(
         weights: what it costs to leave a bend for one step later.
         start: bends that are made at the start, as bits.
     """
-    bends, sets = table.shape
+    sets = table.shape[1]
     here = np.empty(cost.shape[1:], dtype=np.int64)
     for made in range(sets - 2, start - 1, -1):
-        if not changed[made] or made & start != start:
-            continue
-        _of_set(made, table, cost, classes, weights, here)
-        if (here == cost[made]).all():
-            continue
-        cost[made] = here
-        for k in range(bends):
-            if (made >> k) & 1 and not (start >> k) & 1:
-                changed[made & ~(1 << k)] = True  # smaller than this set, and so still to come
+        if changed[made] and made & start == start:
+            raised(made, table, cost, classes, weights, start, changed, here)  # marks smaller sets, still to come
     changed[:] = False
+
+
+@compiled
+def raised(
+    made: int,
+    table: NDArray[np.uint16],
+    cost: NDArray[np.int64],
+    classes: Flags,
+    weights: Flags,
+    start: int,
+    changed: NDArray[np.bool_],
+    here: NDArray[np.int64],
+) -> bool:
+    """Work out the cost to finish from a set anew; if it rose, mark the sets that lead to it in ``changed``.
+
+    ``here`` is room for the costs of one set; the rest as for ``renewed``.
+    """
+    _of_set(made, table, cost, classes, weights, here)
+    if (here == cost[made]).all():
+        return False
+    cost[made] = here
+    for k in range(table.shape[0]):
+        if (made >> k) & 1 and not (start >> k) & 1:
+            changed[made & ~(1 << k)] = True
+    return True
 
 
 @compiled
@@ -193,7 +211,13 @@ def take_out(table: NDArray[np.uint16], bend: int, same: int, made: int, kept: i
         kept: bits of the masks that stay.
         changed: is made True for every set in which anything went, (sets,).
     """
-    for one in range(table.shape[1]):
-        if one & same == made & same and table[bend, one] & ~kept:
+    fixed, free = made & same, (table.shape[1] - 1) & ~same
+    others = free
+    while True:  # every set of the others, from all to none
+        one = fixed | others
+        if table[bend, one] & ~kept:
             table[bend, one] &= kept
             changed[one] = True
+        if others == 0:
+            break
+        others = (others - 1) & free

@@ -1,4 +1,4 @@
-"""Ways through the sets of bends, once the cost to finish is known: the first, the widest, the furthest. Compiled.
+"""Ways through the sets of bends, once the cost to finish is known: the first and the widest. Compiled.
 
 A state is a set of bends made, the end held, the mounting and the way round the bar, as in ``order_path``. Next steps
 are looked at in a fixed order, lower bend, end A, earlier mounting, so that ties are broken the same way everywhere.
@@ -15,9 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.clearance.compiling import compiled
-from bentwork.planning.order_path import MOUNTINGS, NEVER, REVERSALS, TURNS
+from bentwork.planning.order_path import MOUNTINGS, NEVER, REVERSALS, TURNS, raised
 
-__all__ = ["BEFORE", "BEND", "END", "MOUNTING", "first_way", "furthest", "tied_ways", "widest_way"]
+__all__ = ["BEFORE", "BEND", "END", "MOUNTING", "first_way", "tied_ways", "way_renewed", "widest_way"]
 
 Flags = NDArray[np.int64]
 Row = NDArray[np.float64]
@@ -76,6 +76,55 @@ def first_way(table: NDArray[np.uint16], cost: Flags, classes: Flags, weights: F
         way = classes[steps[0, BEND]]
         n += 1
     return found[:n]
+
+
+@compiled
+def way_renewed(
+    table: NDArray[np.uint16], cost: Flags, classes: Flags, weights: Flags, start: int, changed: NDArray[np.bool_],
+    most: int,
+) -> tuple[Flags, bool]:  # fmt: skip
+    """Return the first of the cheapest orders of a table in which ways were taken out, as ``first_way`` would.
+
+    Only what lies on the way is worked out anew: costs of before are never too high, so that a way along which they
+    still hold is a cheapest one; where a cost rises, the walk goes back a step and looks again.
+
+    Args:
+        table: masks of every bend and set, (bends, sets).
+        cost: of ``order_path.cheapest`` before; raised in place where the way came by.
+        classes: which way round each bend turns to, as a number.
+        weights: what it costs to leave a bend for one step later.
+        start: bends that are made at the start, as bits.
+        changed: for every set, whether its cost may be too low; kept up, (sets,).
+        most: sets worked out anew; beyond, it is quicker to renew them all.
+
+    Returns:
+        the steps, (n, 4), fewer than bends are missing where there is no order; whether ``most`` were enough.
+    """
+    bends, sets = table.shape
+    steps, found = np.empty((2 * bends * cost.shape[2], 4), dtype=np.int64), np.empty((bends, 4), dtype=np.int64)
+    here = np.empty(cost.shape[1:], dtype=np.int64)
+    made, held, mounting, way, n = start, -1, -1, -1, 0
+    while made != sets - 1:
+        if changed[made]:
+            changed[made] = False
+            if raised(made, table, cost, classes, weights, start, changed, here):
+                most -= 1
+                if most < 0:
+                    return found[:0], False
+                if n > 0:
+                    n -= 1
+                    made = found[n, BEFORE]
+                    held, mounting, way = -1, -1, -1
+                    if n > 0:
+                        held, mounting, way = found[n - 1, END], found[n - 1, MOUNTING], classes[found[n - 1, BEND]]
+                    continue
+        if _next(made, held, mounting, way, table, cost, classes, weights, steps) == 0:
+            break
+        found[n] = steps[0]
+        made, held, mounting = made | (1 << steps[0, BEND]), steps[0, END], steps[0, MOUNTING]
+        way = classes[steps[0, BEND]]
+        n += 1
+    return found[:n], True
 
 
 @compiled
@@ -146,33 +195,3 @@ def widest_way(begins: Flags, leads: Flags, gaps: Row) -> Flags:
         s = leads[choice[s]]
         n += 1
     return found[:n]
-
-
-@compiled
-def furthest(table: NDArray[np.uint16], start: int) -> Flags:
-    """Return bends in an order in which as many as possible are made; of the sets reached so the smallest number.
-
-    Args:
-        table: masks of every bend and set, (bends, sets).
-        start: bends that are made at the start, as bits.
-    """
-    bends, sets = table.shape
-    last = np.full(sets, -1, dtype=np.int8)  # the bend by which a set was reached
-    best, most = start, -1
-    for made in range(start, sets):
-        if made != start and last[made] < 0:
-            continue
-        count = 0
-        for k in range(bends):
-            if (made >> k) & 1:
-                count += 1
-            elif table[k, made] != 0 and last[made | (1 << k)] < 0:
-                last[made | (1 << k)] = k
-        if count > most:
-            best, most = made, count
-    order, n = np.empty(bends, dtype=np.int64), 0
-    while best != start:
-        order[n] = last[best]
-        best ^= 1 << order[n]
-        n += 1
-    return order[:n][::-1].copy()
