@@ -18,6 +18,7 @@ from OCP.BRepBuilderAPI import (
 )
 from OCP.BRepOffsetAPI import BRepOffsetAPI_MakePipe
 from OCP.GC import GC_MakeArcOfCircle
+from OCP.Geom import Geom_BSplineCurve
 from OCP.GeomAPI import GeomAPI_PointsToBSpline
 from OCP.gp import gp_Ax2, gp_Circ, gp_Dir, gp_Pnt, gp_Vec
 from OCP.Standard import Standard_DomainError
@@ -29,7 +30,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, along, cross
 
-__all__ = ["as_splines", "bars", "flat_bars", "rod", "springs", "tube", "write"]
+__all__ = ["as_splines", "bars", "flat_bars", "rod", "springs", "sweeps", "tube", "write"]
 
 RADIUS = 6.0
 SIDE, WALL, CORNER = 30.0, 2.0, 4.0
@@ -85,10 +86,22 @@ def springs(count: int) -> Iterator[TopoDS_Shape]:
         for n, a in enumerate(angles, 1):
             table.SetValue(n, gp_Pnt(30.0 * math.cos(a), 30.0 * math.sin(a), pitch * a / (2.0 * math.pi)))
         curve = GeomAPI_PointsToBSpline(table).Curve()
-        start, way = gp_Pnt(), gp_Vec()
-        curve.D1(curve.FirstParameter(), start, way)
+        start, way = _start(curve)
         circle = gp_Circ(gp_Ax2(start, gp_Dir(way)), 2.0)
         face = BRepBuilderAPI_MakeFace(BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(circle).Edge()).Wire()).Face()
+        wire = BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(curve).Edge()).Wire()
+        yield BRepOffsetAPI_MakePipe(wire, face).Shape()
+
+
+def sweeps(count: int) -> Iterator[TopoDS_Shape]:
+    """Square tubes with rounded corners along half a wave of a sine, 18 faces each."""
+    for k in range(count):
+        table = stores.Array1_gp_Pnt(1, 200)
+        for n in range(200):
+            table.SetValue(n + 1, gp_Pnt(4.0 * n, 0.0, (90.0 + k) * math.sin(math.pi * n / 199)))
+        curve = GeomAPI_PointsToBSpline(table).Curve()
+        start, way = _start(curve)
+        face = _section(Pose(start.Coord(), gp_Dir(way).Coord(), (0.0, 1.0, 0.0)))
         wire = BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(curve).Edge()).Wire()
         yield BRepOffsetAPI_MakePipe(wire, face).Shape()
 
@@ -113,6 +126,12 @@ def write(path: Path, shapes: Sequence[TopoDS_Shape]) -> None:
     writer = STEPControl_Writer()
     writer.Transfer(whole, STEPControl_StepModelType.STEPControl_AsIs)
     writer.Write(str(path))
+
+
+def _start(curve: Geom_BSplineCurve) -> tuple[gp_Pnt, gp_Vec]:
+    start, way = gp_Pnt(), gp_Vec()
+    curve.D1(curve.FirstParameter(), start, way)
+    return start, way
 
 
 def _path(line: Centreline) -> TopoDS_Wire:

@@ -5,6 +5,7 @@ The truth beside each model is the vector arithmetic that it was made with; the 
 
 from __future__ import annotations
 
+import math
 import os
 import random
 from collections.abc import Callable, Iterator
@@ -28,6 +29,7 @@ from tests.takeoff_models import cases, solids
 from tests.takeoff_models.curves import MIDDLES, curve_cases, nearest
 from tests.takeoff_models.files import rounded, without_units, write_assembly, write_step
 from tests.takeoff_models.frames import impossible_cases, mitred_cases, one_edge
+from tests.takeoff_models.sweeps import SWEPT, sweep_cases
 from tests.takeoff_models.truth import Expected, Truth, differences
 
 Cases = Callable[[], Iterator[cases.Case]]
@@ -44,6 +46,7 @@ GROUPS: dict[str, Cases] = {
     "slots": cases.slot_cases,
     "mitred frames": mitred_cases,
     "impossible": impossible_cases,
+    "sweeps": sweep_cases,
 }
 Read = dict[str, list[tuple[str, Expected, Solid]]]
 
@@ -111,6 +114,28 @@ def test_the_stated_deviation_of_a_curve_is_true(read: Read, name: str) -> None:
     measured = nearest(MIDDLES[name][::5], bar.line.sample(0.0005))
     assert measured < 0.25
     assert bar.deviation == pytest.approx(measured, abs=0.01)
+
+
+@pytest.mark.parametrize("name", SWEPT)
+def test_a_section_swept_along_a_curve(read: Read, name: str) -> None:
+    section, way, middle = SWEPT[name]
+    bar = next(solid for one, _, solid in read["sweeps"] if one == name).bars[0]
+    assert bar.section is not None
+    assert (bar.section.kind, bar.way) == (section.kind, way)
+    for size in ("width", "height", "wall", "corner_radius"):
+        assert getattr(bar.section, size, 0.0) == pytest.approx(getattr(section, size, 0.0), abs=0.01)
+    measured = nearest(middle[::5], bar.line.sample(0.0005))
+    assert measured < 0.25
+    assert bar.deviation == pytest.approx(measured, abs=0.01)
+
+
+def test_how_far_the_section_of_a_flat_spring_turns(read: Read) -> None:
+    # Differential geometry: a helix turns about its own tangent by its torsion, b / (a^2 + b^2) a mm with b the pitch
+    # over 2 pi; along a turn of 2 pi sqrt(a^2 + b^2) mm that is 2 pi times the sine of the slope.
+    radius, pitch, turns = 60.0, 40.0, 3.0
+    slope = math.atan2(pitch, 2.0 * math.pi * radius)
+    reason = next(solid for one, _, solid in read["sweeps"] if one == "flat spring").reason
+    assert reason is not None and f" turns {360.0 * turns * math.sin(slope):.3g}° about it" in reason
 
 
 def random_line(rng: random.Random, rotations: tuple[float, ...] | None = None) -> Centreline:

@@ -6,7 +6,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-__all__ = ["Arc", "Chain", "Inked", "Line", "Point", "Words", "bounds", "moved", "once"]
+__all__ = ["OUR_DRAWING", "Arc", "Chain", "Inked", "Line", "Point", "Words", "bounds", "moved", "once"]
+
+OUR_DRAWING = "bentwork, 1:1"
+"""The comment of a drawing that was made here begins with this: it shows a piece, and is none to take off."""
 
 Point = tuple[float, float]
 

@@ -15,7 +15,7 @@ from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats, Shape
 
-__all__ = ["Doubt", "Tried", "points_of", "rests_of", "try_bar"]
+__all__ = ["SPLINE_VOLUME", "Doubt", "Swept", "Tried", "points_of", "rests_of", "try_bar"]
 
 EXACT_VOLUME = 1e-3
 """Area times length may differ from the volume by this share where every face has a formula."""
@@ -48,9 +48,18 @@ class Tried:
     cut: Cut
 
 
+@dataclass(frozen=True, slots=True)
+class Swept:
+    """A rectangular section along a free curve, with how far it turns about the curve on the way, degrees."""
+
+    bar: Bar
+    twist: float
+
+
 def points_of(shape: Shape, face: Face) -> Floats:
     """Return samples of a face's edges, (n, 3)."""
-    parts = [shape.read_edge(number).points for number in face.edges]
+    edges = shape.read_edges()
+    parts = [edges[number].points for number in face.edges]
     parts = [part for part in parts if len(part)]
     if face.patch is not None:
         parts.append(face.patch.points.reshape(-1, 3))

@@ -1,8 +1,8 @@
 """Lines, arcs and polylines of an ASCII DXF drawing, in plane and in space.
 
 Group codes and entities as in the publisher's public DXF reference; from memory: 10, 20, 30 a point, 11, 21, 31 a
-second one, 40 a radius, 42 a bulge (tangent of a quarter of the arc's angle), 50, 51 angles in degrees, 70 flags
-(1 closed, 8 a polyline in space), 210, 220, 230 the normal of the entity's own coordinate system.
+second one, 8 the layer, 999 a comment, 40 a radius, 42 a bulge (tangent of a quarter of the arc's angle), 50, 51 angles
+in degrees, 70 flags (1 closed, 8 a polyline in space), 210, 220, 230 the normal of the entity's own coordinate system.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from bentwork.errors import Fault, InputError
+from bentwork.models.lines import OUR_DRAWING
 from bentwork.space import Vec, add, cross, distance, norm, scale, sub, unit
 from bentwork.takeoff.runs import Arc, Part, Straight
 
@@ -25,6 +26,8 @@ _UNITS: dict[int, tuple[str, float]] = {
     6: ("metre", 1000.0),
 }
 _TAKEN = ("LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE")
+MIDDLE_LAYERS = ("CENTRELINE", "CENTERLINE")
+"""Layers of these names hold the middle of the bar, whatever else is drawn beside it."""
 MOST_ENTITIES = 100_000
 
 
@@ -34,13 +37,28 @@ class Drawing:
 
     Args:
         parts: straights and arcs, mm.
+        layers: that each of them is on, in capitals.
         units: of the file; empty when it names none.
         passed_over: entities of other sorts, with their number.
+        ours: it is one of the drawings that bentwork makes of a piece.
     """
 
     parts: tuple[Part, ...]
+    layers: tuple[str, ...]
     units: str
     passed_over: dict[str, int]
+    ours: bool = False
+
+    @property
+    def shows_outlines(self) -> bool:
+        """Tell whether it is a drawing of ours with the outline of a piece, in views or laid flat."""
+        return self.ours and "OUTLINE" in self.layers
+
+    @property
+    def middle(self) -> tuple[Part, ...]:
+        """What is the middle of a bar: all parts on a layer of that name, or all there are without one."""
+        found = tuple(part for part, layer in zip(self.parts, self.layers, strict=True) if layer in MIDDLE_LAYERS)
+        return found or self.parts
 
 
 @dataclass
@@ -49,6 +67,10 @@ class _Entity:
     line: int
     codes: list[tuple[int, str]] = field(default_factory=list)
     vertices: list[_Entity] = field(default_factory=list)
+
+    @property
+    def layer(self) -> str:
+        return next((value.upper() for key, value in self.codes if key == 8), "")
 
     def number(self, code: int, other: float = 0.0) -> float:
         return next((float(value) for key, value in self.codes if key == code), other)
@@ -73,9 +95,12 @@ def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
     entities: list[_Entity] = []
     section = ""
     variable = ""
+    ours = False
     for line, code, value in pairs:
         if code == 2 and section == "?":
             section = value
+        elif code == 999:
+            ours = ours or value.startswith(OUR_DRAWING)
         elif code == 0 and value == "SECTION":
             section = "?"
         elif code == 0 and value == "ENDSEC":
@@ -93,6 +118,7 @@ def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
                 )
                 raise InputError(source, [fault])
     parts: list[Part] = []
+    layers: list[str] = []
     passed: dict[str, int] = {}
     for entity in entities:
         try:
@@ -103,7 +129,8 @@ def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
         if entity.kind not in _TAKEN:
             passed[entity.kind] = passed.get(entity.kind, 0) + 1
         parts += made
-    return Drawing(tuple(parts), units, passed)
+        layers += [entity.layer] * len(made)
+    return Drawing(tuple(parts), tuple(layers), units, passed, ours)
 
 
 def _pairs(text: str, source: str) -> Iterator[tuple[int, int, str]]:

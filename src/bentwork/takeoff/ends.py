@@ -10,7 +10,7 @@ import numpy as np
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, along, dot, scale
+from bentwork.space import Pose, along, cross, dot, norm, scale
 from bentwork.takeoff.bar import End
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
@@ -187,17 +187,13 @@ def _as_plane(
     offset = [face.origin[k] - origin[k] for k in range(3)]
     middle = sum(offset[k] * face.axis[k] for k in range(3)) / lean
     angle = math.degrees(math.acos(min(1.0, lean)))
-    angle = math.degrees(math.asin(min(1.0, _sine(face.axis, outward)))) if angle < 1.0 else angle
+    angle = math.degrees(math.asin(min(1.0, norm(cross(face.axis, outward))))) if angle < 1.0 else angle
     low, high = span
     if angle < SQUARE_WITHIN:
         return End("square"), middle
     if not low - 0.01 <= middle <= high + 0.01:
         return None
     return End("mitred", angle, max(0.0, reach - middle)), middle
-
-
-def _sine(a: tuple[float, float, float], b: tuple[float, float, float]) -> float:
-    return float(np.linalg.norm(np.cross(a, b)))
 
 
 def _as_cope(face: Face, outward: tuple[float, float, float], reach: float, flat: Floats) -> tuple[End, float] | None:

@@ -7,7 +7,7 @@ normals move: those lines are circles about the pipe's middle, which is the poin
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
@@ -17,7 +17,15 @@ import numpy as np
 from bentwork.space import Vec, cross, perpendicular
 from bentwork.takeoff.shape import Edge, Face, Floats, Patch, crossed
 
-__all__ = ["ARCS_ON_END", "Circle", "Spine", "circle_through", "formal_edges", "formal_faces", "off_circle"]
+__all__ = [
+    "ARCS_ON_END",
+    "Circle",
+    "Spine",
+    "circle_through",
+    "formal_edges",
+    "formal_faces",
+    "off_circle",
+]
 
 EXACT = 2e-5
 """A span that is nearer to a line or a circle is one, mm: splines that stand for circles are exact to 1e-9."""
@@ -36,16 +44,16 @@ class Spine:
     Args:
         radius: of the pipe, mm.
         outward: the metal is inside.
-        points: (n, 3).
-        tangents: (n, 3), unit, in the order of the points.
+        ends: of the middle, (2, 3).
+        read: gives points and unit tangents along it, (n, 3) each, as dense as arcs are fitted to.
         around: how much of the round it shows, rad.
         part_of: number of its face.
     """
 
     radius: float
     outward: bool
-    points: Floats
-    tangents: Floats
+    ends: Floats
+    read: Callable[[], tuple[Floats, Floats]]
     around: float
     part_of: int
 
@@ -70,7 +78,8 @@ def _seen(face: Face, patch: Patch) -> tuple[list[Face], Spine | None]:
     mean = normals.reshape(-1, 3).mean(axis=0)
     size = float(np.linalg.norm(mean))
     if size > 0.999:
-        flat = (points.reshape(-1, 3) - points.reshape(-1, 3).mean(axis=0)) @ (mean / size)
+        flat = points.reshape(-1, 3) @ (mean / size)
+        flat = flat - float(flat.mean())
         if float(np.abs(flat).max()) < NEAR and float(np.linalg.norm(normals - mean / size, axis=2).max()) < 1e-3:
             return [replace(face, kind="plane", origin=_vec(points[0, 0]), axis=_vec(mean / size), patch=None)], None
     for swapped in (False, True):
@@ -91,23 +100,25 @@ class _Pipe:
 
 def _as_pipe(points: Floats, normals: Floats) -> _Pipe | None:
     """Take the first index for the one that goes round the pipe."""
-    dp, dn = np.diff(points, axis=0), np.diff(normals, axis=0)
-    turning = float((dn * dn).sum())
+    dp, dn = points[1:] - points[:-1], normals[1:] - normals[:-1]
+    squares = np.einsum("ijk,ijk->ij", dn, dn)
+    turning = float(squares.sum())
     if turning < 1e-6:
         return None
-    radius = float((dp * dn).sum()) / turning
-    if abs(radius) > 2000.0 or float(np.linalg.norm(dp - radius * dn, axis=2).max()) > NEAR:
+    radius = float(np.einsum("ijk,ijk->", dp, dn)) / turning
+    dp -= radius * dn
+    if abs(radius) > 2000.0 or float(np.einsum("ijk,ijk->ij", dp, dp).max()) > NEAR**2:
         return None
     middles = points - radius * normals
     middle = middles.mean(axis=0)
-    if float(np.linalg.norm(middles - middle, axis=2).max()) > 2.0 * NEAR:
+    middles -= middle
+    if float(np.einsum("ijk,ijk->ij", middles, middles).max()) > 4.0 * NEAR**2:
         return None
-    steps = np.linalg.norm(np.diff(normals, axis=0), axis=2)
-    around = float((2.0 * np.arcsin(np.clip(steps / 2.0, 0.0, 1.0))).sum(axis=0).mean())
+    around = float(2.0 * np.arcsin(np.minimum(np.sqrt(squares) / 2.0, 1.0)).sum() / squares.shape[1])
     ways = crossed(normals[:-1], normals[1:]).sum(axis=0)
-    sizes = np.linalg.norm(ways, axis=1, keepdims=True)
+    sizes = np.sqrt(np.einsum("ij,ij->i", ways, ways))[:, None]
     ways = ways / np.where(sizes > 0.0, sizes, 1.0)
-    if float((np.diff(middle, axis=0) * ways[:-1]).sum()) < 0.0:
+    if float(((middle[1:] - middle[:-1]) * ways[:-1]).sum()) < 0.0:
         ways = -ways
     return _Pipe(radius, middle, ways, around)
 
@@ -116,13 +127,17 @@ def _along(face: Face, patch: Patch, pipe: _Pipe, swapped: bool) -> tuple[list[F
     """Cut a pipe into cylinders and tori where its spans say so; a spine when one of them is neither."""
     knots = patch.u_knots if swapped else patch.v_knots
     middles, radius, outward = pipe.middles, abs(pipe.radius), pipe.radius > 0.0
-    if float(np.linalg.norm(middles - middles.mean(axis=0), axis=1).max()) < NEAR:
+    if float(np.abs(middles - middles[0]).max()) < NEAR:
         centre = _vec(middles.mean(axis=0))
         return [replace(face, kind="sphere", origin=centre, radius=radius, outward=outward, patch=None)], None
     runs = _runs(middles, knots)
     if runs is None:
-        dense = _as_pipe(*patch.finer(swapped, max(6, SPINE_SAMPLES // (len(knots) - 1)))) or pipe
-        return [], Spine(radius, outward, dense.middles, dense.tangents, pipe.around, face.part_of)
+
+        def read() -> tuple[Floats, Floats]:
+            dense = _as_pipe(*patch.finer(swapped, max(6, SPINE_SAMPLES // (len(knots) - 1)))) or pipe
+            return dense.middles, dense.tangents
+
+        return [], Spine(radius, outward, middles[[0, -1]], read, pipe.around, face.part_of)
     found = []
     for first, last, circle in runs:
         part = middles[first : last + 1]
@@ -238,8 +253,9 @@ def circle_through(points: Floats) -> Circle | None:
 
 def _swept(points: Floats, centre: Floats, x: Floats, y: Floats) -> float:
     rel = points - centre
-    angles = np.unwrap(np.arctan2(rel @ y, rel @ x))
-    return float(angles[-1] - angles[0])
+    angles = np.arctan2(rel @ y, rel @ x)
+    steps = angles[1:] - angles[:-1]
+    return float((steps - 2.0 * math.pi * np.rint(steps / (2.0 * math.pi))).sum())
 
 
 def formal_edges(edges: Iterable[Edge]) -> list[tuple[int, Edge]]:

@@ -7,18 +7,21 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from bentwork.space import Vec
 from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.outline import round_outline
 from bentwork.takeoff.rods import rods
 from bentwork.takeoff.runs import Arc, Part, Path, Straight, chained
-from bentwork.takeoff.shape import Face, Floats, Shape
+from bentwork.takeoff.shape import Edge, Face, Floats, Shape
 
-__all__ = ["free_bars", "sampled"]
+__all__ = ["free_bars", "part_of", "sampled"]
 
 SAME_RADIUS = 0.02
 """Approximated pipes whose radii differ by less are one, mm."""
+EDGE_SAMPLES = 160
+"""Samples along a free edge, each with its direction: a cubic between two is nearer than what files round to."""
 SHOWN = 0.6 * 2.0 * math.pi
 """A pipe shows more of its round than this, rad."""
 
@@ -62,9 +65,9 @@ def _whole(spines: Sequence[Spine]) -> Iterator[Path]:
     """Return each middle once, however many faces go round it, if they go round far enough."""
     groups: list[list[Spine]] = []
     for spine in spines:
-        ends = spine.points[[0, -1]]
+        ends = spine.ends
         for group in groups:
-            known = group[0].points[[0, -1]]
+            known = group[0].ends
             if min(np.abs(ends - known).max(), np.abs(ends - known[::-1]).max()) < 0.02:
                 group.append(spine)
                 break
@@ -72,8 +75,20 @@ def _whole(spines: Sequence[Spine]) -> Iterator[Path]:
             groups.append([spine])
     for group in groups:
         if sum(spine.around for spine in group) > SHOWN:
-            best = max(group, key=lambda spine: len(spine.points))
-            yield Path(best.points, best.tangents)
+            seen = (spine.read() for spine in group)
+            yield Path(*max(seen, key=lambda pair: len(pair[0])))
+
+
+def part_of(edge: Edge) -> Part | None:
+    """Return an edge as a straight, an arc or a free curve; None for one without length."""
+    if len(edge.points) < 2:
+        return None
+    first, last = edge.points[0], edge.points[-1]
+    if edge.kind == "line":
+        return Straight(_vec(first), _vec(last))
+    if edge.kind == "circle":
+        return Arc(edge.centre, edge.axis, _vec((first - np.array(edge.centre)) / edge.radius), edge.radius, edge.sweep)
+    return Path(*edge.finer(EDGE_SAMPLES)) if edge.finer else None
 
 
 def sampled(chain: Sequence[Part]) -> tuple[Floats, Floats]:
@@ -92,6 +107,10 @@ def sampled(chain: Sequence[Part]) -> tuple[Floats, Floats]:
         points.append(p[first:])
         ways.append(w[first:])
     return np.vstack(points), np.vstack(ways)
+
+
+def _vec(a: Floats) -> Vec:
+    return (float(a[0]), float(a[1]), float(a[2]))
 
 
 def _round(arc: Arc) -> tuple[Floats, Floats]:

@@ -93,8 +93,8 @@ def _round_members(shape: Shape, faces: Sequence[Face]) -> Iterator[tuple[Bar, O
 
 
 def _rectangular_members(shape: Shape, faces: Sequence[Face]) -> Iterator[tuple[Bar, Outline, set[int]]]:
-    edges = formal_edges(shape.read_edge(k) for k in range(shape.edge_count))
-    for line, outline, way in rectangular_lines(edges, faces):
+    edges = formal_edges(shape.read_edges())
+    for line, outline, way in rectangular_lines(edges, faces, in_haste=False):
         own = long_sides(shape, faces, line, outline)
         bar, outline, own = _member(shape, faces, line, outline, own)
         yield replace(bar, way=way), outline, own

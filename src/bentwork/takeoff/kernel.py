@@ -1,4 +1,4 @@
-"""The only file, with ``kernel_faces``, that knows the CAD kernel: what stands where in a STEP file."""
+"""What stands where in a STEP file; only ``kernel``, ``kernel_faces`` and ``kernel_edges`` know the CAD kernel."""
 
 from __future__ import annotations
 

@@ -5,15 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-import numpy as np
-
 from bentwork.piece.centreline import Centreline
 from bentwork.space import add, along, cross, distance, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Bar, End
 from bentwork.takeoff.formal import formal_edges
+from bentwork.takeoff.free import part_of
 from bentwork.takeoff.recognise import Verdict
 from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of, chained
-from bentwork.takeoff.shape import Edge, Shape
+from bentwork.takeoff.shape import Shape
 from bentwork.tolerances import LEAST_BEND
 
 __all__ = ["CornerError", "bars_of_wire", "centrelines"]
@@ -28,8 +27,8 @@ class CornerError(Exception):
 
 def bars_of_wire(shape: Shape) -> Verdict:
     """Return the pieces of a wire of a model: a centreline without a section."""
-    parts = [_part(edge) for _, edge in formal_edges(shape.read_edge(k) for k in range(shape.edge_count))]
-    known = [part for part in parts if part is not None]
+    parts = [part_of(edge) for _, edge in formal_edges(shape.read_edges())]
+    known = [part for part in parts if isinstance(part, Straight | Arc)]
     if not known:
         return Verdict("other", (), "a free curve without a section", 0.0)
     try:
@@ -45,18 +44,6 @@ def bars_of_wire(shape: Shape) -> Verdict:
 def _ends(line: Centreline) -> tuple[End, End]:
     end = End("seam") if line.table.closed else End("square")
     return (end, end)
-
-
-def _part(edge: Edge) -> Part | None:
-    if len(edge.points) < 2:
-        return None
-    first, last = edge.points[0], edge.points[-1]
-    if edge.kind == "line":
-        return Straight(tuple(map(float, first)), tuple(map(float, last)))  # type: ignore[arg-type]
-    if edge.kind == "circle":
-        out = (first - np.array(edge.centre)) / edge.radius
-        return Arc(edge.centre, edge.axis, tuple(map(float, out)), edge.radius, edge.sweep)  # type: ignore[arg-type]
-    return None
 
 
 def centrelines(parts: Sequence[Part], radius: float | None) -> list[Centreline]:

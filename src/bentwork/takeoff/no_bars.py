@@ -9,7 +9,7 @@ from bentwork.stock.section import Flat, Round, SquareTube, Tube
 from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["no_bar"]
+__all__ = ["WIDEST_FLAT", "no_bar"]
 
 ROUND_LENGTH = 2.0
 """A straight round bar is at least this many times as long as thick; shorter is a pin, a spacer, a washer."""

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from bentwork.takeoff.bar import Bar, Kind
-from bentwork.takeoff.bars import Doubt
+from bentwork.takeoff.bars import Doubt, Swept, Tried
 from bentwork.takeoff.formal import formal_faces
 from bentwork.takeoff.free import free_bars
+from bentwork.takeoff.free_rectangular import swept_bars
 from bentwork.takeoff.joined import joined_bars
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.rectangular import rectangular_bars
@@ -58,15 +60,11 @@ def recognise(shape: Shape) -> Verdict:
             if why is None:
                 return Verdict("piece", (found.bar,), None, volume)
             doubts.append(Doubt(why, 2.0))
-    for found in free_bars(shape, faces, spines, volume):
-        if isinstance(found, Doubt):
-            doubts.append(found)
-            continue
-        if found.bar.deviation <= PIECE_WITHIN:
-            return Verdict("piece", (found.bar,), None, volume)
-        arcs = len(found.bar.line.table.bends)
-        reason = f"a free curve: {arcs} arcs that run on smoothly come within {found.bar.deviation:.2g} mm of it"
-        return Verdict("curve", (found.bar,), reason, volume)
+    for curved in chain(free_bars(shape, faces, spines, volume), swept_bars(shape, volume)):
+        verdict = curved if isinstance(curved, Doubt) else _curved(curved, volume)
+        if isinstance(verdict, Verdict):
+            return verdict
+        doubts.append(verdict)
     if not any(doubt.share >= 2.0 for doubt in doubts):
         members = joined_bars(shape, faces, volume)
         if members:
@@ -75,6 +73,23 @@ def recognise(shape: Shape) -> Verdict:
     return Verdict("other", (), _why(doubts, faces), volume)
 
 
+def _curved(found: Tried | Swept, volume: float) -> Verdict | Doubt:
+    """Return a bar along a curve as a piece where it is made of straights and arcs, else as the nearest arcs."""
+    bar = found.bar
+    twist = abs(found.twist) if isinstance(found, Swept) else 0.0
+    if bar.deviation <= PIECE_WITHIN:
+        if twist > UNTWISTED:
+            return Doubt(f"its section turns {twist:.3g}° about the bar from end to end: a twisted bar", 2.0)
+        return Verdict("piece", (bar,), None, volume)
+    arcs = len(bar.line.table.bends)
+    reason = f"a free curve: {arcs} arcs that run on smoothly come within {bar.deviation:.2g} mm of it"
+    if twist > UNTWISTED:
+        reason += f"; its section turns {twist:.3g}° about it on the way, which bends do not make: it must be twisted"
+    return Verdict("curve", (bar,), reason, volume)
+
+
+UNTWISTED = 3.0
+"""A section that turns less about the bar, end to end, is not twisted, degrees."""
 PIECE_WITHIN = 0.02
 """A bar whose model lies nearer to straights and arcs is made of them, mm; what is left is the file's own rounding."""
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
@@ -17,11 +18,14 @@ from bentwork.takeoff.formal import Spine, formal_edges
 from bentwork.takeoff.long_edges import Strip, bent_strips
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import Arc, Straight, centreline_of, chained
-from bentwork.takeoff.shape import Edge, Face, Shape
+from bentwork.takeoff.shape import Edge, Face, Floats, Shape
 from bentwork.takeoff.straight_edges import straight_strips
-from bentwork.takeoff.unbend import along_runs, unbent
+from bentwork.takeoff.unbend import along_runs, nearest_of
 
 __all__ = ["long_sides", "rectangular_bars", "rectangular_lines"]
+
+Bools = NDArray[np.bool_]
+Ints = NDArray[np.intp]
 
 RUNS_ALONG = 0.01
 """An edge that keeps its place in the section to within this runs along the bar, mm."""
@@ -31,9 +35,9 @@ def rectangular_bars(
     shape: Shape, faces: Sequence[Face], spines: Sequence[Spine], volume: float
 ) -> Iterator[Tried | Doubt]:
     """Try every chain of long edges as the one bar of a solid."""
-    edges = formal_edges(shape.read_edge(k) for k in range(shape.edge_count))
+    edges = formal_edges(shape.read_edges())
     splined = any(face.kind == "free" for face in shape.faces)
-    for line, outline, way in rectangular_lines(edges, faces):
+    for line, outline, way in rectangular_lines(edges, faces, in_haste=True):
         if outline.area * line.table.length < 0.3 * volume:
             continue
         sides = long_sides(shape, faces, line, outline)
@@ -42,10 +46,16 @@ def rectangular_bars(
 
 
 def rectangular_lines(
-    edges: Sequence[tuple[int, Edge]], faces: Sequence[Face]
+    edges: Sequence[tuple[int, Edge]], faces: Sequence[Face], *, in_haste: bool
 ) -> Iterator[tuple[Centreline, Outline, WayBent | None]]:
-    """Return centrelines with their sections, the longest first; straight ones where nothing is bent."""
-    for strip in bent_strips([edge for _, edge in edges]):
+    """Return centrelines with their sections, the longest first; straight ones where nothing is bent.
+
+    Args:
+        edges: of the solid, with their numbers.
+        faces: of the solid.
+        in_haste: the likeliest first; a line may then come twice, the first time perhaps only in part.
+    """
+    for strip in bent_strips([edge for _, edge in edges], in_haste=in_haste):
         chains = chained(strip.parts)
         for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
             arcs = [part for part in chain if isinstance(part, Arc)]
@@ -79,22 +89,47 @@ def _seen(line: Centreline, strip: Strip) -> tuple[Outline, WayBent | None]:
 
 def long_sides(shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
     """Return the numbers of the faces that run along a bar: two of their edges, or more, keep their place in it."""
-    samples = [shape.read_edge(number).points for number in range(shape.edge_count)]
+    # Three different points of a circle tell where all of it runs.
+    samples = [
+        edge.points[:: max(1, (len(edge.points) - 1) // 3)] if edge.kind == "circle" else edge.points
+        for edge in shape.read_edges()
+    ]
     sizes = np.array([len(points) for points in samples])
-    numbers = np.flatnonzero(sizes > 1)
+    numbers = (sizes > 1).nonzero()[0]
     if len(numbers) == 0:
         return set()
-    points = np.vstack([samples[number] for number in numbers])
+    points = np.concatenate([samples[number] for number in numbers.tolist()])
     starts = np.concatenate(([0], np.cumsum(sizes[numbers])[:-1]))
-    runs = np.zeros(len(numbers), dtype=bool)
+    reach = (math.hypot(outline.inward, outline.across) + RUNS_ALONG) ** 2
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
-    measured = [(unbent(line, points), np.zeros(len(points))), *along_runs(line, points)]
-    for flat, off in measured:
-        lows, highs = np.minimum.reduceat(flat, starts), np.maximum.reduceat(flat, starts)
-        spread = highs - lows
-        reach = np.hypot(*np.maximum(np.abs(lows[:, 1:]), np.abs(highs[:, 1:])).T)
-        inside = reach < math.hypot(outline.inward, outline.across) + RUNS_ALONG
-        inside &= np.maximum.reduceat(np.abs(off), starts) < RUNS_ALONG
-        runs |= (spread[:, 0] > RUNS_ALONG) & (spread[:, 1:].max(axis=1) < RUNS_ALONG) & inside
+    by_run = list(along_runs(line, points))
+    runs = _along(nearest_of(by_run), np.ones(len(points), dtype=bool), starts, reach)
+    if sum(bend.angle for bend in line.table.bends) <= 180.0:
+        by_run = []  # what turns less does not come back to itself
+    for flat, off in by_run:
+        runs |= _along(flat, np.abs(off) < RUNS_ALONG, starts, reach, ~runs)
     along = set(numbers[runs].tolist())
     return {face.part_of for face in faces if sum(number in along for number in face.edges) >= 2}
+
+
+def _along(flat: Floats, here: Bools, starts: Ints, reach: float, asked: Bools | None = None) -> Bools:
+    """Tell which edges keep their place in the section.
+
+    Args:
+        flat: samples of all edges on the straightened bar, (n, 3).
+        here: which samples lie beside the part that they were measured from, (n,).
+        starts: where each edge begins among them.
+        reach: square of how far from the middle the section reaches, mm2.
+        asked: edges that are asked for; None for all.
+    """
+    across, up = flat[:, 1], flat[:, 2]
+    inside = np.logical_and.reduceat(here & (across * across + up * up < reach), starts)
+    if asked is not None:
+        inside &= asked
+    if inside.any():
+        station = flat[:, 0]
+        inside &= np.maximum.reduceat(station, starts) - np.minimum.reduceat(station, starts) > RUNS_ALONG
+    if inside.any():
+        for way in (across, up):
+            inside &= np.maximum.reduceat(way, starts) - np.minimum.reduceat(way, starts) < RUNS_ALONG
+    return inside

@@ -8,7 +8,7 @@ from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
 from bentwork.takeoff.outline import round_outline
 from bentwork.takeoff.rods import Rod, bores, rods
-from bentwork.takeoff.runs import Part, centreline_of, chained
+from bentwork.takeoff.runs import Part, centreline_of, chained, key_of
 from bentwork.takeoff.shape import Face, Shape
 
 __all__ = ["round_bars", "round_chains"]
@@ -43,17 +43,11 @@ def round_chains(faces: Sequence[Face]) -> Iterator[tuple[list[Part], bool, Rod,
             yield chains[0][0], chains[0][1], rod, numbers
             continue
         for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
-            ends = {_key(part) for part in chain}
+            ends = {key_of(part) for part in chain}
             own = {
                 number
                 for part, group in zip(rod.parts, rod.faces, strict=True)
-                if _key(part) in ends
+                if key_of(part) in ends
                 for number in group
             }
             yield chain, closed, rod, own
-
-
-def _key(part: Part) -> tuple[tuple[float, ...], ...]:
-    """Return what a part has in common with itself travelled the other way."""
-    a, b = (tuple(round(c, 6) for c in end) for end in (part.a, part.b))
-    return (min(a, b), max(a, b))

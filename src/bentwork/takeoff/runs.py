@@ -15,7 +15,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, add, along, cross, distance, dot, norm, perpendicular, rotate, scale, sub, unit
 
-__all__ = ["Arc", "Part", "Path", "Straight", "centreline_of", "chained"]
+__all__ = ["Arc", "Part", "Path", "Straight", "centreline_of", "chained", "key_of"]
 
 MEETS = 5e-3
 """Ends closer than this are one, mm: twice what coordinates rounded to 3 decimals can be apart."""
@@ -138,6 +138,12 @@ def _vec(a: NDArray[np.float64]) -> Vec:
 
 
 Part: TypeAlias = Straight | Arc | Path
+
+
+def key_of(part: Part) -> tuple[tuple[float, ...], ...]:
+    """Return what a part has in common with itself travelled the other way."""
+    a, b = (tuple(round(c, 6) for c in end) for end in (part.a, part.b))
+    return (min(a, b), max(a, b))
 
 
 def chained(parts: Sequence[Part]) -> list[tuple[list[Part], bool]]:

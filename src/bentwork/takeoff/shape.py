@@ -40,6 +40,11 @@ class Patch:
     v_knots: tuple[int, ...]
     finer: Callable[[bool, int], tuple[Floats, Floats]]
 
+    @property
+    def spans(self) -> int:
+        """How many knot spans the face has."""
+        return (len(self.u_knots) - 1) * (len(self.v_knots) - 1)
+
 
 @dataclass(frozen=True, slots=True)
 class Face:
@@ -88,6 +93,7 @@ class Edge:
         axis: of a circle; it runs from first to last point round it by the right-hand rule.
         radius: of a circle, mm.
         sweep: of a circle, rad.
+        finer: of a free edge, gives points and unit directions, (n, 3) each, at least as many as are asked for.
     """
 
     kind: EdgeKind
@@ -97,6 +103,7 @@ class Edge:
     axis: Vec = (0.0, 0.0, 1.0)
     radius: float = 0.0
     sweep: float = 0.0
+    finer: Callable[[int], tuple[Floats, Floats]] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,15 +112,13 @@ class Shape:
 
     Args:
         faces: all of them.
-        read_edge: gives an edge by its number; asked only when it is needed.
-        edge_count: how many edges there are.
+        read_edges: gives the edges; asked only when they are needed.
         read_volume: gives the volume, mm3.
         closed: the shell has no gap and no edge with more than two faces.
     """
 
     faces: tuple[Face, ...]
-    read_edge: Callable[[int], Edge]
-    edge_count: int
+    read_edges: Callable[[], tuple[Edge, ...]]
     read_volume: Callable[[], float]
     closed: bool = True
 

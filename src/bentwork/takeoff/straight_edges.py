@@ -7,7 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from bentwork.space import Vec
-from bentwork.takeoff.long_edges import SAME_WAY, Strip
+from bentwork.takeoff.bends_about import SAME_WAY
+from bentwork.takeoff.long_edges import Strip
 from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.runs import MEETS, Straight
 from bentwork.takeoff.shape import Edge, Face, Floats

@@ -87,11 +87,19 @@ def _drawing(path: Path, units: Units, radius: float | None) -> TakeOff:
     if not drawing.parts:
         do = "Draw the middle of the bar with lines, arcs or polylines."
         raise InputError(str(path), [Fault(path.name, "no lines", "lines, arcs or polylines", do)])
+    if drawing.shows_outlines:
+        found = "outlines of a piece in views or laid flat, which do not say how it is bent in space"
+        wanted = "the middle of the bar: a STEP model, corner points as CSV, or a drawing of that line alone"
+        do = "The job that this was made of has its pieces as models: bentwork export JOB --only step."
+        raise InputError(str(path), [Fault(path.name, found, wanted, do)])
     try:
-        lines = centrelines(drawing.parts, radius)
+        lines = centrelines(drawing.middle, radius)
     except CornerError as error:
-        raise InputError(str(path), [Fault(path.name, str(error), "lines that can be bent")]) from None
-    notes = [f"{count} × {name} passed over" for name, count in sorted(drawing.passed_over.items())]
+        do = "Outlines and views are no bars: draw the middle of each bar alone, or put it on a layer CENTRELINE."
+        raise InputError(str(path), [Fault(path.name, str(error), "lines that can be bent", do)]) from None
+    beside = len(drawing.parts) - len(drawing.middle)
+    notes = [f"{beside} × lines beside the layer of the centreline passed over"] if beside else []
+    notes += [f"{count} × {name} passed over" for name, count in sorted(drawing.passed_over.items())]
     if not drawing.units:
         notes.append(f"the drawing names no unit of length: it is taken for {units}")
     return TakeOff(str(path), drawing.units or units, _solids(lines), tuple(notes))

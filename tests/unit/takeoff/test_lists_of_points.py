@@ -8,8 +8,15 @@ from pathlib import Path
 import pytest
 
 from bentwork.errors import InputError
+from bentwork.files.dxf import dxf_bytes
+from bentwork.models.flat_pattern import flat_pattern
+from bentwork.models.lines import bounds
+from bentwork.models.three_views import three_views
+from bentwork.piece.bend import Bend
+from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.piece.corners import Corners
+from bentwork.stock.section import Round
 from bentwork.takeoff.corner_points import pieces_from_table
 from bentwork.takeoff.take import take_off
 
@@ -85,7 +92,7 @@ def dxf(*entities: str, units: int | None = 4) -> str:
     return header + "0\nSECTION\n2\nENTITIES\n" + "".join(entities) + "0\nENDSEC\n0\nEOF\n"
 
 
-def entity(kind: str, **codes: float | list[float]) -> str:
+def entity(kind: str, **codes: float | str | list[float]) -> str:
     lines = ["0", kind]
     for code, value in codes.items():
         for one in value if isinstance(value, list) else [value]:
@@ -165,6 +172,50 @@ def test_a_drawing_that_cannot_be_bent_is_told(tmp_path: Path, text: str, says: 
     with pytest.raises(InputError) as caught:
         take_off(path)
     assert says in str(caught.value)
+
+
+def test_of_a_drawing_with_outlines_the_layer_of_the_centreline_is_read(tmp_path: Path) -> None:
+    outline = [entity("LINE", c8="Outline", c10=0, c20=y, c11=100, c21=y) for y in (-6, 6)]
+    ends = [entity("LINE", c8="Outline", c10=x, c20=-6, c11=x, c21=6) for x in (0, 100)]
+    middle = entity("LINE", c8="Centreline", c10=0, c20=0, c11=100, c21=0)
+    path = tmp_path / "a.dxf"
+    path.write_text(dxf(*outline, middle, *ends))
+    result = take_off(path)
+    assert [solid.bars[0].length for solid in result.solids] == pytest.approx([100.0])
+    assert result.notes == ("4 × lines beside the layer of the centreline passed over",)
+    path.write_text(dxf(*outline, *ends))
+    with pytest.raises(InputError, match="draw the middle of each bar alone"):
+        take_off(path, radius=None)
+
+
+def test_our_own_drawings_are_told_for_what_they_are(tmp_path: Path) -> None:
+    line = expected()
+    straight = BendTable((120.0,), ())
+    drawings = {
+        "views": three_views(line, Round(12.0)),
+        "flat": flat_pattern(straight, (), 20.0, 120.0, 0.0),
+    }
+    for name, drawn in drawings.items():
+        path = tmp_path / f"{name}.dxf"
+        path.write_bytes(dxf_bytes(drawn, "mm", "hook"))
+        with pytest.raises(InputError) as caught:
+            take_off(path, radius=20.0)
+        (fault,) = caught.value.faults
+        assert "outlines of a piece" in fault.found
+        assert "STEP" in fault.wanted and "CSV" in fault.wanted
+        assert "bentwork export JOB --only step" in fault.do
+
+
+def test_the_centreline_of_our_own_drawing_kept_alone_is_read(tmp_path: Path) -> None:
+    flat = Centreline(BendTable((100.0, 80.0), (Bend(30.0, 70.0),)))
+    views = three_views(flat, Round(12.0))
+    # From above, below the view from the front, it is seen as it is.
+    kept = [one for one in views if one.layer == "CENTRELINE" and bounds([one])[1] < -1.0]
+    path = tmp_path / "kept.dxf"
+    path.write_bytes(dxf_bytes(kept, "mm", "hook"))
+    (solid,) = take_off(path).solids
+    assert solid.bars[0].length == pytest.approx(flat.table.length, abs=1e-6)
+    assert solid.bars[0].line.table.bends[0].angle == pytest.approx(70.0, abs=1e-6)
 
 
 def test_units_named_or_not(tmp_path: Path) -> None:

@@ -1,0 +1,151 @@
+"""The bends about one axis, from the circles that go round it: which of them go together, and the corners they make."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+
+from bentwork.space import Vec, along, cross, scale, unit
+from bentwork.takeoff.outline import Outline, rectangle_from
+from bentwork.takeoff.runs import MEETS, Arc
+from bentwork.takeoff.shape import Edge, Floats
+
+__all__ = ["SAME_WAY", "Axis", "Bend", "by_axis"]
+
+SAME_WAY = 1e-4
+"""Directions that differ by less are one, rad."""
+
+Bend: TypeAlias = tuple[Arc, Floats, Outline]
+"""A bend with its corners, (n, 2), from the axis and along it, about the middle; and the outline that they make."""
+
+
+def by_axis(circles: Sequence[Edge]) -> tuple[list[Axis], list[Axis]]:
+    """Return circles by their axes: those that bends are likely about, and the others."""
+    if not circles:
+        return [], []
+    ways = np.array([edge.axis for edge in circles])
+    # An axis has no front: the first coordinate that is not 0 shall be positive.
+    lead = np.where(np.abs(ways[:, 0]) > 1e-6, ways[:, 0], np.where(np.abs(ways[:, 1]) > 1e-6, ways[:, 1], ways[:, 2]))
+    signs = np.sign(lead)
+    ways = ways * signs[:, None]
+    centres = np.array([edge.centre for edge in circles])
+    heights = np.einsum("ij,ij->i", centres, ways)
+    feet = centres - heights[:, None] * ways
+    radii = np.array([edge.radius for edge in circles])
+    # The feet of skew directions drift apart with the distance from the origin: both are asked for.
+    far = 2 * MEETS + SAME_WAY * 0.01 * np.abs(centres).max(axis=1)
+    shifted = feet - feet[0]
+    squares = np.einsum("ij,ij->i", shifted, shifted)
+    near = squares[:, None] + squares - 2.0 * shifted @ shifted.T < (far * far)[:, None]
+    near &= ways @ ways.T > 1.0 - SAME_WAY**2 / 2.0
+    np.fill_diagonal(near, True)
+    left = np.ones(len(circles), dtype=bool)
+    likely: list[Axis] = []
+    others: list[Axis] = []
+    for k in range(len(circles)):
+        if not left[k]:
+            continue
+        group = (left & near[k]).nonzero()[0]
+        left[group] = False
+        if len(group) < 4:
+            continue
+        z, rho = heights[group].tolist(), radii[group].tolist()
+        some = [circles[n] for n in group.tolist()]
+        one = Axis(_vec(ways[k]), _vec(feet[k]), some, signs[group].tolist(), rho, z)
+        wide, low, high = max(z) - min(z), min(rho), max(rho)
+        (likely if wide <= low + high and low < high else others).append(one)
+    return likely, others
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """Circles about one axis.
+
+    Args:
+        way: unit.
+        foot: point of the axis that is nearest to the origin.
+        circles: the arcs.
+        signs: 1 where one goes round by the right-hand rule, -1 where against it.
+        radii: mm.
+        heights: of the centres along the axis, from the foot, mm.
+    """
+
+    way: Vec
+    foot: Vec
+    circles: Sequence[Edge]
+    signs: Sequence[float]
+    radii: Sequence[float]
+    heights: Sequence[float]
+
+    def bends(self) -> list[Bend]:
+        """Return the bends about the axis."""
+        ends = zip(self.circles, self.signs, strict=True)
+        begins = np.array([edge.points[0 if sign > 0.0 else -1] for edge, sign in ends]) - self.foot
+        x = unit(along(_vec(begins[0]), self.way, -float(begins[0] @ np.array(self.way))))
+        y = cross(self.way, x)
+        lows = np.arctan2(begins @ np.array(y), begins @ np.array(x)).tolist()
+        rings: list[tuple[float, float, list[tuple[float, float]]]] = []
+        sweeps = [edge.sweep for edge in self.circles]
+        rows = zip(self.radii, self.heights, lows, sweeps, strict=True)
+        for rho, z, low, sweep in rows:
+            for ring in rings:
+                if abs(ring[0] - rho) < MEETS and abs(ring[1] - z) < MEETS:
+                    ring[2].append((low, low + sweep))
+                    break
+            else:
+                rings.append((rho, z, [(low, low + sweep)]))
+        spans: list[tuple[float, float, list[tuple[float, float]]]] = []
+        for rho, z, parts in rings:
+            slack = 4 * MEETS / rho + 1e-6
+            for low, high in _together(parts, 4 * MEETS / rho):
+                for known in spans:
+                    turns = abs((low - known[0] + math.pi) % (2.0 * math.pi) - math.pi)
+                    if turns < slack and abs((high - low) - (known[1] - known[0])) < 2 * slack:
+                        known[2].append((rho, z))
+                        break
+                else:
+                    spans.append((low, high, [(rho, z)]))
+        found = (self._bend(x, y, low, high, corners) for low, high, corners in spans if len(corners) >= 4)
+        return [bend for bend in found if bend is not None]
+
+    def _bend(self, x: Vec, y: Vec, low: float, high: float, corners: list[tuple[float, float]]) -> Bend | None:
+        table = np.array(corners)
+        middle = (table.max(axis=0) + table.min(axis=0)) / 2.0
+        # Towards the inside of the bend is towards the axis.
+        about = (table - middle) * (-1.0, 1.0)
+        outline = rectangle_from(about)
+        if outline is None or middle[0] <= outline.inward * 0.999:
+            return None
+        out = along(scale(x, math.cos(low)), y, math.sin(low))
+        centre = along(self.foot, self.way, float(middle[1]))
+        return Arc(centre, self.way, out, float(middle[0]), high - low), about, outline
+
+
+def _together(spans: list[tuple[float, float]], gap: float) -> list[tuple[float, float]]:
+    """Put angles together that touch; what goes all the way round begins where the first one does."""
+    whole = 2.0 * math.pi
+    if any(high - low > whole - 1e-9 for low, high in spans):
+        return [(spans[0][0], spans[0][0] + whole)]
+    if len(spans) == 1:
+        return spans
+    best: list[tuple[float, float]] = []
+    for begin in sorted(low for low, _ in spans):
+        shifted = sorted(((low - begin + 1e-7) % whole - 1e-7 + begin, high - low) for low, high in spans)
+        runs: list[list[float]] = []
+        for low, width in shifted:
+            if runs and low <= runs[-1][1] + gap:
+                runs[-1][1] = max(runs[-1][1], low + width)
+            else:
+                runs.append([low, low + width])
+        if not best or len(runs) < len(best):
+            best = [(low, min(high, low + whole)) for low, high in runs]
+    return best
+
+
+def _vec(a: Floats) -> Vec:
+    x, y, z = a.tolist()
+    return (x, y, z)

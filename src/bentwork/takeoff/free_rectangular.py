@@ -1,0 +1,229 @@
+"""Square, rectangular and flat section along free curves: springs and sweeps, from the edges that run all along them.
+
+The middle is where a plane at right angles to all of the long edges has the middle of the points that they go through
+it at; the section is what those points make up, and it must be the same all along.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bentwork.piece.centreline import Centreline
+from bentwork.stock.section import Flat, SquareTube
+from bentwork.takeoff.bar import Bar, End, WayBent
+from bentwork.takeoff.bars import SPLINE_VOLUME, Doubt, Swept, points_of
+from bentwork.takeoff.formal import formal_edges
+from bentwork.takeoff.free import part_of, sampled
+from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
+from bentwork.takeoff.no_bars import WIDEST_FLAT, no_bar
+from bentwork.takeoff.outline import Outline, rectangle_from
+from bentwork.takeoff.runs import chained, key_of
+from bentwork.takeoff.shape import Edge, Face, Floats, Shape
+
+__all__ = ["swept_bars"]
+
+LONG = 0.6
+"""Edges that run all along are longer than this share of the longest one."""
+MOST_EDGES = 16
+"""A tube with rounded corners has as many long edges."""
+STEADY = 0.05
+"""The section keeps its shape to within this, mm: sweeps are approximated to 1e-3 or so."""
+ACROSS = 1e-6
+"""Points that a plane across goes through the long edges at lie in it to within this, mm."""
+SQUARE_WITHIN = 0.1
+"""An end of a sweep that leans by less is square, degrees."""
+LEAST_SAMPLES, MOST_SAMPLES = 400, 1200
+"""Along the middle: arcs are fitted to these."""
+ALONG_A_SIDE = 0.9
+"""Cosine of the angle between a bend's plane and a side, above which it is bent that way; below it, aslant."""
+
+
+def swept_bars(shape: Shape, volume: float) -> Iterator[Swept | Doubt]:
+    """Try the one bar of a solid whose long edges are free curves."""
+    edges = formal_edges(shape.read_edges())
+    if not any(edge.kind == "free" and len(edge.points) > 2 for _, edge in edges):
+        return
+    rows, numbers = _long_rows(edges)
+    if not 4 <= len(rows) <= MOST_EDGES:
+        return
+    seen = _section(_corners(rows))
+    if seen is None:
+        return
+    if seen.scatter > STEADY:
+        yield Doubt(f"its section changes along it, by {seen.scatter:.2g} mm", 0.5)
+        return
+    sides = {face.part_of for face in shape.faces if len(numbers & set(face.edges)) >= 2}
+    caps = [face for face in shape.faces if face.part_of not in sides]
+    points, ways = seen.points, seen.ways
+    ends = [_end(shape, caps, points[k], ways[k] * sign, seen.outline) for k, sign in ((0, -1.0), (-1, 1.0))]
+    if len(caps) != 2 or None in ends:
+        yield Doubt("a free curve of rectangular section with more than its sides and two cut ends", 0.5)
+        return
+    length = float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
+    missing = 1.0 - volume / (seen.outline.area * length)
+    if abs(missing) > SPLINE_VOLUME:
+        yield Doubt(f"its volume differs by {100 * abs(missing):.2g} % from a section carried along its edges", 0.5)
+        return
+    made = straights_and_arcs(points, False) or nearest_arcs(points, ways, False)
+    if made is None:
+        yield Doubt("a free curve that no straights and arcs come near", 0.5)
+        return
+    line, off = made
+    a, b = (end for end in ends if end is not None)
+    bar = Bar(line, seen.outline.section, _way(line, seen), (a, b), (), max(off, 1e-9))
+    if seen.outline.largest > WIDEST_FLAT:
+        yield Doubt(f"{seen.outline.largest:.4g} mm wide: a bent plate, no flat bar", 2.0)
+        return
+    why = no_bar(bar)
+    yield Doubt(why, 2.0) if why else Swept(bar, seen.twist)
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A long edge: points, unit directions, and how far along it they are."""
+
+    points: Floats
+    ways: Floats
+    at: Floats
+
+    def on(self, s: Floats) -> tuple[Floats, Floats]:
+        """Return points and directions by cubic interpolation (Hermite); straight on beyond the ends."""
+        inside = np.minimum(np.maximum(s, 0.0), self.at[-1])
+        k = np.minimum(np.maximum(np.searchsorted(self.at, inside) - 1, 0), len(self.at) - 2)
+        step = (self.at[k + 1] - self.at[k])[:, None]
+        t = (inside - self.at[k])[:, None] / step
+        p, q, v, w = self.points[k], self.points[k + 1], self.ways[k] * step, self.ways[k + 1] * step
+        u = 1.0 - t
+        here = u * u * (1.0 + 2.0 * t) * p + t * t * (3.0 - 2.0 * t) * q + u * u * t * v - t * t * u * w
+        way = u * self.ways[k] + t * self.ways[k + 1]
+        return here + (s - inside)[:, None] * way, way
+
+
+def _long_rows(edges: Sequence[tuple[int, Edge]]) -> tuple[list[_Row], set[int]]:
+    """Return the rows of edges that run all along, all the same way, and the numbers of their edges."""
+    parts = [(number, part) for number, edge in edges if (part := part_of(edge)) is not None]
+    chains = [chain for chain, closed in chained([part for _, part in parts]) if not closed]
+    longest = max((sum(part.length for part in chain) for chain in chains), default=0.0)
+    chains = [chain for chain in chains if sum(part.length for part in chain) > LONG * longest]
+    keys = {key_of(part) for chain in chains for part in chain}
+    rows: list[_Row] = []
+    for chain in chains:
+        points, ways = sampled(chain)
+        if rows:
+            first = rows[0].points
+            same = np.linalg.norm(points[0] - first[0]) + np.linalg.norm(points[-1] - first[-1])
+            if same > np.linalg.norm(points[-1] - first[0]) + np.linalg.norm(points[0] - first[-1]):
+                points, ways = points[::-1], -ways[::-1]
+        steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
+        rows.append(_Row(points, ways, np.concatenate(([0.0], np.cumsum(steps)))))
+    return rows, {number for number, part in parts if key_of(part) in keys}
+
+
+def _corners(rows: Sequence[_Row]) -> tuple[Floats, Floats, Floats]:
+    """Return the middle (n, 3), its directions, and where the rows go through the planes across it, (k, n, 3)."""
+    count = min(MOST_SAMPLES, max(LEAST_SAMPLES, *(len(row.points) for row in rows)))
+    places = [np.linspace(0.0, row.at[-1], count) for row in rows]
+    # A cut aslant ends some rows earlier than others, by no more than the section is large.
+    over = max(float(np.linalg.norm(row.points[0] - rows[0].points[0])) for row in rows)
+    for _ in range(8):
+        found = [row.on(s) for row, s in zip(rows, places, strict=True)]
+        corners = np.array([point for point, _ in found])
+        middle, way = corners.mean(axis=0), np.array([w for _, w in found]).mean(axis=0)
+        way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-12)
+        ahead = np.einsum("kij,ij->ki", corners - middle, way)
+        if float(np.abs(ahead).max()) < ACROSS:
+            break
+        for k, (_, along) in enumerate(found):
+            step = ahead[k] / np.maximum(np.einsum("ij,ij->i", along, way), 0.2)
+            places[k] = np.clip(places[k] - np.clip(step, -over, over), -over, rows[k].at[-1] + over)
+    return middle, way, corners
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    """A section carried along a curve.
+
+    Args:
+        outline: its first size runs along ``x``.
+        points: of the curve, (n, 3).
+        ways: unit, (n, 3).
+        x: direction of the first size, (n, 3).
+        scatter: how far corners move in the section, mm.
+        twist: how far the section turns about the curve on the way, beyond what bends do, degrees.
+    """
+
+    outline: Outline
+    points: Floats
+    ways: Floats
+    x: Floats
+    scatter: float
+    twist: float
+
+
+def _section(seen: tuple[Floats, Floats, Floats]) -> _Section | None:
+    middle, ways, corners = seen
+    best: _Section | None = None
+    for k in range(1, len(corners)):
+        x = corners[k] - corners[0]
+        x -= np.einsum("ij,ij->i", x, ways)[:, None] * ways
+        x /= np.maximum(np.linalg.norm(x, axis=1, keepdims=True), 1e-12)
+        y = np.cross(ways, x)
+        rel = corners - middle
+        flat = np.stack((np.einsum("kij,ij->ki", rel, x), np.einsum("kij,ij->ki", rel, y)), axis=-1)
+        mean = flat.mean(axis=1)
+        centre = (mean.max(axis=0) + mean.min(axis=0)) / 2.0
+        outline = rectangle_from(mean - centre)
+        # Seen from corner to corner a square looks like a larger one with round corners: the smallest is it.
+        if outline is None or (best is not None and outline.inward * outline.across > _box(best.outline)):
+            continue
+        turn = np.einsum("ij,ij->i", np.diff(x, axis=0), (y[1:] + y[:-1]) / 2.0)
+        scatter = float(np.linalg.norm(flat - mean[:, None], axis=2).max())
+        points = middle + centre[0] * x + centre[1] * y
+        best = _Section(outline, points, ways, x, scatter, math.degrees(float(turn.sum())))
+    return best
+
+
+def _box(outline: Outline) -> float:
+    return outline.inward * outline.across * (1.0 - 1e-6)
+
+
+def _end(shape: Shape, caps: Sequence[Face], point: Floats, outward: Floats, outline: Outline) -> End | None:
+    """Return how an end is cut, by the face whose edges are all near it; None when no face is."""
+    reach = 2.0 * math.hypot(outline.inward, outline.across)
+    for face in caps:
+        rim = points_of(shape, face)
+        if len(rim) == 0 or float(np.linalg.norm(rim - point, axis=1).max()) > reach:
+            continue
+        lean = float(np.array(face.axis) @ outward)
+        flat = (rim - rim.mean(axis=0)) @ np.array(face.axis)
+        if face.kind not in ("plane", "free") or float(np.abs(flat).max()) > STEADY or lean < 0.05:
+            return None
+        angle = math.degrees(math.acos(min(1.0, lean)))
+        if angle < SQUARE_WITHIN:
+            return End("square")
+        return End("mitred", angle, float(((rim - point) @ outward).max()))
+    return None
+
+
+def _way(line: Centreline, seen: _Section) -> WayBent | None:
+    """Return which way a rectangular section is bent by the arcs: across its height, its width, or neither alone."""
+    section = seen.outline.section
+    if not isinstance(section, Flat | SquareTube) or abs(section.width - section.height) < 0.01:
+        return None
+    found = set()
+    for run in line.runs:
+        if run.bend:
+            pose = run.pose(run.length / 2.0)
+            nearest = int(np.argmin(np.linalg.norm(seen.points - pose.origin, axis=1)))
+            share = abs(float(seen.x[nearest] @ np.array(pose.inward)))
+            along_x = share > ALONG_A_SIDE
+            if not along_x and share > math.sqrt(1.0 - ALONG_A_SIDE**2):
+                return "both"
+            found.add(along_x == (seen.outline.inward < seen.outline.across))
+    if not found:
+        return None
+    return "both" if len(found) > 1 else "easy" if True in found else "hard"
