@@ -21,6 +21,8 @@ class Stock:
         material: what it is made of.
         bar_length: length of one bar, mm; None when it is not known.
         price: of one bar, in the maker's own money; None when it is not known.
+        more_bars: other lengths on sale, mm, each with its price; None when it is not known.
+        offcuts: lengths that are in the workshop, mm; one that is there twice stands twice.
 
     Raises:
         ValueError: a length or a price makes no sense.
@@ -31,12 +33,28 @@ class Stock:
     material: Material
     bar_length: float | None = None
     price: float | None = None
+    more_bars: tuple[tuple[float, float | None], ...] = ()
+    offcuts: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
-        if self.bar_length is not None and not (math.isfinite(self.bar_length) and self.bar_length > 0.0):
-            raise ValueError(f"a bar of {self.name} must be longer than 0 mm, not {self.bar_length:g}")
-        if self.price is not None and not (math.isfinite(self.price) and self.price >= 0.0):
-            raise ValueError(f"the price of a bar of {self.name} cannot be {self.price:g}")
+        for length in (self.bar_length, *(length for length, _ in self.more_bars), *self.offcuts):
+            if length is not None and not (math.isfinite(length) and length > 0.0):
+                raise ValueError(f"a bar of {self.name} must be longer than 0 mm, not {length:g}")
+        for price in (self.price, *(price for _, price in self.more_bars)):
+            if price is not None and not (math.isfinite(price) and price >= 0.0):
+                raise ValueError(f"the price of a bar of {self.name} cannot be {price:g}")
+
+    @property
+    def on_sale(self) -> tuple[tuple[float, float | None], ...]:
+        """Lengths on sale, mm, each with its price."""
+        first = () if self.bar_length is None else ((self.bar_length, self.price),)
+        return (*first, *self.more_bars)
+
+    @property
+    def longest_bar(self) -> float | None:
+        """The longest bar on sale or in the workshop, mm; None when no bar on sale is known."""
+        lengths = [length for length, _ in self.on_sale]
+        return max([*lengths, *self.offcuts]) if lengths else None
 
     @property
     def mass_per_metre(self) -> float:

@@ -11,7 +11,18 @@ from collections.abc import Mapping
 from typing import Any, cast, get_args
 
 from bentwork.errors import Fault, InputError
-from bentwork.stock.material import Bound, Figure, Group, Material, MeasuredTo, Multiple, RadiusRange, Sure
+from bentwork.stock.material import (
+    MOST_ELASTIC,
+    MOST_HARDENING,
+    Bound,
+    Figure,
+    Group,
+    Material,
+    MeasuredTo,
+    Multiple,
+    RadiusRange,
+    Sure,
+)
 
 __all__ = ["USUAL_POISSON", "material_from_mapping"]
 
@@ -185,6 +196,13 @@ class _Reader:
             below, above = figures[low], figures[high]
             if below and above and below.value > above.value:
                 self.fault(low, f"{below.value:g}", f"no more than {high}, which is {above.value:g}")
+        modulus, proof, strength = (figures[key] for key in ("elastic_modulus", "proof_stress", "tensile_strength"))
+        if proof and strength and strength.value > MOST_HARDENING * proof.value:
+            least = f"at least a {MOST_HARDENING:g}th of tensile_strength, which is {strength.value:g}"
+            self.fault("proof_stress", f"{proof.value:g}", f"{least}: no metal hardens more")
+        if proof and modulus and proof.value > MOST_ELASTIC * modulus.value:
+            most = f"no more than {100.0 * MOST_ELASTIC:g} % of elastic_modulus, which is {modulus.value:g}"
+            self.fault("proof_stress", f"{proof.value:g}", f"{most}: no metal springs back from more")
         for key, other in (("welded_proof_stress", "welded_strength"), ("welded_strength", "welded_proof_stress")):
             if key in self.mapping and other not in self.mapping:
                 self.fault(other, "nothing", f"{_WANTED[other][2]}, since {key} is given")

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-__all__ = ["Bound", "Figure", "Group", "Material", "MeasuredTo", "Multiple", "RadiusRange", "Sure"]
+__all__ = ["Bound", "Figure", "Group", "Material", "MeasuredTo", "Multiple", "RadiusRange", "Sure", "joinable"]
 
 Group = Literal["aluminium", "steel", "stainless", "copper", "brass", "titanium", "other"]
 
@@ -20,6 +20,11 @@ Bound = Literal["minimum", "typical", "maximum"]
 
 Multiple = Literal["thickness", "diameter"]
 MeasuredTo = Literal["inside", "centreline"]
+
+MOST_HARDENING = 12.0
+"""Tensile strength over proof stress, at most: soft copper, which hardens most, comes to 6 or 7 (from memory)."""
+MOST_ELASTIC = 0.02
+"""Proof stress over elastic modulus, at most: the hardest springs of titanium come to 0.016 (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +135,16 @@ class Material:
             raise ValueError("a material needs a name")
         if self.proof_stress.value > self.tensile_strength.value:
             raise ValueError(f"{self.name}: the proof stress cannot be above the tensile strength")
+        if self.tensile_strength.value > MOST_HARDENING * self.proof_stress.value:
+            raise ValueError(
+                f"{self.name}: no metal's tensile strength is {MOST_HARDENING:g} times its proof stress;"
+                f" {self.tensile_strength.value:g} is, of {self.proof_stress.value:g} MPa"
+            )
+        if MOST_ELASTIC * self.elastic_modulus.value < self.proof_stress.value:
+            raise ValueError(
+                f"{self.name}: no metal springs back from {100.0 * MOST_ELASTIC:g} % of strain; a proof stress of"
+                f" {self.proof_stress.value:g} on a modulus of {self.elastic_modulus.value:g} MPa would"
+            )
         if not self.poisson.value < 0.5:
             raise ValueError(f"{self.name}: Poisson's ratio of a metal is below 0.5, not {self.poisson.value:g}")
         if (self.welded_proof_stress is None) != (self.welded_strength is None):
@@ -161,3 +176,9 @@ class Material:
         )
         known = ((name, getattr(self, name)) for name in names)
         return tuple((name, figure) for name, figure in known if isinstance(figure, Figure))
+
+
+def joinable(one: Material, other: Material) -> bool:
+    """Tell whether two metals are welded to one another at all: like to like, and stainless to steel."""
+    steels = ("steel", "stainless")
+    return one.group == other.group or (one.group in steels and other.group in steels)

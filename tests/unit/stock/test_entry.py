@@ -181,6 +181,16 @@ def test_a_number_must_be_one(value: float) -> None:
         material_from_mapping("old railing", table)
 
 
+@pytest.mark.parametrize(("proof", "modulus", "wrong"), [(34, 210000, True), (36, 210000, False), (300, 14000, True)])
+def test_figures_that_no_metal_has_together_are_refused(proof: float, modulus: float, wrong: bool) -> None:
+    table = tomllib.loads(ENOUGH) | {"proof_stress": proof, "elastic_modulus": modulus}
+    if wrong:
+        with pytest.raises(InputError, match=r"proof_stress: found .* no metal"):
+            material_from_mapping("old railing", table)
+    else:
+        assert material_from_mapping("old railing", table).proof_stress.value == proof
+
+
 @pytest.mark.parametrize("source", ["", 5])
 def test_a_source_must_say_something(source: object) -> None:
     table = tomllib.loads(ENOUGH) | {"elongation": {"value": 18, "source": source}}

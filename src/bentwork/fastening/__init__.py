@@ -1,0 +1,1 @@
+"""What parts are held together with: threads, what to drill for them, what they hold."""
