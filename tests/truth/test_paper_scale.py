@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from bentwork.parts.cope import Cope
 from bentwork.sheets.angle_gauge import angle_gauges, laid_out
 from bentwork.sheets.drawing import Drawing, Stroke
 from bentwork.sheets.full_size import full_size, laid_on
@@ -19,11 +20,13 @@ from bentwork.sheets.full_size_lines import tangent_points
 from bentwork.sheets.gauge_shapes import card_for, gauges_for
 from bentwork.sheets.marking_strip import marking_strip
 from bentwork.sheets.page_parts import MARGIN
+from bentwork.sheets.parts_pages import parts_pages
+from bentwork.sheets.parts_subject import PartsSubject, PartText, Wrap
 from bentwork.sheets.strip_rows import OVERLAP, Row, lay_rows, strip_height
 from bentwork.sheets.subject import A4, LETTER, Paper, Subject
 from bentwork.units import INCH, Ruler
 from tests.make import a_bender, a_round, a_subject, a_tube, paper_subject
-from tests.measure import Print, printed, shrunk
+from tests.measure import MM, Print, printed, shrunk
 
 SCALE = 0.1
 """mm in 100 mm: what a maker sees on a steel rule, and half of what a tape shows."""
@@ -235,3 +238,37 @@ def test_inch_rows_join_true(tmp_path: Path) -> None:
     ys = (row.box.bottom - 4.0, row.box.bottom - 1.0)
     joint = paper.line_across(row.x(row.stop - OVERLAP), *ys) - paper.line_across(row.left, *ys)
     assert joint == pytest.approx(rows[1][1].start, abs=SCALE)
+
+
+def test_the_wrap_of_a_cope_is_as_wide_as_its_bar_is_round(tmp_path: Path) -> None:
+    cope = Cope(25.0, 21.0, 30.0, 60.0, 2.0)
+    text = PartText("rung", "make 1", ("End A: on loop.",))
+    about = PartsSubject(
+        "Rack", "abc123", "1 May 2031", Ruler(), (text,), (Wrap("rung", "A", 1, cope, "loop", None, None),)
+    )
+    page = parts_pages(about, A4)[1]
+    paper = printed(page, tmp_path)
+    across, down = measured_bars(page, paper, 100.0)
+    assert across == pytest.approx(100.0, abs=SCALE)
+    assert down == pytest.approx(100.0, abs=SCALE)
+    edges = next(one for one in page.items if isinstance(one, Stroke) and len(one.points) == 4 and one.dash == "full")
+    (left, top), (_, base), (right, _), (_, other) = edges.points
+    sides = [paper.line_across(x, max(top, other) + 9.0, base - 6.0) for x in (left, right)]
+    assert sides[1] - sides[0] == pytest.approx(math.pi * 25.0, abs=SCALE)
+    # a column on the quarter lines: the heavy line lies as deep as the formula of the section has it
+    for turn in (60.0, 200.0, 300.0):
+        x = left + turn / 360.0 * math.pi * 25.0
+        depth = paper.line_down(base, x - 1.0, x + 1.0) - _heavy(paper, x, base - 5.0)
+        c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+        reach = (math.sqrt(15.0**2 - (2.0 + 12.5 * s) ** 2) - 12.5 * c * 0.5) / math.sqrt(0.75)
+        drawn = (base - top) - (reach - cope.outer(0.0))
+        assert depth == pytest.approx(drawn, abs=0.15)
+
+
+def _heavy(paper: Print, x: float, below: float) -> float:
+    """y of the middle of the topmost heavy line in a column, mm."""
+    column = paper.grey[: round(below / MM), round(x / MM)] < 128
+    rows = np.flatnonzero(column[round(20.0 / MM) :]) + round(20.0 / MM)  # below the head
+    runs = np.split(rows, np.flatnonzero(np.diff(rows) > 1) + 1)
+    first = next(run for run in runs if len(run) * MM > 0.5)
+    return float(first.mean()) * MM

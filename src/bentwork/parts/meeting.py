@@ -1,0 +1,173 @@
+"""Where the end of a straight bar meets another: angle, offset, and how the end is shaped, coped or plain."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from bentwork.parts.cope import LEAST_ANGLE, Cope
+from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
+from bentwork.stock.section import Round, Section, Tube
+
+__all__ = ["Ends", "Limb", "Meeting", "PlainEnd", "meeting"]
+
+Ends = Literal["butted", "coped"]
+
+
+@dataclass(frozen=True, slots=True)
+class Limb:
+    """A straight stretch of bar in space.
+
+    Args:
+        origin: a point on its middle line, mm.
+        along: unit vector along it.
+        wide: unit vector along the section's width.
+        high: unit vector along its height.
+        section: its cross-section.
+    """
+
+    origin: Vec
+    along: Vec
+    wide: Vec
+    high: Vec
+    section: Section
+
+    @property
+    def is_round(self) -> bool:
+        """Tell whether it is round bar or tube."""
+        return isinstance(self.section, Round | Tube)
+
+    def half(self, direction: Vec) -> float:
+        """Return how far its surface reaches from its middle line in a direction square to it, mm."""
+        if self.is_round:
+            return self.section.depth() / 2.0
+        width, height = self.section.depth("hard"), self.section.depth("easy")
+        return (abs(dot(direction, self.wide)) * width + abs(dot(direction, self.high)) * height) / 2.0
+
+    def face_towards(self, direction: Vec) -> tuple[Vec, float]:
+        """Return the face of a bar that is not round which looks most this way: its normal and its distance, mm."""
+        ways = [(n, self.half(n)) for axis in (self.wide, self.high) for n in (axis, scale(axis, -1.0))]
+        return max(ways, key=lambda way: dot(way[0], direction))
+
+
+@dataclass(frozen=True, slots=True)
+class PlainEnd:
+    """An end cut flat to lie on a face, or to touch a round bar along its crown.
+
+    Args:
+        lean: how far it is from a square cut, degrees; 0 is square.
+        across_width: slope of the cut across the width of the section, degrees; of round bar the whole lean.
+        across_height: likewise across its height; 0 for round bar.
+        longest: its longest point, along the bar from where the middle lines are nearest, mm.
+        middle: where it cuts the bar's middle line, mm.
+        gap: between its outer edge and a round bar, at most, mm: what the weld has to bridge.
+    """
+
+    lean: float
+    across_width: float
+    across_height: float
+    longest: float
+    middle: float
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """The end of a straight bar on another.
+
+    Args:
+        angle: between the two bars, degrees, up to 90.
+        offset: between their middle lines, mm, 0 or more.
+        foot: the place on the middle line of the bar that it sits on, mm.
+        drawn: where the end is drawn, along its bar from where the middle lines are nearest, mm.
+        plain: its shape when it is butted.
+        cope: its shape when it is coped; None where one of the two is not round, or they lie too flat on one another.
+        reference: unit vector from the bar's middle to the line on it that turn 0 of the cope stands for.
+    """
+
+    angle: float
+    offset: float
+    foot: Vec
+    drawn: float
+    plain: PlainEnd
+    cope: Cope | None
+    reference: Vec
+
+    @property
+    def is_coped(self) -> bool:
+        """Tell whether the end is drawn so far in that only a cope lets it there."""
+        return self.cope is not None and self.drawn < self.plain.longest - _DRAWN_WITHIN
+
+    def longest(self, ends: Ends) -> float:
+        """Return where its longest point stands, along its bar, mm."""
+        return self.cope.longest if ends == "coped" and self.cope is not None else self.plain.longest
+
+
+_SQUARE = 1e-7  # cosine
+_ON = 1e-6  # mm
+_DRAWN_WITHIN = 0.2  # mm: drawings are typed with a decimal or two
+
+
+def meeting(end: Vec, bar: Limb, onto: Limb) -> Meeting | None:
+    """Return how the end of a bar meets another; None where they lie along one another or pass each other.
+
+    Args:
+        end: the middle of the end, mm.
+        bar: the bar, its direction from the end into the bar.
+        onto: the bar it sits on.
+    """
+    out, line = bar.along, onto.along
+    if dot(out, line) < -_SQUARE:  # square is square, whatever round-off says
+        line = scale(line, -1.0)
+    slant = max(0.0, dot(out, line))
+    across = norm(cross(out, line))
+    angle = math.degrees(math.atan2(across, slant))
+    if angle < LEAST_ANGLE:
+        return None
+    up = unit(along(out, line, -slant))
+    side = cross(up, line)
+    away = sub(end, onto.origin)
+    # From the end, along the bar, to where the middle lines are nearest: out of the plane of line and side.
+    drawn = dot(away, up) / across
+    nearest = along(end, out, -drawn)
+    offset = dot(sub(nearest, onto.origin), side)
+    offset = 0.0 if abs(offset) < _ON else offset
+    foot = along(onto.origin, line, dot(sub(nearest, onto.origin), line))
+    if abs(offset) >= bar.half(side) + onto.half(side):
+        return None
+    cope = None
+    if bar.is_round and onto.is_round:
+        bore = bar.section.bore if isinstance(bar.section, Tube) else 0.0
+        cope = Cope(bar.section.depth(), bore, onto.section.depth(), min(angle, 90.0), offset)
+    plain = _plain(bar, onto, up, side, offset, foot, nearest)
+    reference = unit(sub(scale(up, slant), scale(line, across)))
+    return Meeting(angle, abs(offset), foot, drawn, plain, cope, reference)
+
+
+def _plain(bar: Limb, onto: Limb, up: Vec, side: Vec, offset: float, foot: Vec, nearest: Vec) -> PlainEnd:
+    normal, height = (up, _crown(bar, onto, side, offset)) if onto.is_round else onto.face_towards(up)
+    facing = dot(bar.along, normal)
+    middle = (height - dot(sub(nearest, foot), normal)) / facing
+    tilt = sub(normal, scale(bar.along, facing))  # of the plane, across the bar
+    lean = math.degrees(math.atan2(norm(tilt), facing))
+    longest = middle - (bar.half(unit(tilt)) * norm(tilt) / facing if norm(tilt) > 1e-9 else 0.0)
+    if bar.is_round:
+        slopes = (lean, 0.0)
+    else:
+        across = (math.degrees(math.atan2(abs(dot(tilt, axis)), facing)) for axis in (bar.wide, bar.high))
+        slopes = (next(across), next(across))
+    return PlainEnd(lean, *slopes, longest, middle, _gap(bar, onto, side, offset, height))
+
+
+def _crown(bar: Limb, onto: Limb, side: Vec, offset: float) -> float:
+    """How high a flat end stands on a round bar, mm: on its crown, or beside it where it does not reach the crown."""
+    beside = max(0.0, abs(offset) - bar.half(side))
+    return math.sqrt(max(0.0, onto.half(side) ** 2 - beside * beside))
+
+
+def _gap(bar: Limb, onto: Limb, side: Vec, offset: float, height: float) -> float:
+    if not onto.is_round:
+        return 0.0
+    edge = abs(offset) + bar.half(side)
+    return height - math.sqrt(max(0.0, onto.half(side) ** 2 - edge * edge))
