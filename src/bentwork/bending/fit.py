@@ -63,9 +63,8 @@ def fit(set_up: SetUp, bends: Sequence[TestBend] = (), batch: str | None = None)
     before = Posterior(book.mean(len(batches)), np.diag(book.sd(len(batches)) ** -2.0))
     table = Table(before, [laws[bend.batch] for bend in bends], bends)
     kept, doubts = table.judged()
-    said = tuple(one for one in table.readings(kept) if one.kinds)
-    repeat = repeat_of(before, said)
-    said = tuple(with_repeat(one, repeat) for one in said)
+    repeat = repeat_of(before, [one for one in table.readings(kept) if one.kinds])
+    said = tuple(with_repeat(one, repeat) for one in table.believed(kept, doubts) if one.kinds)
     after, _ = updated(before, said)
     return Fit(
         set_up=set_up,

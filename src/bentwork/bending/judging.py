@@ -1,22 +1,33 @@
-"""All test bends on the table: each is judged by the others, and left out when it is clearly wrong and they agree."""
+"""All test bends on the table: each is judged by the others, and left out when it is clearly wrong and they agree.
+
+One that no bar does, by all that the handbook knows, is set aside until another one like it confirms it: a slip of the
+pen must not take over how far every job pulls. One that is clearly wrong while too few others agree stays, and is
+believed the less.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
 
 from bentwork.bending.bend_law import BendLaw
 from bentwork.bending.doubts import Doubt, away, causes_of
-from bentwork.bending.posterior import Posterior, robust_middle, weight_of
+from bentwork.bending.posterior import Posterior, robust_middle, updated, weight_of
 from bentwork.bending.readings import Reading, Readings, readings_of
+from bentwork.bending.repeat import believed_less
 from bentwork.bending.test_bend import TestBend
 
-__all__ = ["Kept", "Table"]
+__all__ = ["ABSURD", "Kept", "Table"]
 
 _ODD = 3.2
 _CLEARLY_WRONG = 4.0
 """Standard deviations: of a thousand right readings, one or two look odd, and hardly any clearly wrong."""
+
+ABSURD = 5.0
+"""Standard deviations off the handbook from which angles are set aside until another test bend like them confirms them:
+one bar in a million lies so far off."""
 
 Kept = list[tuple[Reading, ...]]
 """Which readings of each test bend count."""
@@ -42,27 +53,70 @@ class Table:
 
     def judged(self) -> tuple[Kept, tuple[Doubt, ...]]:
         """Return which readings of each test bend count, and what is odd."""
-        kept = list(self.everything)
-        out: list[tuple[int, Reading]] = []
+        aside = self._absurd()
+        everything = [() if number in aside else kinds for number, kinds in enumerate(self.everything)]
+        kept = list(everything)
+        set_aside: list[tuple[int, Reading]] = [(number, "angles") for number in aside]
+        out = list(set_aside)
         odd = self._odd(kept)
         while odd:
             number, reading, far = max(odd, key=lambda one: one[2])
             others = sum(reading in kinds for kinds in kept) - 1
-            all_of_it = sum(reading in kinds for kinds in self.everything)
+            all_of_it = sum(reading in kinds for kinds in everything)
             if far < _CLEARLY_WRONG or others < 2 or 2 * others <= all_of_it:
                 break
             out.append((number, reading))
             kept[number] = () if reading == "angles" else tuple(kind for kind in kept[number] if kind != reading)
             odd = self._odd(kept)
-        if out and any(far >= _CLEARLY_WRONG for _, _, far in odd):
+        if len(out) > len(set_aside) and any(far >= _CLEARLY_WRONG for _, _, far in odd):
             # Those that are left do not agree either: nobody can say who is wrong.
-            kept, out, odd = list(self.everything), [], self._odd(self.everything)
+            kept, out, odd = list(everything), set_aside, self._odd(everything)
         if not (odd or out):
             return kept, ()
         others_of = _Others(self.before, self.readings(kept))
         doubts = [self._doubt(others_of, kept, number, reading, True) for number, reading in out]
         doubts += [self._doubt(others_of, kept, number, reading, False) for number, reading, _ in odd]
         return kept, tuple(doubts)
+
+    def _absurd(self) -> list[int]:
+        """Return the test bends whose angles no bar leaves by the handbook, and that no other one confirms."""
+        angles = [one.only(("angles",)) for one in self.said]
+        far = [number for number, one in enumerate(angles) if away(self.before, one) > ABSURD]
+        return [number for number in far if not any(self._confirms(other, angles[number]) for other in far)]
+
+    def _confirms(self, other: int, angles: Readings) -> bool:
+        if self.said[other].bend is angles.bend:
+            return False
+        taught, _ = updated(self.before, [self.said[other].only(("angles",))])
+        return away(taught, angles) <= _ODD
+
+    def believed(self, kept: Kept, doubts: Sequence[Doubt]) -> list[Readings]:
+        """Return what counts of each, those believed less that lie too far off for what they can be held against.
+
+        One test bend alone is held against the handbook: where it is odd, both are in doubt, and what is known lies
+        between them. Of several, one that is clearly wrong stays only where too few agree to say so.
+        """
+        readings = self.readings(kept)
+        alone = [number for number, kinds in enumerate(kept) if "angles" in kinds]
+        if len(alone) == 1:
+            own = readings[alone[0]]
+            far = away(self.before, own.only(("angles",)))
+            readings[alone[0]] = believed_less(own, "angles", self._times(self.before, alone[0], "angles", far))
+            return readings
+        others_of = _Others(self.before, readings)
+        for doubt in doubts:
+            number = next(number for number, bend in enumerate(self.bends) if bend is doubt.bend)
+            if not doubt.left_out and doubt.away >= _CLEARLY_WRONG:
+                times = self._times(others_of.without(number), number, doubt.reading, doubt.away)
+                readings[number] = believed_less(readings[number], doubt.reading, times)
+        return readings
+
+    def _times(self, others: Posterior, number: int, reading: Reading, far: float) -> float:
+        """Return how many times its usual error a reading must have to be odd no more."""
+        own = self.said[number].only((reading,))
+        _, slopes = own.against(others.mean)
+        known = float(np.mean(np.diagonal(slopes @ others.covariance @ slopes.T)))  # in the reading's own variances
+        return math.sqrt(max(1.0, (far / _ODD) ** 2 * (1.0 + known) - known))
 
     def _odd(self, kept: Kept) -> list[tuple[int, Reading, float]]:
         """Return every reading that lies far off what the other test bends foretell."""
@@ -79,10 +133,11 @@ class Table:
         others = others_of.without(number)
         law, bend = self.laws[number], self.bends[number]
         alone = not any(kinds for i, kinds in enumerate(kept) if i != number)
+        far = away(others, self.said[number].only((reading,)))
         return Doubt(
             bend=bend,
             reading=reading,
-            away=away(others, self.said[number].only((reading,))),
+            away=far,
             against="handbook" if alone else "others",
             left_out=out,
             causes=causes_of(others, law, bend, self.everything[number]),

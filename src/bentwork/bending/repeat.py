@@ -9,9 +9,9 @@ from dataclasses import replace
 import numpy as np
 
 from bentwork.bending.posterior import Posterior, updated
-from bentwork.bending.readings import REPEAT_SD_DEG, Readings
+from bentwork.bending.readings import REPEAT_SD_DEG, Reading, Readings
 
-__all__ = ["repeat_of", "with_repeat"]
+__all__ = ["believed_less", "repeat_of", "with_repeat"]
 
 _SPREAD = 0.6
 """Of the logarithm of that scatter from bender to bender, one standard deviation: half to twice the usual one in two
@@ -55,3 +55,9 @@ def with_repeat(readings: Readings, sd: float) -> Readings:
     covariance, row = readings.covariance.copy(), readings.kinds.index("angles")
     covariance[row, row] += sd**2 - REPEAT_SD_DEG**2
     return replace(readings, covariance=covariance)
+
+
+def believed_less(readings: Readings, kind: Reading, times: float) -> Readings:
+    """Return readings one kind of which may be out by so many times the usual; of angles all the bend's are doubted."""
+    grown = np.array([times if kind in ("angles", own) else 1.0 for own in readings.kinds])
+    return replace(readings, covariance=readings.covariance * np.outer(grown, grown))

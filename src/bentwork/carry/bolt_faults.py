@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from bentwork.carry.bar import Bar
-from bentwork.carry.fasteners import Bolt, edge_distances, engagement
+from bentwork.carry.fasteners import Bolt, engagement
 from bentwork.carry.structure import Structure
+from bentwork.fastening.faults import edge_findings, thread_findings
 from bentwork.findings import Finding
 
 __all__ = ["bolt_findings"]
@@ -24,37 +25,13 @@ def bolt_findings(structure: Structure) -> tuple[Finding, ...]:
 
 
 def _of(bolt: Bolt, bar: Bar, words: str) -> list[Finding]:
-    found = []
-    least, ahead, beside = edge_distances(bolt.hole_size)
     near = min((d for d in (bolt.end_distance, bolt.side_distance) if d is not None), default=None)
-    if near is not None and near < least:
-        found.append(
-            Finding(
-                "watch",
-                "hole-close-to-edge",
-                f"The hole of {words} stands {{near}} from an edge.",
-                "1.2 times the hole, {least}, is the least (EN 1999-1-1, Table 8.2, from memory).",
-                "Move it in: {ahead} from the end that is pulled and {beside} from the side are usual.",
-                piece=bar.of,
-                lengths={"near": near, "least": least, "ahead": ahead, "beside": beside},
-            )
-        )
+    found = [*edge_findings(bolt.hole_size, near, words, bar.of)]
     if bolt.tapped and bolt.thickness is not None:
         strength = bar.material.tensile_strength
         if bolt.welded and bar.material.welded_strength is not None:
             strength = bar.material.welded_strength
         wanted = engagement(bolt.size, bolt.grade, strength.value)
-        if bolt.thickness < wanted:
-            found.append(
-                Finding(
-                    "watch",
-                    "thread-too-short",
-                    f"The thread of {words} strips before the bolt breaks.",
-                    f"M{bolt.size:g} of class {bolt.grade} wants {{wanted}} of thread in {bar.material.name}, "
-                    "and has {has}.",
-                    "Make the tab thicker, put a nut behind it, or use an insert.",
-                    piece=bar.of,
-                    lengths={"wanted": wanted, "has": bolt.thickness},
-                )
-            )
+        name = f"M{bolt.size:g}"
+        found += thread_findings(name, bolt.grade, wanted, bolt.thickness, bar.material.name, words, bar.of)
     return found

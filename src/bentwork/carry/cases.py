@@ -26,11 +26,19 @@ Felt = Literal["static", "shock", "braking", "rearward", "sideways", "corner", "
 
 @dataclass(frozen=True, slots=True)
 class Push:
-    """A force on a bar: number of the bar, mm from its end A, N along x, y, z."""
+    """A force on a bar.
+
+    Args:
+        bar: number of the bar.
+        station: mm from its end A.
+        force: N along x, y, z.
+        carried: the part of it that is the payload's and grows with it, N.
+    """
 
     bar: int
     station: float
     force: Vec
+    carried: Vec = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +89,9 @@ def loads_of(built: Built, cases: Sequence[LoadCase]) -> tuple[Loads, Loads]:
     at = iter(built.extra)
     for number, case in enumerate(cases):
         for push in case.pushes:
-            steady[next(at), :3, number] += push.force
+            spot = next(at)
+            steady[spot, :3, number] += np.subtract(push.force, push.carried)
+            payload[spot, :3, number] += push.carried
     if structure.borne is not None and structure.borne.bearings:
         places = np.array([bearing.place for bearing in structure.borne.bearings])
         centre = np.array(structure.borne.payload.centre)

@@ -7,12 +7,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from bentwork.carry.analysis import Analysed, analyse
+from bentwork.carry.braces import Bracing, bracings
+from bentwork.carry.buckling import buckling
 from bentwork.carry.cases import LoadCase
-from bentwork.carry.limits import Limits, Rules, limits_of
+from bentwork.carry.fine import fine_frame
+from bentwork.carry.limits import Limits, Rules, limits_of, metal_use
 from bentwork.carry.structure import Structure
+from bentwork.carry.verdict import with_buckling
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 
 __all__ = ["Change", "Help", "helps_of", "next_sizes", "usual_changes"]
+
+_LEAST = 1.01  # times the payload before: less is not worth a change
+_BRACES = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,10 +29,12 @@ class Change:
     Args:
         words: what was changed, such as ``stay of tube 14 x 2 mm``.
         structure: the frame with it; bars keep their numbers, new ones come last.
+        bracing: the bars that are added; None where others are changed.
     """
 
     words: str
     structure: Structure
+    bracing: Bracing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +112,10 @@ def helps_of(
     rules: Rules | None = None,
     changes: Sequence[Change] = (),
 ) -> tuple[Help, ...]:
-    """Try the usual changes and those given, and return them by what they bring per gram, the best first.
+    """Try bigger sections, bars that could be added and the changes given, and return them by what they bring per gram.
 
-    Changes that bring less than 1 % are left out. Forces of the cases stay as they are; buckling is not tried anew.
+    Every one is reckoned as the frame itself is, buckling too. Those that bring less than 1 % are left out; so are all
+    but the best six bars, and those that read the same. Forces of the cases stay as they are.
 
     Args:
         structure: the frame, able to be reckoned.
@@ -113,25 +123,49 @@ def helps_of(
         rules: how it is judged.
         changes: more to try, such as a second pair of stays.
     """
-    before = _limits(structure, cases, rules)
-    if before is None:
-        return ()
-    found = []
-    for change in (*usual_changes(structure), *changes):
-        after = _limits(change.structure, cases, rules)
-        if after is None:
-            continue
-        gain = math.inf if before.payload == 0.0 else after.payload / before.payload - 1.0
-        if after.payload <= before.payload * 1.01:
-            continue
-        grams = 1000.0 * (change.structure.mass - structure.mass)
-        found.append(Help(change, grams, after.payload, gain, after.found[0].where))
-    # Something for nothing comes first; then the most payload for a gram.
-    return tuple(
-        sorted(found, key=lambda one: (one.grams > 0.0, -(one.payload - before.payload) / max(one.grams, 1e-9)))
-    )
-
-
-def _limits(structure: Structure, cases: Sequence[LoadCase], rules: Rules | None) -> Limits | None:
+    rules = rules or Rules()
     solved = analyse(structure, cases)
-    return limits_of(solved, rules) if isinstance(solved, Analysed) else None
+    if not isinstance(solved, Analysed):
+        return ()
+    before = _whole(solved, limits_of(solved, rules), rules)
+    if not before.found or math.isinf(before.payload):
+        return ()
+    giving = next(number for number, case in enumerate(cases) if case.name == before.found[0].giving)
+    added = [Change(one.words, one.structure, one) for one in bracings(solved, giving)]
+    wanted = _LEAST * before.payload
+    tried: list[tuple[Help, Analysed, Limits]] = []
+    for change in (*usual_changes(structure), *added, *changes):
+        after = analyse(change.structure, cases)
+        if not isinstance(after, Analysed) or metal_use(after, wanted, rules) > 1.0:
+            continue
+        limits = limits_of(after, rules)
+        if limits.payload > wanted:
+            tried.append((_help(structure, change, before, limits), after, limits))
+    kept: list[Help] = []
+    for one, after, limits in sorted(tried, key=lambda one: _worth(one[0], before)):
+        braces = sum(other.change.bracing is not None for other in kept)
+        if any(other.change.words == one.change.words for other in kept):
+            continue
+        if one.change.bracing is not None and braces >= _BRACES:
+            continue
+        whole = _whole(after, limits, rules)
+        if whole.payload > wanted:
+            kept.append(_help(structure, one.change, before, whole))
+    return tuple(sorted(kept, key=lambda one: _worth(one, before)))
+
+
+def _worth(one: Help, before: Limits) -> tuple[bool, float]:
+    """Something for nothing comes first; then the most payload for a gram."""
+    return one.grams > 0.0, -(one.payload - before.payload) / max(one.grams, 1e-9)
+
+
+def _help(structure: Structure, change: Change, before: Limits, after: Limits) -> Help:
+    grams = 1000.0 * (change.structure.mass - structure.mass)
+    gain = math.inf if before.payload == 0.0 else after.payload / before.payload - 1.0
+    return Help(change, grams, after.payload, gain, after.found[0].where)
+
+
+def _whole(solved: Analysed, limits: Limits, rules: Rules) -> Limits:
+    """The limits with buckling among them."""
+    fine = fine_frame(solved.structure)
+    return limits if fine is None else with_buckling(limits, solved.structure, buckling(fine, solved.cases), rules)

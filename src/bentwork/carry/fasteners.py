@@ -1,6 +1,6 @@
-"""Bolts, and threads and holes in tabs: sizes, what they hold, what to drill.
+"""Bolts, and threads and holes in tabs: what they hold. Threads and their tables: ``fastening``.
 
-Coarse metric threads of ISO 261. What is from memory says so; the shear of a thread is the simplified idea of VDI 2230.
+What is from memory says so.
 """
 
 from __future__ import annotations
@@ -8,6 +8,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from bentwork.fastening import holding
+from bentwork.fastening.holding import BOLT_CLASSES, BoltClass, edge_distances, pull_out
+from bentwork.fastening.threads import METRIC
 from bentwork.stock.material import Material
 
 __all__ = [
@@ -27,34 +30,11 @@ __all__ = [
     "tapping_drill",
 ]
 
-COARSE_PITCH = {3.0: 0.5, 4.0: 0.7, 5.0: 0.8, 6.0: 1.0, 8.0: 1.25, 10.0: 1.5, 12.0: 1.75}
-"""Pitch of coarse metric threads, mm (ISO 261, from memory)."""
+COARSE_PITCH = {size: METRIC[size].pitch for size in (3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0)}
+"""Pitch of the coarse metric threads that are reckoned, mm (ISO 261)."""
 
 FASTENER_FACTOR = 1.25
 """Partial factor of bolts and bearing: gamma_M2 of EN 1993-1-8 and EN 1999-1-1 (from memory)."""
-
-_DRILLS = {3.0: 2.5, 4.0: 3.3, 5.0: 4.2, 6.0: 5.0, 8.0: 6.8, 10.0: 8.5, 12.0: 10.2}  # ISO 2306; M3 and M12 from memory
-_SHEAR_OF_TENSILE = 0.6  # von Mises: 1/sqrt(3), as the codes round it
-_THREAD_SHARE = 0.75  # of pi d Le that shears: common practice
-
-
-@dataclass(frozen=True, slots=True)
-class BoltClass:
-    """A class of bolts: proof stress and strength, MPa, and where they are from."""
-
-    name: str
-    proof: float
-    strength: float
-    shear_factor: float
-    source: str
-
-
-BOLT_CLASSES = {
-    "8.8": BoltClass("8.8", 580.0, 800.0, 0.6, "ISO 898-1, up to M16; shear EN 1993-1-8 (from memory)"),
-    "10.9": BoltClass("10.9", 830.0, 1040.0, 0.5, "ISO 898-1; shear EN 1993-1-8 (from memory)"),
-    "A2-70": BoltClass("A2-70", 450.0, 700.0, 0.5, "ISO 3506-1; shear EN 1993-1-8 (from memory)"),
-    "A4-70": BoltClass("A4-70", 450.0, 700.0, 0.5, "ISO 3506-1; shear EN 1993-1-8 (from memory)"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,34 +104,23 @@ def _names() -> list[str]:
 
 
 def stress_area(size: float) -> float:
-    """Return the stress area of a coarse thread, mm2: pi/4 (d - 0.9382 P)^2 (ISO 898-1)."""
-    return math.pi / 4.0 * (size - 0.9382 * COARSE_PITCH[size]) ** 2
+    """Return the stress area of a coarse thread, mm2."""
+    return METRIC[size].stress_area
 
 
 def minor_diameter(size: float) -> float:
-    """Return the basic minor diameter of the inside thread, mm: d - 1.0825 P (ISO 724)."""
-    return size - 1.0825 * COARSE_PITCH[size]
+    """Return the basic minor diameter of the inside thread, mm."""
+    return METRIC[size].minor
 
 
 def tapping_drill(size: float) -> float:
-    """Return the drill to tap after, mm (ISO 2306: d - P, as drills are sold)."""
-    return _DRILLS[size]
-
-
-def pull_out(size: float, engaged: float, strength: float) -> float:
-    """Return the force at which a tapped thread strips, N: 0.6 Rm on 0.75 pi d Le (simplified VDI 2230).
-
-    Args:
-        size: of the thread, mm.
-        engaged: length of full thread, mm.
-        strength: Rm of the tapped metal, MPa; softened if it is near a weld.
-    """
-    return _SHEAR_OF_TENSILE * strength * _THREAD_SHARE * math.pi * size * engaged
+    """Return the drill to tap after, mm."""
+    return METRIC[size].drill
 
 
 def engagement(size: float, grade: str, strength: float) -> float:
     """Return the length of thread at which the bolt breaks before the thread strips, mm."""
-    return BOLT_CLASSES[grade].strength * stress_area(size) / pull_out(size, 1.0, strength)
+    return holding.engagement(METRIC[size], grade, strength)
 
 
 def bearing(bolt: Bolt, strength: float) -> float:
@@ -170,14 +139,6 @@ def bearing(bolt: Bolt, strength: float) -> float:
     ahead = 1.0 if bolt.end_distance is None else bolt.end_distance / (3.0 * hole)
     factor = min(ahead, bolt.of.strength / strength, 1.0)
     return beside * factor * strength * bolt.size * bolt.thickness / FASTENER_FACTOR
-
-
-def edge_distances(hole: float) -> tuple[float, float, float]:
-    """Return the least distance from hole to edge, and the usual ones ahead of the force and beside it, mm.
-
-    1.2 d0; 2 d0 and 1.5 d0 (EN 1999-1-1, Table 8.2, from memory).
-    """
-    return 1.2 * hole, 2.0 * hole, 1.5 * hole
 
 
 def checks(bolt: Bolt, tension: float, shear: float, metal: Material) -> tuple[Giving, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -14,13 +14,13 @@ from bentwork.carry.structure import Structure
 from bentwork.carry.touching import TOUCHES_WITHIN, touches
 from bentwork.findings import Finding
 from bentwork.space import Vec, distance
+from bentwork.stock.material import joinable
 
 __all__ = ["structure_findings"]
 
 _NEARLY = 10.0
 _THROUGH = 0.5  # of half a depth: copes and butted ends come this near, bars that pass do not
 _UNLIKE = 1e7
-_WELD_AS: Mapping[str, str] = {"stainless": "steel"}  # with the right filler these two are welded; others are not
 
 
 def structure_findings(structure: Structure) -> tuple[Finding, ...]:
@@ -98,6 +98,7 @@ def _missing(structure: Structure) -> list[Finding]:
                     "Move it on to the bar, or draw the tab between them as a piece.",
                     piece=bar.of,
                     lengths={"away": held.away},
+                    at=held.fixing.at,
                 )
             )
     return found
@@ -120,6 +121,7 @@ def _beside(structure: Structure) -> list[Finding]:
                 "If they are welded there, say so with that gap; otherwise let it be.",
                 piece=a.of,
                 lengths={"gap": touch.gap, "at": touch.places[0]},
+                at=touch.places[0],
             )
         )
     return found
@@ -138,6 +140,7 @@ def _payload(structure: Structure) -> list[Finding]:
                 f"The {name} lies on nothing.",
                 "No bar is named that bears it, or none of them has a level straight.",
                 "Name the pieces it lies on, or the places where it bears.",
+                at=borne.payload.centre,
             )
         ]
     up = np.array(structure.directions.up)
@@ -159,6 +162,7 @@ def _payload(structure: Structure) -> list[Finding]:
             why,
             "Move it, bear it further out, or strap it down.",
             lengths={"centre": borne.payload.centre},
+            at=borne.payload.centre,
         )
     ]
 
@@ -181,7 +185,8 @@ def _doubled(structure: Structure) -> list[Finding]:
         told.add(joint.touch.bars)
         why = "Their centrelines come within {apart} of one another."
         lengths: dict[str, float | Vec] = {"apart": distance(*joint.touch.places), "at": joint.touch.places[0]}
-        found.append(Finding("watch", "pieces-in-one-another", says, why, do, piece=a.of, lengths=lengths))
+        spot = joint.touch.places[0]
+        found.append(Finding("watch", "pieces-in-one-another", says, why, do, piece=a.of, lengths=lengths, at=spot))
     return found
 
 
@@ -214,10 +219,9 @@ def _unwelded(structure: Structure) -> list[Finding]:
     unlike: dict[str, Finding] = {}
     for joint in structure.joints:
         one, other = (structure.bars[number] for number in joint.touch.bars)
-        groups = {_WELD_AS.get(bar.material.group, bar.material.group) for bar in (one, other)}
-        if joint.made == "welded" and len(groups) > 1:
+        if joint.made == "welded" and not joinable(one.material, other.material):
             words = joint.words(structure.bars)
-            unlike.setdefault(words, _unlike_metals(words, one, other))
+            unlike.setdefault(words, _unlike_metals(words, one, other, joint.touch.places[0]))
         for number in joint.touch.bars if joint.made == "welded" else ():
             bar = structure.bars[number]
             if not bar.material.weldable and bar.of not in named:
@@ -235,19 +239,21 @@ def _unwelded(structure: Structure) -> list[Finding]:
     return [*unlike.values(), *found]
 
 
-def _unlike_metals(words: str, one: Bar, other: Bar) -> Finding:
+def _unlike_metals(words: str, one: Bar, other: Bar, at: Vec) -> Finding:
     return Finding(
         "stop",
         "not-to-be-welded",
         f"{words} are taken for welded, and {one.material.group} is not welded to {other.material.group}.",
         f"{one.of} is {one.material.name}, {other.of} is {other.material.name}: the weld would be brittle.",
-        'Bolt or clamp them and say so: [joint.NAME] with pieces and made = "bolted"; keep damp out between them.',
+        'Bolt or clamp them and say so of the joint (made = "bolted"); keep damp out between them.',
         piece=one.of,
+        at=at,
     )
 
 
 def _joints(structure: Structure) -> list[Finding]:
-    guessed = [joint.words(structure.bars) for joint in structure.joints if not joint.confirmed]
+    open_joints = [joint for joint in structure.joints if not joint.confirmed]
+    guessed = [joint.words(structure.bars) for joint in open_joints]
     if not guessed:
         return []
     return [
@@ -257,5 +263,6 @@ def _joints(structure: Structure) -> list[Finding]:
             f"Taken for welded because the bars touch: {len(guessed)} joint{'' if len(guessed) == 1 else 's'}.",
             "; ".join(guessed) + ".",
             "Confirm them, or say which are bolted or only pass one another.",
+            at=open_joints[0].touch.places[0],
         )
     ]

@@ -94,6 +94,7 @@ def movement_findings(structure: Structure, motions: Sequence[Motion]) -> tuple[
                 "Weld a joint, use two bolts where there is one, add a stay, or hold the frame in one more place.",
                 piece=structure.bars[motion.bars[0]].of,
                 lengths={"through": motion.through},
+                at=motion.through,
             )
         )
     return tuple(found)

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
 from itertools import product as every
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +26,7 @@ from bentwork.carry.strength import beside_welds, welds_of
 from bentwork.carry.stress import Fibres, fibres_of, worst_fibre
 from bentwork.carry.structure import Structure
 from bentwork.carry.swept import Swept, answers, parts_of_frame, sampled
+from bentwork.carry.swept_joints import SweptJoints
 from bentwork.stock.material import Material
 from bentwork.stock.section import Section
 
@@ -47,11 +49,12 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class AtTheBender:
-    """What bending a variant asks for; filled in by who knows the bender."""
+    """What bending a variant asks for, and where its springback is from; filled in by who knows the bender."""
 
     bends: bool | None = None
     lever_force: float | None = None
     springback: float | None = None
+    known_from: Literal["job", "test bends", "handbook", "nothing"] = "handbook"
     price: float | None = None
 
 
@@ -62,7 +65,7 @@ class Found:
     Args:
         variant: what it is.
         mass: of the whole frame, kg.
-        payload: times the payload that its metal carries with the required safety (welds and bolts not looked at);
+        payload: times the payload that metal, welds and bolts carry with the required safety, buckling not looked at;
             0 when it cannot carry itself.
         moves: how far the joint, bearing or free end that moves most goes in the first case, mm.
         bender: what the bender says to it.
@@ -133,7 +136,7 @@ def _tried(
 
 
 def _payload(built: Built, swept: Swept, bars: Sequence[tuple[Bar, ...]], rules: Rules) -> Floats:
-    """Times the payload that the metal of every variant carries, (V,)."""
+    """Times the payload that metal, welds and bolts of every variant carry, (V,)."""
     elements, inside = built.frame.elements, sampled(built)
     fibres, allowed = [], []
     for own in bars:
@@ -145,11 +148,12 @@ def _payload(built: Built, swept: Swept, bars: Sequence[tuple[Bar, ...]], rules:
     limit = np.concatenate(allowed)[:, None] / rules.safety
     steady = swept.steady.reshape(len(bars) * places, 6, -1)
     carried = swept.carried.reshape(len(bars) * places, 6, -1)
+    joints = SweptJoints(built, bars, swept.handed, rules)
 
     def use(factor: Floats) -> Floats:
         forces = steady + np.repeat(factor, places)[:, None, None] * carried
         share = worst_fibre(forces, stacked) / limit
-        found: Floats = share.reshape(len(bars), -1).max(axis=1)
+        found: Floats = np.maximum(share.reshape(len(bars), -1).max(axis=1), joints.use(factor))
         return found
 
     return payload_at_limit(use, (len(bars),), _CLOSE)

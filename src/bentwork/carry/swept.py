@@ -12,6 +12,7 @@ from bentwork.carry.bar import Bar
 from bentwork.carry.building import Built
 from bentwork.carry.cholesky import factor
 from bentwork.carry.condense import Geometry, geometry_of, section_forces
+from bentwork.carry.frame import carry_to
 from bentwork.carry.recovery import Inside
 from bentwork.carry.solving import LEAST_PIVOT, Loads
 from bentwork.carry.stiffness import bend_softness, section_compliance
@@ -55,11 +56,13 @@ class FrameParts:
 class Swept:
     """Section forces of every variant without the payload and of the payload alone, (V, S, 6, L), and its moves.
 
-    ``moves`` (V,): how far the attached place that moves most goes in the first case, mm.
+    ``handed`` (V, A, 6, 2 L): what its node puts on every attached place. ``moves`` (V,): how far the attached place
+    that moves most goes in the first case, mm.
     """
 
     steady: Floats
     carried: Floats
+    handed: Floats
     moves: Floats
 
 
@@ -191,4 +194,24 @@ def answers(parts: FrameParts, variants: Sequence[tuple[Bar, ...]], loads: tuple
     half = columns // 2
     first = motions[:, :, 0] + motions[:, :, half]
     moved = np.einsum("aij,vaj->vai", frame.transform[:, :3], first[:, frame.motions])
-    return Swept(forces[..., :half], forces[..., half:], np.linalg.norm(moved, axis=2).max(axis=1))
+    handed = _handed(geometry, direct, end, weight)
+    return Swept(forces[..., :half], forces[..., half:], handed, np.linalg.norm(moved, axis=2).max(axis=1))
+
+
+def _handed(geometry: Geometry, direct: Floats, end: Floats, weight: Floats) -> Floats:
+    """Return what its node puts on every attached place of every variant, (V, A, 6, 2 L).
+
+    Args:
+        geometry: of the frame.
+        direct: (A, 6, 2 L) loads on the attached places.
+        end: (V, C, 6, 2 L) forces at the last ends of the chains.
+        weight: (V, C, 6, 2 L) own weight of the chains.
+    """
+    chains = geometry.frame.chains
+    place = np.array([spot.place for spot in geometry.frame.attached])
+    found = np.tile(-direct[:, None], (1, len(end), 1, 1))
+    for k, taken in ((0, -(end + weight)), (1, end)):
+        spot = chains.ends[:, k]
+        back = carry_to(geometry.middle - place[spot]).transpose(0, 2, 1)
+        np.add.at(found, spot, (back @ taken).transpose(1, 0, 2, 3))
+    return found.transpose(1, 0, 2, 3)

@@ -15,7 +15,7 @@ from bentwork.piece.centreline import Run
 from bentwork.space import Pose, Vec, distance, dot, norm, scale, sub
 from bentwork.stock.section import Round, Tube
 
-__all__ = ["TOUCHES_WITHIN", "Touch", "touches"]
+__all__ = ["TOUCHES_WITHIN", "Touch", "reach_of", "touches"]
 
 Floats = NDArray[np.float64]
 
@@ -164,7 +164,7 @@ def _touch(bars: Sequence[Bar], runs: Sequence[Sequence[Run]], pair: tuple[int, 
     gap = apart
     if apart > 1e-9:
         out = scale(between, 1.0 / apart)
-        gap -= _reach(bars[a], s, out) + _reach(bars[b], t, out)
+        gap -= reach_of(bars[a], s, out) + reach_of(bars[b], t, out)
     ends = tuple(
         not bars[k].closed and min(station, bars[k].length - station) < bars[k].half_depth
         for k, station in ((a, s), (b, t))
@@ -172,8 +172,14 @@ def _touch(bars: Sequence[Bar], runs: Sequence[Sequence[Run]], pair: tuple[int, 
     return Touch(pair, (s, t), places, gap, (ends[0], ends[1]))
 
 
-def _reach(bar: Bar, station: float, out: Vec) -> float:
-    """How far the surface reaches from the centreline in a direction, mm: little for a bar that butts end on."""
+def reach_of(bar: Bar, station: float, out: Vec) -> float:
+    """Return how far the surface reaches from the centreline in a direction, mm: little for a bar that butts end on.
+
+    Args:
+        bar: the bar.
+        station: mm from its end A.
+        out: unit vector away from its centreline.
+    """
     if isinstance(bar.section, Round | Tube):
         along = dot(out, _pose(bar.line.runs, station).tangent)
         return bar.half_depth * math.sqrt(max(0.0, 1.0 - along * along))

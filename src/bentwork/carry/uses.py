@@ -169,8 +169,8 @@ def cases_of(use: Use, structure: Structure) -> tuple[LoadCase, ...]:
                 corners.append(farthest((float(towards[0]), float(towards[1]), float(towards[2]))))
         bar, station, _ = max(corners, key=lambda spot: round(float(np.linalg.norm(np.subtract(spot[2], middle))), 6))
         carried = structure.borne.payload.mass if structure.borne else 0.0
-        lift = (structure.mass + carried) * GRAVITY / 2.0
-        push = Push(bar, station, scale(directions.up, lift))
+        whole, of_payload = (scale(directions.up, kg * GRAVITY / 2.0) for kg in (structure.mass + carried, carried))
+        push = Push(bar, station, whole, of_payload)
         found.append(
             LoadCase(
                 "lifted by one corner",

@@ -103,7 +103,7 @@ def judge(
     told = (
         *findings,
         *_carries(structure, limits, rules),
-        *_buckles(buckles, rules),
+        *_buckles(structure, buckles, rules),
         *_lifts(structure, cases),
         *shaking_findings(modes),
         Finding("note", "estimate-only", "This is an estimate.", CAUTION, "Prove it with a proof load."),
@@ -124,11 +124,15 @@ def with_buckling(limits: Limits, structure: Structure, buckles: Sequence[Buckli
     name = structure.bars[worst.bar].name
     use = rules.safety * 1.1 / worst.factor
     payload = 1.0 / use
-    bar = structure.bars[worst.bar]
-    place = bar.line.pose(bar.length / 2.0).origin
+    place = _middle_of(structure, worst.bar)
     limit = Limit("buckling", f"{name} buckles", place, worst.case, use, payload, worst.case, bar=worst.bar)
     ordered = sorted((*limits.found, limit), key=lambda one: (one.payload, -one.use))
     return replace(limits, found=tuple(ordered))
+
+
+def _middle_of(structure: Structure, number: int) -> Vec:
+    bar = structure.bars[number]
+    return bar.line.pose(bar.length / 2.0).origin
 
 
 def sags_of(analysed: Analysed) -> tuple[Sag, ...]:
@@ -159,6 +163,7 @@ def _carries(structure: Structure, limits: Limits, rules: Rules) -> list[Finding
                 f"Most used is {worst.where}: {worst.use:.0%} of what it may take ({worst.case}).",
                 f"Safety {rules.safety:g} on all loads is counted in.",
                 "Take a bigger section there, or a stay." if level == "stop" else "",
+                at=worst.place,
             )
         ]
     mass = borne.payload.mass
@@ -170,6 +175,7 @@ def _carries(structure: Structure, limits: Limits, rules: Rules) -> list[Finding
                 f"{first.where} is over its limit before any payload is on it ({first.giving}).",
                 f"Most used: {words}.",
                 "Make it stronger there, or use it more gently.",
+                at=first.place,
             )
         ]
     if first.payload < 1.0:
@@ -180,6 +186,7 @@ def _carries(structure: Structure, limits: Limits, rules: Rules) -> list[Finding
                 f"It carries {mass * first.payload:.3g} kg with a safety of {rules.safety:g}, not {mass:g} kg.",
                 f"First to give: {words}.",
                 "Make what gives first stronger, carry less, or use it more gently.",
+                at=first.place,
             )
         ]
     carried = f"{mass * first.payload:.3g} kg" if math.isfinite(first.payload) else "any payload"
@@ -189,11 +196,12 @@ def _carries(structure: Structure, limits: Limits, rules: Rules) -> list[Finding
             "carries",
             f"It carries {carried} with a safety of {rules.safety:g}; {mass:g} kg are wanted.",
             f"First to give: {words}.",
+            at=first.place,
         )
     ]
 
 
-def _buckles(buckles: Sequence[Buckling], rules: Rules) -> list[Finding]:
+def _buckles(structure: Structure, buckles: Sequence[Buckling], rules: Rules) -> list[Finding]:
     worst = min(buckles, key=lambda one: one.factor, default=None)
     if worst is None or worst.factor >= AMPLE or worst.factor < rules.safety * 1.1:
         return []
@@ -204,6 +212,7 @@ def _buckles(buckles: Sequence[Buckling], rules: Rules) -> list[Finding]:
             f"Under {worst.factor:.1f} times its load the frame would buckle ({worst.case}).",
             f"Below {AMPLE:g} times, bars that are not quite straight bend noticeably more than is reckoned here.",
             "Shorten or stiffen the bars that are pressed.",
+            at=_middle_of(structure, worst.bar),
         )
     ]
 
@@ -237,6 +246,7 @@ def _lifts(structure: Structure, cases: Sequence[LoadCase]) -> list[Finding]:
                 f"Nothing holds the {borne.payload.name} from rolling over: {'; '.join(rolls)}.",
                 "It bears in a line or on a point; the moment that would be needed is left out of the reckoning.",
                 "Let it bear on more bars, or say where else it is held.",
+                at=borne.payload.centre,
             )
         ]
     if not names:
@@ -248,5 +258,6 @@ def _lifts(structure: Structure, cases: Sequence[LoadCase]) -> list[Finding]:
             f"The {borne.payload.name} lifts off part of what bears it: {'; '.join(names)}.",
             "The reckoning takes it to be held down there all the same.",
             "Strap it down, or give it a rim to stand in.",
+            at=borne.payload.centre,
         )
     ]

@@ -36,11 +36,11 @@ _BETA = {"S235": 0.8, "S275": 0.85, "S355": 0.9}  # EN 1993-1-8, Table 4.1 (from
 
 @dataclass(frozen=True, slots=True)
 class Ring:
-    """A fillet round a bar's end: area of the throat (mm2), its moduli for bending and twist (mm3)."""
+    """A fillet round a bar's end, or many, a row each: area of the throat (mm2), moduli for bending and twist (mm3)."""
 
-    area: float
-    bend: float
-    twist: float
+    area: float | Floats
+    bend: float | Floats
+    twist: float | Floats
 
 
 def ring_of(section: Section, throat: float) -> Ring:

@@ -21,7 +21,7 @@ from bentwork.space import Vec, cross, norm, sub, unit
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Body, Mounting
 
-__all__ = ["Solid", "bodies_of", "die_radius", "rows_of"]
+__all__ = ["Solid", "bodies_of", "die_radius", "rows_of", "solid_of"]
 
 Part = Literal["tool", "room"]
 _FAR = 1e5  # mm; a floor reaches this far, and this deep
@@ -231,10 +231,15 @@ def _room(bender: Bender, mounting: Mounting) -> list[Solid]:
     if mounting.floor is not None:
         floor = mounting.floor
         found.append(_box("floor", (-_FAR, _FAR), (-_FAR, _FAR), (floor - _FAR, floor), station, room=True))
-    return found + [_body(body, station) for body in mounting.bodies]
+    return found + [solid_of(body, station) for body in mounting.bodies]
 
 
-def _body(body: Body, station: int) -> Solid:
+def solid_of(body: Body, station: int = 0) -> Solid:
+    """Return a body that stands in the way where the maker says it stands.
+
+    Raises:
+        ValueError: sizes or places that its shape needs are not given, or are none.
+    """
     if body.shape == "box":
         if body.x is None or body.y is None or body.z is None:
             raise ValueError(f"{body.name} is a box and needs x, y and z")

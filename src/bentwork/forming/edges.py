@@ -10,15 +10,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from bentwork.fastening.holding import LEAST_EDGE, USUAL_EDGE
 from bentwork.findings import Finding
 
-__all__ = ["LEAST_EDGE", "USUAL_EDGE", "Lug", "lug_findings"]
-
-LEAST_EDGE = 1.2
-"""Least distance from the middle of a hole to any edge, in hole diameters: EN 1999-1-1, Table 8.2 (from memory)."""
-
-USUAL_EDGE = 2.0
-"""The usual one ahead of the pin; the full bearing strength is counted from there. As above."""
+__all__ = ["Lug", "lug_findings"]
 
 _SHEAR = 0.6  # shear over tensile strength, near 1/sqrt(3)
 _WORKING = 2.0 / 3.0  # of what breaks or yields: above it, a watch

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,10 +78,16 @@ class Centreline:
 
     table: BendTable
     start: Pose = HOME
+    _placed: list[tuple[Run, ...]] = field(default_factory=list, init=False, repr=False, compare=False)
 
     @property
     def runs(self) -> tuple[Run, ...]:
         """All straights and arcs in order, straights of no length included."""
+        if not self._placed:  # worked out once: nearly every question about the bar begins here
+            self._placed.append(self._runs())
+        return self._placed[0]
+
+    def _runs(self) -> tuple[Run, ...]:
         runs = []
         pose, station = self.start, 0.0
         for number, bend in enumerate(self.table.bends, 1):

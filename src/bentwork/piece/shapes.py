@@ -209,7 +209,7 @@ SHAPES: Mapping[str, Shape] = {
         ),
         Shape(
             "arched-rail",
-            "a rail on two feet: a grab rail, a tie-down rail",
+            "a straight rail raised on two feet, four bends: a grab rail, a tie-down rail",
             (
                 _length("length", "foot to foot, along x", 600, 24),
                 _length("rise", "how high it stands off", 70, 3),

@@ -18,8 +18,9 @@ _USUAL_REACH = 180.0  # degrees; most lever benders stop about there (common pra
 
 
 def bar_findings(cut_length: float, stock: Stock) -> tuple[Finding, ...]:
-    """Return a stop when one bar does not make the piece."""
-    if stock.bar_length is None or cut_length <= stock.bar_length:
+    """Return a stop when the longest bar does not make the piece."""
+    longest = stock.longest_bar
+    if longest is None or cut_length <= longest:
         return ()
     return (
         Finding(
@@ -28,7 +29,7 @@ def bar_findings(cut_length: float, stock: Stock) -> tuple[Finding, ...]:
             f"One bar of {stock.name} is too short for this piece.",
             "It takes {cut} with its trim; the bar is {bar}: {short} too little.",
             "Buy a longer bar, leave less trim, or make it of two pieces joined in a straight.",
-            lengths={"cut": cut_length, "bar": stock.bar_length, "short": cut_length - stock.bar_length},
+            lengths={"cut": cut_length, "bar": longest, "short": cut_length - longest},
         ),
     )
 

@@ -31,6 +31,7 @@ class Mark:
         direction: where round the bar the bend turns to, from the first bend; one scribed line serves all.
         round_bar: the same as a distance round the bar's skin; None where the section is not round.
         behind: how far towards the free end of what the tool is set to the bend really begins, as test bends showed.
+        moved: how much further from end A than drawn everything stands that follows the bend on the straight bar.
     """
 
     bend: int
@@ -41,6 +42,7 @@ class Mark:
     direction: float
     round_bar: float | None
     behind: float = 0.0
+    moved: float = 0.0
 
     @property
     def centre(self) -> float:
@@ -107,7 +109,7 @@ def as_learnt(marks: Sequence[Mark], table: BendTable, what: Known) -> tuple[tup
         moved += shift.onward.mean + less
         end = mark.end + moved - later
         since = start - behind - end_before
-        learnt.append(Mark(mark.bend, start, end, since, mark.rotation, mark.direction, mark.round_bar, behind))
+        learnt.append(Mark(mark.bend, start, end, since, mark.rotation, mark.direction, mark.round_bar, behind, moved))
         end_before = end
     return tuple(learnt), moved
 

@@ -11,7 +11,7 @@ from bentwork.findings import Finding
 from bentwork.forming.cracking import cracking_findings
 from bentwork.forming.edges import Lug, lug_findings
 from bentwork.forming.effort import lever_findings, overload_findings
-from bentwork.forming.flat import FlatBend, k_factor
+from bentwork.forming.flat import k_factor
 from bentwork.forming.flattening import flattening_findings
 from bentwork.forming.forces import LeverForces
 from bentwork.forming.hardening import law_of
@@ -19,6 +19,8 @@ from bentwork.forming.limits import metal_findings
 from bentwork.forming.moment import Bar
 from bentwork.forming.pressing import VBlock
 from bentwork.piece.bend import Bend
+from bentwork.planning.flat_bar import takes_less
+from bentwork.planning.groove import groove_findings
 from bentwork.stock.bar import Stock
 from bentwork.stock.material import Material
 from bentwork.stock.section import Flat, Section, Way
@@ -43,13 +45,16 @@ def bare_findings(bends: Sequence[Bend], stock: Stock, way: Way, tempers: Sequen
     return tuple(found)
 
 
-def tool_findings(what: Known, bends: Sequence[Bend], tempers: Sequence[Material]) -> tuple[Finding, ...]:
+def tool_findings(
+    what: Known, bends: Sequence[Bend], tempers: Sequence[Material], *, developed: bool = False
+) -> tuple[Finding, ...]:
     """Return what metal, tool and person have to say to the bends of a piece.
 
     Args:
         what: is known of the bar on the bender.
         bends: of the piece.
         tempers: the same metal in other tempers.
+        developed: the marks allow for the neutral line of flat bar already.
     """
     set_up = what.set_up
     if not bends:
@@ -58,11 +63,11 @@ def tool_findings(what: Known, bends: Sequence[Bend], tempers: Sequence[Material
         return (_too_deep(set_up.bender.radius, set_up.section.depth(set_up.way) / 2.0),)
     return (
         *metal_findings(what.predicted, set_up.section, set_up.material, set_up.way, softer=tempers),
-        *_groove(what),
+        *groove_findings(set_up),
         *_lever(what, bends),
         *_overload(what),
         *_pressing(what, bends),
-        *_allowance(what, bends),
+        *(() if developed else _allowance(what, bends)),
     )
 
 
@@ -75,32 +80,6 @@ def _too_deep(radius: float, half: float) -> Finding:
         "Use a larger die, or bend it the other way if the section is flatter that way.",
         lengths={"radius": radius, "half": half},
     )
-
-
-def _groove(what: Known) -> Iterator[Finding]:
-    """Say where the die's groove and the bar do not go together."""
-    set_up, die = what.set_up, what.set_up.bender.die
-    if die is None or set_up.bender.kind == "vee":
-        return
-    depth, breadth = set_up.section.depth(set_up.way), set_up.section.breadth(set_up.way)
-    if die.groove_depth >= depth:
-        yield Finding(
-            "watch",
-            "groove-does-not-fit",
-            f"The groove of {set_up.bender.name} is as deep as the bar is thick, or deeper.",
-            "It is {groove} deep and the bar {depth} thick: the follower runs on the rim of the die, not on the bar.",
-            "Measure the groove again, or use a die for this bar.",
-            lengths={"groove": die.groove_depth, "depth": depth},
-        )
-    if die.groove_depth > 0.0 and breadth > die.thickness:
-        yield Finding(
-            "watch",
-            "groove-does-not-fit",
-            f"The bar is wider than the die of {set_up.bender.name} is thick.",
-            "It is {breadth} wide, the die {thick} thick with its groove: it lies on the rims, on a larger radius.",
-            "Use a die for this bar, and measure the radius of a test bend.",
-            lengths={"breadth": breadth, "thick": die.thickness},
-        )
 
 
 def _lever(what: Known, bends: Sequence[Bend]) -> Iterator[Finding]:
@@ -191,11 +170,8 @@ def _allowance(what: Known, bends: Sequence[Bend]) -> Iterator[Finding]:
     set_up = what.set_up
     if not isinstance(set_up.section, Flat) or set_up.way != "easy" or (what.shift(90.0) is not None):
         return
-    thickness = set_up.section.height
     k = k_factor(set_up.material)
-    short = sum(
-        FlatBend(thickness, max(0.0, bend.radius - thickness / 2.0), bend.angle, k).shortening for bend in bends
-    )
+    short = sum(takes_less(bends, set_up.section, set_up.material))
     if short < _LEAST_SHORTENING:
         return
     yield Finding(

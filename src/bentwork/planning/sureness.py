@@ -8,6 +8,7 @@ from bentwork.bending.advice import Advice
 from bentwork.bending.doubts import Doubt
 from bentwork.bending.known import Known
 from bentwork.bending.learnt import Fit
+from bentwork.bending.test_bend import TestBend
 from bentwork.findings import Finding
 from bentwork.forming.arc_used import arc_used
 from bentwork.forming.prediction import Prediction
@@ -20,6 +21,7 @@ __all__ = [
     "doubt_head",
     "doubt_words",
     "mark_findings",
+    "meant_angles",
     "springback_findings",
 ]
 
@@ -62,14 +64,19 @@ def advice_words(advice: Advice) -> str:
 def doubt_head(doubt: Doubt, unnumbered: str = "A test bend") -> str:
     """Say which test bend does not go with what; ``unnumbered`` is said of one that the workshop does not keep yet."""
     name = f"Test bend {doubt.bend.id}" if doubt.bend.id is not None else unnumbered
-    against = "the handbook" if doubt.against == "handbook" else "the others"
-    return f"{name} does not go with {against}{' and is left out' if doubt.left_out else ''}"
+    if doubt.against == "others":
+        return f"{name} does not go with the others{' and is left out' if doubt.left_out else ''}"
+    aside = " and is set aside until another one like it confirms it" if doubt.left_out else ""
+    return f"{name} does not go with the handbook{aside}"
 
 
 def doubt_words(doubt: Doubt) -> str:
     """Say what a test bend disagrees with, and ask what may have gone wrong."""
     bend = doubt.bend
     asked = [_ASK[cause.kind] for cause in doubt.causes[:2]]
+    meant = meant_angles(doubt)
+    if meant is not None:
+        asked.insert(0, f"Did you mean {meant.pulled_deg:g}° pulled, {meant.left_deg:g}° left?")
     reading = {
         "angles": f"{bend.pulled_deg:g}° pulled, {bend.left_deg:g}° left",
         "legs": "its legs",
@@ -78,6 +85,15 @@ def doubt_words(doubt: Doubt) -> str:
     than = "the handbook expects" if doubt.against == "handbook" else "the other test bends say"
     words = f"{reading}: {min(doubt.away, 99.0):.0f} times the usual scatter from what {than}."
     return f"{words} {' '.join(asked)}" if asked else words
+
+
+def meant_angles(doubt: Doubt) -> TestBend | None:
+    """Return the test bend with the angles that were likeliest meant; None where no misread angle explains it."""
+    if doubt.reading != "angles":
+        return None
+    angles = (doubt.bend.pulled_deg, doubt.bend.left_deg)
+    read = [cause.corrected for cause in doubt.causes if cause.corrected is not None]
+    return next((one for one in read if (one.pulled_deg, one.left_deg) != angles), None)
 
 
 _ASK = {
@@ -115,7 +131,7 @@ def _doubts(fit: Fit) -> Iterator[Finding]:
             "test-bend-doubtful",
             f"{doubt_head(doubt)}.",
             doubt_words(doubt),
-            "Make another one to settle it, or strike it out: bentwork testbend --strike.",
+            "Make another one to settle it, or strike it out among the test bends (bentwork testbend --strike).",
         )
 
 
@@ -142,7 +158,7 @@ def _source(what: Known, fit: Fit, bends: Sequence[Bend]) -> Iterator[Finding]:
             "springback-from-handbook",
             f"How far this bar springs back on {bender.name} is known from the handbook only.",
             f"It takes a pull of {interval}: no closer than that.",
-            "Make a test bend in a piece of the same bar, and enter it: bentwork testbend.",
+            "Make a test bend in a piece of the same bar, and enter it among the test bends (bentwork testbend).",
         )
         return
     advice = advice_for(what, bends)

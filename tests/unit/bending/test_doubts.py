@@ -118,10 +118,34 @@ def test_two_against_two_leave_nobody_out() -> None:
 
 
 def test_one_alone_is_held_against_the_handbook() -> None:
-    (doubt,) = doubts(read_off(SET_UP, 127.7, 60.0))
+    (doubt,) = doubts(read_off(SET_UP, 110.0, 90.0))
     assert (doubt.against, doubt.left_out) == ("handbook", False)
-    assert "left from the other side" in [cause.kind for cause in doubt.causes]
+    assert "pulled out by 5 or 10" in [cause.kind for cause in doubt.causes]
     assert fitted(SET_UP, doubt.bend).used == (doubt.bend,)
+
+
+def test_one_that_is_clearly_wrong_by_the_handbook_alone_leaves_the_range_wide() -> None:
+    right, odd = (fitted(SET_UP, read_off(SET_UP, pulled, 90.0)).pull(90.0) for pulled in (95.9, 110.0))
+    book = fitted(SET_UP).pull(90.0)
+    assert book.bend_to + 1.0 < odd.bend_to < 109.0, "between the two, as neither is to be trusted"
+    assert odd.high - odd.low > 2.0 * (right.high - right.low)
+
+
+def test_one_that_no_bar_does_is_set_aside_until_another_confirms_it() -> None:
+    book = fitted(SET_UP).pull(90.0)
+    slip, like_it = read_off(SET_UP, 150.0, 90.0), read_off(SET_UP, 148.5, 90.0, made_on="2026-03-13")
+    alone = fitted(SET_UP, slip)
+    (doubt,) = alone.doubts
+    assert (doubt.against, doubt.left_out, alone.used, alone.left_out) == ("handbook", True, (), (slip,))
+    assert alone.pull(90.0) == book, "nothing of it gets into the pull"
+    beside = fitted(SET_UP, slip, GOOD[2])
+    assert beside.used == (GOOD[2],)
+    assert beside.pull(90.0) == fitted(SET_UP, GOOD[2]).pull(90.0)
+    other_slip = read_off(SET_UP, 178.0, 90.0)
+    assert fitted(SET_UP, slip, other_slip).used == ()
+    both = fitted(SET_UP, slip, like_it)
+    assert (both.used, both.doubts) == ((slip, like_it), ()), "twice the same is no slip of the pen"
+    assert both.pull(90.0).bend_to == pytest.approx(149.0, abs=1.5)
 
 
 def test_two_misread_among_five_are_both_left_out() -> None:

@@ -102,6 +102,7 @@ def test_a_person_leans_on_the_highest_place_and_a_corner_is_lifted() -> None:
     assert height == pytest.approx(130.0, abs=1.0)
     (corner,) = [case for case in cases if case.kind == "corner"]
     assert corner.pushes[0].force[2] == pytest.approx((structure.mass + 15.0) * 9.80665 / 2)
+    assert corner.pushes[0].carried[2] == pytest.approx(15.0 * 9.80665 / 2), "it grows with the payload"
 
 
 def test_a_payload_on_a_line_may_roll_over() -> None:
