@@ -37,6 +37,7 @@ from bentwork.fitup.mending import best_plan, goal
 from bentwork.fitup.scatter import scatter_of
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
+from tests.virtual_bench import at_the_bench
 from tests.virtual_workshop import MENDED, ORDINARY_HAND, PIECES, Way, a_maker, make
 
 SAMPLES, ROUNDS, AT_ONCE = 100_000, 9, 8192
@@ -150,10 +151,24 @@ def workshop(makers: int) -> None:
             print(f"| {piece.name} | {way} | {told} |", flush=True)
 
 
+def commands(makers: int) -> None:
+    """Print how many pieces come out good by what the commands print alone, and what was foretold."""
+    for number, piece in enumerate(PIECES):
+        ends = [at_the_bench(piece, a_maker(np.random.default_rng([seed, number]))) for seed in range(makers)]
+        good = sum(one.good for one in ends) / makers
+        told = statistics.mean(statistics.mean(one.foretold) for one in ends)
+        sets, sizes = (sum(each) / makers for each in zip(*((one.by_hand, one.sizes) for one in ends), strict=True))
+        print(
+            f"| {piece.name} | by the commands | {good:.0%}, foretold {told:.0%} | {sets:.0f} set, {sizes:.0f} sizes |"
+        )
+
+
 def main() -> None:
     """Run all."""
     speeds()
-    workshop(int(sys.argv[1]) if len(sys.argv) > 1 else 20)
+    makers = int(sys.argv[1]) if len(sys.argv) > 1 else 20
+    commands(makers)
+    workshop(makers)
 
 
 if __name__ == "__main__":

@@ -39,7 +39,7 @@ from bentwork.stock.section import Round
 from bentwork.tooling.bender import Accuracy, Bender, Follower, Hook
 from tests.workshops import Truth, a_workshop, bent
 
-__all__ = ["MENDED", "ORDINARY_HAND", "PIECES", "TRIM", "Maker", "Piece", "Way", "a_maker", "make"]
+__all__ = ["MENDED", "ORDINARY_HAND", "PIECES", "TRIM", "Maker", "Piece", "Way", "a_maker", "judged", "make"]
 
 Way = Literal["as drawn", "planned", "test bends", "mended", "mended by finder", "mended by bends"]
 """The last two: measured by the finder alone, until the seam; and nothing set by hand."""
@@ -189,10 +189,10 @@ def _one(piece: Piece, maker: Maker, way: Way, what: Known, tolerance: Tolerance
             direction += bend.rotation + maker.rng.normal(0.0, maker.hand.rotation)
         left, start, radius, stretch = maker.bend(mark.lined_up(what.set_up.bender, "A"), pull)
         real[:, k] = left, direction, start, radius, stretch
-    return _judged(matters, real, maker)
+    return judged(matters, real, maker)
 
 
-def _judged(matters: Matters, real: Floats, maker: Maker) -> tuple[bool, str]:
+def judged(matters: Matters, real: Floats, maker: Maker) -> tuple[bool, str]:
     """Cut end B to meet end A, as every maker does with a closed piece, and look; by the centreline and by SVD."""
     bar, tolerance = matters.nominal, matters.tolerance
     longer = 0.0
@@ -370,8 +370,8 @@ def _finished(
         found = actual(bar, intended, scatter, made, readings)
         told = _ask(matters, found, rng, limits, hand, been_set)
         if told.advice != "correct":
-            good, words = _judged(matters, real, maker)
+            good, words = judged(matters, real, maker)
             return good, f"{words} after {turn} rounds by hand; told {told.advice}"
         scatter = _set(maker, told, found, real, been_set, hand)
         readings = _again(maker, told, bar, real, made)
-    return _judged(matters, real, maker)
+    return judged(matters, real, maker)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bentwork.fitup.made import Bar, Floats
-from bentwork.fitup.readings import Reading, expected
+from bentwork.fitup.readings import Reading, all_expected, expected
 from bentwork.fitup.scatter import Scatter
 
 __all__ = ["Actual", "actual"]
@@ -68,7 +68,14 @@ class Actual:
         return value, math.sqrt(max(0.0, float(slopes @ self.spread @ slopes)))
 
 
-def actual(bar: Bar, intended: Floats, scatter: Scatter, made: Sequence[int], readings: Sequence[Reading]) -> Actual:
+def actual(
+    bar: Bar,
+    intended: Floats,
+    scatter: Scatter,
+    made: Sequence[int],
+    readings: Sequence[Reading],
+    start: Floats | None = None,
+) -> Actual:
     """Return what a bar is believed to be.
 
     Args:
@@ -77,24 +84,21 @@ def actual(bar: Bar, intended: Floats, scatter: Scatter, made: Sequence[int], re
         scatter: about that.
         made: numbers of the bends made, from 1.
         readings: all of them together.
+        start: sizes of the errors to begin from, shape (r,): what was found from nearly the same readings.
 
     Raises:
         ValueError: a reading is of something that the bar has not, or has not yet.
     """
     done = tuple(k + 1 in set(made) for k in range(bar.bends))
     flat = scatter.flat
-    errors = np.zeros(len(flat))
+    errors = np.zeros(len(flat)) if start is None else start
+    read = np.array([reading.value for reading in readings])
+    gauges = np.array([reading.spread for reading in readings])
 
     def against(at: Floats) -> tuple[Floats, Floats]:
         values = intended + scatter.bias + (at @ flat).reshape(intended.shape)
-        found = [expected(reading, bar, values, done) for reading in readings]
-        out = np.array(
-            [(reading.value - value) / reading.spread for reading, (value, _) in zip(readings, found, strict=True)]
-        )
-        by = np.array(
-            [flat @ slopes.ravel() / reading.spread for reading, (_, slopes) in zip(readings, found, strict=True)]
-        )
-        return out, by.reshape(len(readings), len(flat))
+        found, slopes = all_expected(readings, bar, values, done)
+        return (read - found) / gauges, slopes.reshape(len(readings), intended.size) @ flat.T / gauges[:, np.newaxis]
 
     out, by = against(errors)
     best = float(out @ out + errors @ errors)

@@ -62,5 +62,17 @@ def after_correction(
             bias[RADIUS, k] += radius * angle / (angle + one.by) - radius
         errors.append(sd * way)
     shape = (-1, *found.intended.shape)
-    whole = np.concatenate((own, known, np.array(errors).reshape(shape) if errors else np.zeros((0, *bias.shape))))
-    return Scatter(bias, whole, np.zeros((0, *bias.shape)))
+    slips = np.array(errors).reshape(shape) if errors else np.zeros((0, *bias.shape))
+    return Scatter(bias, np.concatenate((own, _fewer(known, slips))), np.zeros((0, *bias.shape)))
+
+
+def _fewer(*roots: Floats) -> Floats:
+    """As few errors as do the same: no more than there are unknowns, however often something was set by hand."""
+    flat = np.concatenate(roots)
+    shape = flat.shape[1:]
+    _, sizes, ways = np.linalg.svd(flat.reshape(len(flat), -1), full_matrices=False)
+    kept = sizes > _NOTHING * max(float(sizes.max(initial=0.0)), 1.0)
+    return np.asarray((sizes[kept, np.newaxis] * ways[kept]).reshape(-1, *shape))
+
+
+_NOTHING = 1e-6

@@ -8,16 +8,17 @@ what is believed follows by one gain for all bars (Kalman's; any textbook of est
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from bentwork.fitup.actual import actual
 from bentwork.fitup.by_hand import ByHand, limits_by_hand
-from bentwork.fitup.controls import Controls, Limits, What, controls_for
+from bentwork.fitup.controls import Limits, What, controls_for
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, Bar, Floats
 from bentwork.fitup.matters import Matters
 from bentwork.fitup.mending import best_plan
+from bentwork.fitup.outlook import outlook
 from bentwork.fitup.readings import USUAL_SD
 from bentwork.fitup.scatter import Scatter
 
@@ -26,9 +27,7 @@ __all__ = ["Attempts", "attempts"]
 _FREE = (ANGLE, DIRECTION, PLACE)
 _BENDS: tuple[What, ...] = ("angle", "direction", "place", "end B")
 _TURNS = 5
-_GOOD_ENOUGH = 0.75  # of the tolerance, as it is seen
-_LITTLE = 1.0  # degrees
-_MOST = (6, 3, 2, 2)  # corrections at each look
+_PIECES = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +37,7 @@ class Attempts:
     Args:
         unmended: when marks and pulls are followed to the end, whatever comes out; a closed piece is cut to length.
         mended: when what is left is planned anew after each bend.
-        by_hand: when made bends are set by hand at the end as well. Of closed pieces of many bends more come out good
-            when bends are also set by hand as they are made, as ``mend`` advises: this is the lower end.
+        by_hand: when bends are set by hand as well, as they are made and on the finished piece, see ``outlook``.
         samples: how many bars were made up: each share is out by up to the root of a quarter of that.
     """
 
@@ -87,7 +85,8 @@ def attempts(
     real = maker.intended + maker.errors
     longer = maker.cut(limits)
     mended = float(np.mean(matters.worst(matters.of(real, longer=longer)) <= 1.0))
-    by_hand = maker.set_by_hand(made, limits, hand)
+    unbent = actual(bar, start, scatter, [], [])
+    by_hand = outlook(matters, unbent, bar.values, 0.0, limits, rng, order=steps, hand=hand, samples=_PIECES).good
     return Attempts(_cut_good(matters, plain, limits), mended, max(mended, by_hand), samples)
 
 
@@ -170,44 +169,3 @@ class _Maker:
         gap = self.matters.of(self.intended + self.errors)[0]
         seen = gap + USUAL_SD["gap"] * self.rng.standard_normal(self.samples)
         return np.asarray(np.clip(seen, -limits.shorter, limits.longer))
-
-    def set_by_hand(self, made: Sequence[int], limits: Limits, hand: ByHand) -> float:
-        """Look at what matters of the finished piece, set it by hand, look again; the share that is good in the end."""
-        matters = self.matters
-        real = self.intended + self.errors
-        _, by, _ = matters.with_slopes(self.state(made)[:, :, :1])
-        rows = by[..., 0].reshape(len(matters.scales), -1) @ self.flat.T
-        sds = np.full(len(matters.scales), USUAL_SD["across"])
-        if matters.closed:
-            sds[:6] = (USUAL_SD["gap"], USUAL_SD["sideways"], USUAL_SD["upwards"], *[USUAL_SD["angle"]] * 3)
-        for turn in range(min(len(_MOST), hand.times)):
-            state = self.state(made)
-            extra = matters.of(real) - matters.of(state) - rows @ (self.truth - self.believed)
-            self._believe(rows, sds, extra)
-            state = self.state(made)
-            controls = controls_for(matters.nominal, state, made, limits if turn == 0 else _finer(limits))
-            if not controls.all:
-                break
-            found = best_plan(matters, controls, limits, turns=_TURNS)
-            used = _largest(controls, found.changes, _MOST[turn])
-            found = best_plan(matters, controls, limits, turns=_TURNS, used=used)
-            # What looks good is left alone.
-            changes = np.where(matters.worst(matters.of(state, longer=found.longer)) > _GOOD_ENOUGH, found.changes, 0.0)
-            by_hand = np.array([[float(one.what != "end B")] for one in controls.all]) * (changes != 0.0)
-            slip = by_hand * np.hypot(hand.sd, hand.share * changes) * self.rng.standard_normal(changes.shape)
-            real, _ = controls_for(matters.nominal, real, made, limits).apply(changes + slip)
-            self.intended = controls.apply(changes)[0] - self._off(self.believed)
-        return _cut_good(matters, real, limits)
-
-
-def _largest(controls: Controls, changes: Floats, most: int) -> NDArray[np.bool_]:
-    """Which corrections by hand to make: of each bar the few largest, over what is allowed; shape (p, m)."""
-    by_hand = np.array([one.what != "end B" for one in controls.all])
-    share = np.where(by_hand[:, np.newaxis], np.abs(changes) / controls.high[:, np.newaxis], 0.0)
-    least = np.sort(share, axis=0)[-min(most, len(share))]
-    return np.asarray((share >= least) | ~by_hand[:, np.newaxis])
-
-
-def _finer(limits: Limits) -> Limits:
-    """What is left to be set at a second look."""
-    return replace(limits, set_by_hand=min(limits.set_by_hand, _LITTLE), wrung=min(limits.wrung, _LITTLE))

@@ -141,8 +141,8 @@ class Walk:
         axis, towards = self.axis[past - 1], self.values[DIRECTION, past - 1] * _DEG
         return np.asarray(np.cos(towards) * axis + np.sin(towards) * across(axis, self.after[past - 1]))
 
-    def in_bend(self, bend: int, at: float, *, slopes: bool = False) -> Place:
-        """Return the place in a bend (from 0) that lies ``at`` mm from end A on the straight bar."""
+    def in_bend(self, bend: int, at: float | Floats, *, slopes: bool = False) -> Place:
+        """Return the place in a bend (from 0) that lies ``at`` mm from end A on the straight bar; one, or one a bar."""
         angle, radius = self.values[ANGLE, bend], self.values[RADIUS, bend]
         used, into = self.finishes[bend] - self.begins[bend], at - self.begins[bend]
         phi = into / used * angle * _DEG

@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
+
 from bentwork.fitup.actual import Actual, actual
 from bentwork.fitup.made import Bar, Floats
 from bentwork.fitup.readings import Reading
@@ -47,6 +49,7 @@ _LOOKED_AT = 2.0  # by straight lines; what is nearer is not looked at again wit
 _ROOM = 200.0  # degrees or mm over which something else may lie
 _KEYS = ("123", "456", "789", " 0 ")
 _INCH = 25.4
+_SAID = {"begins": "its beginning at"}
 _FEWEST = 1e-3  # a chance below it is not worth a word
 
 
@@ -96,14 +99,14 @@ class Doubt:
     @property
     def words(self) -> str:
         """The question to ask: ``Bend 3: angle 98 does not go with the rest, which say 89.4. Did you mean 89?``."""
-        what = (
-            f"Bend {self.reading.number}: {self.reading.kind}"
-            if self.reading.number
-            else self.reading.kind.capitalize()
-        )
-        said = f"{what} {self.reading.value:g} does not go with the rest, which say {self.foretold:.1f}"
+        one = self.reading
+        spots = f" from {one.spots[0].name} to {one.spots[1].name}" if len(one.spots) == 2 else ""
+        what = f"{one.kind.capitalize()}{spots}"
+        if one.number:
+            what = "Leg" if one.kind == "leg" else f"Bend {one.number}: {_SAID.get(one.kind, one.kind)}"
+        said = f"{what} {one.value + one.more:g} does not go with the rest, which say {self.foretold + one.more:.1f}"
         if self.meant is not None:
-            return f"{said}. Did you mean {self.meant:g} ({self.others[0].cause})?"
+            return f"{said}. Did you mean {self.meant + one.more:g} ({self.others[0].cause})?"
         return f"{said}. Measure it again."
 
 
@@ -112,7 +115,8 @@ def judged(
 ) -> tuple[Actual, tuple[Doubt, ...]]:
     """Return what a bar is believed to be, and the readings that do not go with the others.
 
-    A reading that is likelier something else than what it says is left out, the worst first.
+    A reading that is likelier something else than what it says is left out, the worst first. One that was questioned
+    and is right counts: then the bend, not the reading, is what went wrong, and its own error is taken to be as large.
 
     Args: see ``actual.actual``.
 
@@ -124,7 +128,11 @@ def judged(
     while True:
         whole = actual(bar, intended, scatter, made, [readings[place] for place in kept])
         odd = [place for place in kept if _nearly_away(whole, readings[place]) > _LOOKED_AT]
-        found = [doubted(bar, intended, scatter, made, readings, kept, place) for place in odd]
+        found = [doubted(bar, intended, scatter, made, readings, kept, place, whole.errors) for place in odd]
+        wider = _widened(scatter, [doubt for doubt in found if doubt is not None and doubt.reading.sure])
+        if wider is not None:
+            scatter = wider
+            continue
         out = [doubt for doubt in found if doubt is not None and doubt.left_out]
         if not out:
             doubts += [doubt for doubt in found if doubt is not None]
@@ -132,6 +140,28 @@ def judged(
         worst = max(out, key=lambda doubt: doubt.away)
         kept.remove(worst.place)
         doubts.append(worst)
+
+
+def _widened(scatter: Scatter, sure: Sequence[Doubt]) -> Scatter | None:
+    """The scatter with the errors of bends that are known to have gone wrong as wide as that; None for no change."""
+    own = scatter.own.copy()
+    for doubt in sure:
+        k, kind = doubt.reading.number - 1, doubt.reading.kind
+        if kind not in _OWN_ROWS:
+            continue
+        rows = [3 * k + _OWN_ROWS[kind]]
+        if kind == "rotation":  # turned from whichever of the two was made first
+            rows.append(rows[0] - 3)
+        for row in rows:
+            size = float(np.abs(own[row]).max())
+            if size > 0.0:
+                own[row] *= max(1.0, abs(doubt.reading.value - doubt.foretold) / size)
+                break
+    return None if np.allclose(own, scatter.own) else replace(scatter, own=own)
+
+
+_OWN_ROWS = {"angle": 0, "position": 1, "begins": 1, "rotation": 2}
+"""Place of each error among the three of a bend, see ``scatter.OWN_ERRORS``."""
 
 
 def _nearly_away(whole: Actual, reading: Reading) -> float:
@@ -152,10 +182,11 @@ def doubted(
     readings: Sequence[Reading],
     kept: Sequence[int],
     place: int,
+    start: Floats | None = None,
 ) -> Doubt | None:
     """Return what is odd about one reading, seen from the others that are kept; None where nothing is."""
     reading = readings[place]
-    others = actual(bar, intended, scatter, made, [readings[k] for k in kept if k != place])
+    others = actual(bar, intended, scatter, made, [readings[k] for k in kept if k != place], start)
     value, sd = others.foretold(reading)
     whole = math.hypot(sd, reading.spread)
     away = abs(reading.value - value) / whole
@@ -174,7 +205,7 @@ def doubted(
         if weight / total > _FEWEST or cause == "as read"
     )
     as_read = next(other.chance for other in told if other.cause == "as read")
-    return Doubt(reading, place, value, whole, away, told, left_out=as_read < 0.5)
+    return Doubt(reading, place, value, whole, away, told, left_out=as_read < 0.5 and not reading.sure)
 
 
 def _density(away: float, sd: float) -> float:
@@ -183,7 +214,7 @@ def _density(away: float, sd: float) -> float:
 
 def otherwise_read(reading: Reading) -> Iterator[tuple[Cause, float]]:
     """Yield what a reading may have been meant to be; the same value comes once for each cause."""
-    value = reading.value
+    value = reading.value + reading.more
     text = f"{abs(value):g}"
     sign = -1.0 if value < 0.0 else 1.0
     seen: set[float] = {value}
@@ -192,7 +223,7 @@ def otherwise_read(reading: Reading) -> Iterator[tuple[Cause, float]]:
         for one in values:
             if one not in seen and math.isfinite(one):
                 seen.add(one)
-                yield cause, one
+                yield cause, one - reading.more
 
     turned = reading.kind in ("angle", "rotation")
     if turned:

@@ -8,6 +8,7 @@ is worth: where the work still to be done outweighs the chance that it saves a w
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import deepcopy
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -29,6 +30,7 @@ Advice = Literal["carry on", "correct", "start again"]
 _LEAST_CHANCE = 1e-3  # of a new piece: below that nobody knows
 _NEARLY = 0.15  # half a sum of squares in tolerances: what is so near to the best asks for no more corrections
 _MOST_CORRECTIONS = 6
+_ROUGHLY = 200  # pieces
 _TRIFLE = 0.15  # degrees: no hand can set less
 _WORTH_A_LOOK = 0.3  # of a tolerance
 _HANDS: tuple[What, ...] = ("set by hand", "wrung")
@@ -140,15 +142,22 @@ def mend(
     left = (SoFar() if so_far is None else so_far).left(matters.nominal.bends, hand)
     everything = controls_for(matters.nominal, state, made, limits, left)
 
+    def again_from() -> np.random.Generator:
+        # Ways on are weighed against one another: by the same chance.
+        return deepcopy(rng)
+
     def look(plan: Plan, *, by_hand: bool = False, added: Floats | None = None) -> Outlook:
         values, longer, able = plan.values[..., 0], float(plan.longer[0]), hand if by_hand else None
-        return outlook(matters, found, values, longer, limits, rng, order=order, hand=able, added=added)
+        rest = _left_after(left, plan)
+        return outlook(
+            matters, found, values, longer, limits, again_from(), order=order, hand=able, added=added, left=rest
+        )
 
-    before = outlook(matters, found, state[..., 0], 0.0, limits, rng, mended=False)
+    before = outlook(matters, found, state[..., 0], 0.0, limits, again_from(), mended=False, samples=_ROUGHLY)
     going_on = len(made) < matters.nominal.bends
     carried = sharpened(matters, best_plan(matters, everything.only(_BENDS), limits), limits)
     carry = look(carried, by_hand=going_on)
-    again = _again(matters, found, limits, rng, hand, order) if chance_again is None else chance_again
+    again = _again(matters, found, limits, again_from(), hand, order) if chance_again is None else chance_again
     costs_again = (costs.bar + costs.bend * matters.nominal.bends) / max(again, _LEAST_CHANCE)
     chosen: tuple[Correction, ...] = ()
     plan, after = carried, carry
@@ -237,6 +246,15 @@ def _by_hand(plan: Plan) -> list[tuple[Control, float]]:
         for control, change in zip(plan.controls.all, plan.changes[:, 0], strict=True)
         if control.what in _HANDS
     ]
+
+
+def _left_after(left: tuple[Sequence[float], Sequence[float]], plan: Plan) -> tuple[list[float], list[float]]:
+    """By how much each bend may still be set, and each straight wrung, once a plan's corrections are made."""
+    sets, wrings = list(left[0]), list(left[1])
+    for control, change in _by_hand(plan):
+        rest = sets if control.what == "set by hand" else wrings
+        rest[control.bend] = max(0.0, rest[control.bend] - abs(change))
+    return sets, wrings
 
 
 def _by_hand_errors(plan: Plan, hand: ByHand) -> Floats:

@@ -17,7 +17,7 @@ from bentwork.fitup.least import least
 from bentwork.fitup.made import RADIUS, Floats
 from bentwork.fitup.matters import Matters
 
-__all__ = ["Plan", "best_plan", "goal", "sharpened"]
+__all__ = ["Plan", "best_plan", "goal", "sharpened", "weights_of"]
 
 _SHORT = 3.0  # tolerances for each mm that a straight lacks
 _AWAY = {"angle": 300.0, "direction": 300.0, "place": 300.0, "end B": 300.0}
@@ -51,6 +51,11 @@ class Plan:
     cost: Floats
 
 
+def weights_of(controls: Controls) -> Floats:
+    """Return what using each control by a degree or mm costs, in tolerances, shape (p,)."""
+    return np.array([1.0 / (_AWAY | _BY_HAND)[control.what] for control in controls.all])
+
+
 def goal(
     matters: Matters,
     controls: Controls,
@@ -70,7 +75,7 @@ def goal(
         stress: how much each of the numbers that matter counts, shape (k,); None: all as much.
     """
     values, longer = controls.apply(changes)
-    weights = np.array([1.0 / (_AWAY | _BY_HAND)[control.what] for control in controls.all])
+    weights = weights_of(controls)
     scales = matters.scales if stress is None else matters.scales / stress
     lacks, lacks_by = _too_short(matters, controls, limits, values, longer, slopes)
     if not slopes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -13,14 +14,17 @@ from bentwork.fitup.lying import rock
 from bentwork.fitup.made import ANGLE, DIRECTION, KINDS, PLACE, RADIUS, STRETCH, Bar, Floats
 from bentwork.fitup.spots import NO_CORNER, Spot, corners_and_ends, points_of
 
-__all__ = ["USUAL_SD", "Kind", "Reading", "expected", "made_only"]
+__all__ = ["USUAL_SD", "Kind", "Reading", "all_expected", "expected"]
 
-Kind = Literal["angle", "rotation", "position", "leg", "across", "gap", "sideways", "upwards", "rock", "height"]
+Kind = Literal[
+    "angle", "rotation", "position", "begins", "leg", "across", "gap", "sideways", "upwards", "rock", "height"
+]
 
 USUAL_SD: dict[Kind, float] = {
     "angle": 0.5,
     "rotation": 0.7,
     "position": 0.5,
+    "begins": 0.5,
     "leg": 0.7,
     "across": 0.7,
     "gap": 0.5,
@@ -42,15 +46,19 @@ class Reading:
 
     Args:
         kind: ``angle`` and ``rotation`` (turn from the bend before) of a bend; ``position`` of a bend, the place that
-            is lined up, from end A along the bar; ``leg``, along a straight between the points where middle lines
-            meet, or to an end; ``across``, straight from one spot to another; at the seam of a closed piece ``gap``
-            along the bar (below 0 where the ends overlap), ``sideways`` towards where bend 1 turns to and ``upwards``
-            along its axis, of end B seen from end A; ``rock``, how high a corner stands off a flat table; ``height``
-            of a spot above the table that three others stand on, below 0 on its other side as drawn.
+            is lined up, from end A along the bar; ``begins``, where a bend begins, likewise; ``leg``, along a straight
+            between the points where middle lines meet, or to an end; ``across``, straight from one spot to another; at
+            the seam of a closed piece ``gap`` along the bar (below 0 where the ends overlap), ``sideways`` towards
+            where bend 1 turns to and ``upwards`` along its axis, of end B seen from end A; ``rock``, how high a corner
+            stands off a flat table; ``height`` of a spot above the table that three others stand on, below 0 on its
+            other side as drawn.
         value: as read.
         number: of the bend, from 1; of the straight, from 1, for a leg; 0 otherwise.
         spots: the two of ``across``; the three feet and the spot of ``height``.
         sd: one standard deviation of the gauge; None for ``USUAL_SD``.
+        sure: it was questioned, and is right: it counts, however odd it is.
+        more: by how much more the tape showed: to the outside of the bar, or from the end of the spare length.
+        made: numbers of the bends that were made when it was read; None for those that are made now.
 
     Raises:
         ValueError: it is not whole.
@@ -61,6 +69,9 @@ class Reading:
     number: int = 0
     spots: tuple[Spot, ...] = ()
     sd: float | None = None
+    sure: bool = False
+    more: float = 0.0
+    made: frozenset[int] | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in get_args(Kind):
@@ -72,7 +83,7 @@ class Reading:
         wanted = {"across": 2, "height": 4}.get(self.kind, 0)
         if len(self.spots) != wanted:
             raise ValueError(f"a reading of {self.kind} has {wanted} spots, not {len(self.spots)}")
-        if self.kind in ("angle", "rotation", "position", "leg") and self.number < 1:
+        if self.kind in ("angle", "rotation", "position", "begins", "leg") and self.number < 1:
             raise ValueError(f"{self.kind} of which bend or straight? They are counted from 1")
         if self.kind == "rotation" and self.number < 2:
             raise ValueError("the first bend is turned from nothing; rotations begin with bend 2")
@@ -83,24 +94,40 @@ class Reading:
         return USUAL_SD[self.kind] if self.sd is None else self.sd
 
 
-def made_only(values: Floats, made: tuple[bool, ...]) -> list[int]:
-    """Return the bends, from 0, that a bar has so far."""
-    return [k for k in range(values.shape[1]) if made[k]]
-
-
 def expected(reading: Reading, bar: Bar, values: Floats, made: tuple[bool, ...]) -> tuple[float, Floats]:
-    """Return what a reading should be, and its slopes over the unknowns, shape (5, n).
+    """Return what a reading should be, and its slopes over the unknowns, shape (5, n); see ``all_expected``."""
+    found, slopes = all_expected((reading,), bar, values, made)
+    return float(found[0]), np.asarray(slopes[0])
+
+
+def all_expected(
+    readings: Sequence[Reading], bar: Bar, values: Floats, made: tuple[bool, ...]
+) -> tuple[Floats, Floats]:
+    """Return what readings should be, shape (r,), and their slopes over the unknowns, shape (r, 5, n).
 
     Args:
-        reading: what is read; its value is of no account.
+        readings: what is read; their values are of no account.
         bar: as drawn.
         values: unknowns, shape (5, n).
         made: which bends are made: the bar is straight where the others will be.
 
     Raises:
-        ValueError: it is of a bend that is not made, or of something the bar has not.
+        ValueError: one is of a bend that is not made, or of something the bar has not.
     """
-    slopes = np.zeros((len(KINDS), bar.bends))
+    flags = [made if one.made is None else tuple(b + 1 in one.made for b in range(bar.bends)) for one in readings]
+    lying: dict[tuple[bool, ...], _Lying] = {}
+    found, slopes = np.zeros(len(readings)), np.zeros((len(readings), len(KINDS), bar.bends))
+    for k, reading in enumerate(readings):
+        if flags[k] not in lying:
+            alike = [one for one, flag in zip(readings, flags, strict=True) if flag == flags[k]]
+            have = tuple(b for b, one in enumerate(flags[k]) if one)
+            lying[flags[k]] = _Lying.of(bar, values, have, alike)
+        found[k] = _one(reading, bar, values, flags[k], lying[flags[k]], slopes[k])
+    return found, slopes
+
+
+def _one(reading: Reading, bar: Bar, values: Floats, made: tuple[bool, ...], lying: _Lying, slopes: Floats) -> float:
+    """What one reading should be; its slopes are put into ``slopes``."""
     k = reading.number - 1
     if reading.kind in ("angle", "rotation", "position"):
         wants = [k - 1, k] if reading.kind == "rotation" else [k]
@@ -109,22 +136,72 @@ def expected(reading: Reading, bar: Bar, values: Floats, made: tuple[bool, ...])
             slopes[DIRECTION, k - 1 : k + 1] = -1.0, 1.0
             turn = float(values[DIRECTION, k] - values[DIRECTION, k - 1])
             # Read in (-180, 180], but one turn more or less is no error.
-            return turn + 360.0 * round((reading.value - turn) / 360.0), slopes
+            return turn + 360.0 * round((reading.value - turn) / 360.0)
         kind = ANGLE if reading.kind == "angle" else PLACE
         slopes[kind, k] = 1.0
-        return float(values[kind, k]), slopes
-    have = made_only(values, made)
+        return float(values[kind, k])
+    if reading.kind == "begins":
+        _check_made(reading, [k], made)
+        return _begins(bar, values, k, slopes)
     if reading.kind == "leg":
-        return _leg(reading, bar, values, have, slopes)
+        return _leg(reading, bar, values, lying.have, slopes)
     if reading.kind == "rock":
-        return _rock(bar, values, have, slopes)
+        return _rock(bar, values, lying, slopes)
     if reading.kind == "across":
-        return _across(reading.spots, bar, values, have, slopes)
+        return _across(reading.spots, lying, slopes)
     if reading.kind == "height":
-        return _height(reading.spots, bar, values, have, slopes)
-    if len(have) < bar.bends:
+        return _height(reading.spots, lying, slopes)
+    if len(lying.have) < bar.bends:
         raise ValueError("the ends of a piece come together when all its bends are made")
-    return _seam(reading, bar, values, slopes)
+    return _seam(reading, bar, lying, slopes)
+
+
+def _begins(bar: Bar, values: Floats, bend: int, slopes: Floats) -> float:
+    """What is lined up, less the bar that the bend takes before it."""
+    share = float(bar.shares[bend])
+    angle, radius, stretch = (float(values[kind, bend]) for kind in (ANGLE, RADIUS, STRETCH))
+    theta = math.radians(angle)
+    slopes[PLACE, bend] = 1.0
+    slopes[ANGLE, bend] = -share * radius * math.pi / 180.0
+    slopes[RADIUS, bend] = -share * theta
+    slopes[STRETCH, bend] = share
+    return float(values[PLACE, bend]) - share * (radius * theta - stretch)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Lying:
+    """A bar with the bends that it has so far, from 0, and the spots that readings on it are about.
+
+    Args:
+        have: the bends.
+        walks: along it.
+        part: as drawn, those bends alone.
+        spots: which of the points each spot is.
+        points: mm, shape (s, 3).
+        moves: their slopes, shape (s, 3, 5, len(have)).
+    """
+
+    have: tuple[int, ...]
+    walks: Walk
+    part: Bar
+    spots: dict[Spot, int]
+    points: Floats
+    moves: Floats
+
+    @classmethod
+    def of(cls, bar: Bar, values: Floats, have: tuple[int, ...], readings: Sequence[Reading]) -> _Lying:
+        chosen = list(have)
+        part = Bar(bar.values[:, chosen], bar.length, tuple(bar.lined_up[b] for b in chosen))
+        walks = walk(values[:, chosen][:, :, np.newaxis], part.shares)
+        spots = list(dict.fromkeys(spot for one in readings for spot in one.spots))
+        places = [_in(spot, chosen) for spot in spots]
+        points, moves = points_of(places, walks, part, slopes=True)
+        numbers = {spot: number for number, spot in enumerate(spots)}
+        slopes = np.zeros((len(spots), 3, len(KINDS), len(have))) if moves is None else moves[..., 0]
+        return cls(have, walks, part, numbers, points[..., 0], slopes)
+
+    def at(self, spots: Sequence[Spot]) -> list[int]:
+        return [self.spots[spot] for spot in spots]
 
 
 def _check_made(reading: Reading, wants: list[int], made: tuple[bool, ...]) -> None:
@@ -135,7 +212,7 @@ def _check_made(reading: Reading, wants: list[int], made: tuple[bool, ...]) -> N
             raise ValueError(f"bend {bend + 1} is not made yet: {reading.kind} of bend {reading.number} cannot be read")
 
 
-def _leg(reading: Reading, bar: Bar, values: Floats, have: list[int], slopes: Floats) -> tuple[float, Floats]:
+def _leg(reading: Reading, bar: Bar, values: Floats, have: tuple[int, ...], slopes: Floats) -> float:
     """A straight, with the setbacks of the bends beside it."""
     if reading.number > len(have) + 1:
         raise ValueError(f"there is no leg {reading.number}: the bar has {len(have)} bends so far")
@@ -158,12 +235,7 @@ def _leg(reading: Reading, bar: Bar, values: Floats, have: list[int], slopes: Fl
         slopes[ANGLE, b] += math.pi / 180.0 * radius * (0.5 * (1.0 + half * half) - share)
         slopes[RADIUS, b] += half - share * theta
         slopes[STRETCH, b] += share
-    return total, slopes
-
-
-def _walked(bar: Bar, values: Floats, have: list[int]) -> tuple[Walk, Bar]:
-    part = Bar(bar.values[:, have], bar.length, tuple(bar.lined_up[b] for b in have))
-    return walk(values[:, have][:, :, np.newaxis], part.shares), part
+    return total
 
 
 def _in(spot: Spot, have: list[int]) -> Spot:
@@ -174,56 +246,54 @@ def _in(spot: Spot, have: list[int]) -> Spot:
     return Spot(spot.name, corner=have.index(spot.corner - 1) + 1)
 
 
-def _across(spots: tuple[Spot, ...], bar: Bar, values: Floats, have: list[int], slopes: Floats) -> tuple[float, Floats]:
-    walks, part = _walked(bar, values, have)
-    points, moves = points_of([_in(spot, have) for spot in spots], walks, part, slopes=True)
-    apart = points[1, :, 0] - points[0, :, 0]
+def _across(spots: tuple[Spot, ...], lying: _Lying, slopes: Floats) -> float:
+    first, second = lying.at(spots)
+    apart = lying.points[second] - lying.points[first]
     size = float(np.linalg.norm(apart))
-    if moves is not None and size > 0.0:
-        slopes[:, have] = np.einsum("k,kab->ab", apart / size, (moves[1] - moves[0])[..., 0])
-    return size, slopes
+    if size > 0.0:
+        slopes[:, list(lying.have)] = np.tensordot(apart / size, lying.moves[second] - lying.moves[first], axes=1)
+    return size
 
 
-def _height(spots: tuple[Spot, ...], bar: Bar, values: Floats, have: list[int], slopes: Floats) -> tuple[float, Floats]:
+def _height(spots: tuple[Spot, ...], lying: _Lying, slopes: Floats) -> float:
     """Height over three feet; the table's side is that on which the right-hand rule about the feet looks up."""
-    walks, part = _walked(bar, values, have)
-    points, moves = points_of([_in(spot, have) for spot in spots], walks, part, slopes=True)
-    a, b, c, there = points[..., 0]
+    places = lying.at(spots)
+    a, b, c, there = lying.points[places]
     edge, other, up = b - a, c - a, there - a
     normal = np.cross(edge, other)
     area = float(np.linalg.norm(normal))
     if area < 1e-9:
         raise ValueError("three feet in a line carry nothing")
     height = float(normal @ up) / area
-    if moves is not None:
-        # Height times area is the triple product; both change with every point.
-        flat = normal / area
-        by_area = np.cross(other, flat), np.cross(flat, edge)
-        by_product = np.cross(other, up), np.cross(up, edge), normal
-        by_b = (by_product[0] - height * by_area[0]) / area
-        by_c = (by_product[1] - height * by_area[1]) / area
-        by_there = by_product[2] / area
-        each = (-(by_b + by_c + by_there), by_b, by_c, by_there)
-        slopes[:, have] = sum(np.einsum("k,kab->ab", by, moves[k, ..., 0]) for k, by in enumerate(each))
-    return height, slopes
+    # Height times area is the triple product; both change with every point.
+    flat = normal / area
+    by_area = np.cross(other, flat), np.cross(flat, edge)
+    by_product = np.cross(other, up), np.cross(up, edge), normal
+    by_b = (by_product[0] - height * by_area[0]) / area
+    by_c = (by_product[1] - height * by_area[1]) / area
+    by_there = by_product[2] / area
+    each = (-(by_b + by_c + by_there), by_b, by_c, by_there)
+    slopes[:, list(lying.have)] = sum(
+        np.tensordot(by, lying.moves[place], axes=1) for by, place in zip(each, places, strict=True)
+    )
+    return height
 
 
-def _seam(reading: Reading, bar: Bar, values: Floats, slopes: Floats) -> tuple[float, Floats]:
-    walks = walk(values[:, :, np.newaxis], bar.shares)
-    end = walks.station(bar.length, past=bar.bends, slopes=True)
+def _seam(reading: Reading, bar: Bar, lying: _Lying, slopes: Floats) -> float:
+    end = lying.walks.station(bar.length, past=bar.bends, slopes=True)
     row, sign = {"gap": (0, -1.0), "sideways": (1, 1.0), "upwards": (2, 1.0)}[reading.kind]
     if end.moves is not None:
         slopes += sign * end.moves[row, ..., 0]
-    return sign * float(end.point[row, 0]), slopes
+    return sign * float(end.point[row, 0])
 
 
-def _rock(bar: Bar, values: Floats, have: list[int], slopes: Floats) -> tuple[float, Floats]:
+def _rock(bar: Bar, values: Floats, lying: _Lying, slopes: Floats) -> float:
     """Rock, with slopes by differences: it has corners of its own where another foot lifts."""
-    _, part = _walked(bar, values, have)
+    have, part = list(lying.have), lying.part
     spots = corners_and_ends(part)
     steps = np.concatenate([np.zeros((1, 5 * len(have))), _STEP * np.eye(5 * len(have))])
     many = values[:, have].reshape(-1, 1) + steps.T
     walks = walk(many.reshape(5, len(have), -1), part.shares)
     found = rock(points_of(spots, walks, part)[0])
     slopes[:, have] = ((found[1:] - found[0]) / _STEP).reshape(5, len(have))
-    return float(found[0]), slopes
+    return float(found[0])

@@ -10,11 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
-from bentwork.fitup.chain import Walk, walk
+from bentwork.fitup.chain import Walk, across, walk
 from bentwork.fitup.made import Bar, Floats
 from bentwork.fitup.matters import Matters
 from bentwork.fitup.spots import Spot, points_of
@@ -119,21 +118,23 @@ class _Elastic:
 def _elastic(bar: Bar, walks: Walk) -> _Elastic:
     nodes, weights = np.polynomial.legendre.leggauss(_POINTS)
     starts, ends = bar.starts, bar.starts + bar.used
-    cuts = [0.0]
-    for start, end in zip(starts, ends, strict=True):
-        cuts += [float(start), float(start + end) / 2.0, float(end)]
-    cuts.append(bar.length)
+    many = walk(np.repeat(walks.values[:, :, :1], _POINTS, axis=2), bar.shares)
+    parts: list[tuple[float, float, int, bool]] = []
+    before = 0.0
+    for k, (start, end) in enumerate(zip(starts.tolist(), ends.tolist(), strict=True)):
+        middle = (start + end) / 2.0
+        parts += [(before, start, k, False), (start, middle, k, True), (middle, end, k, True)]
+        before = end
+    parts.append((before, bar.length, bar.bends, False))
     points, frames, lengths, stations = [], [], [], []
-    for low, high in pairwise(cuts):
-        for node, weight in zip(nodes, weights, strict=True):
-            at = (low + high) / 2.0 + node * (high - low) / 2.0
-            place = Spot("", at=at).place(walks, bar)
-            tangent, line = place.tangent[:, 0], place.line[:, 0]
-            points.append(place.point[:, 0])
-            frames.append((tangent, np.cross(line, tangent), line))
-            lengths.append(weight * max(0.0, high - low) / 2.0)
-            stations.append(at)
-    return _Elastic(np.array(points), np.array(frames), np.array(lengths), np.array(stations))
+    for low, high, bend, bent in parts:
+        at = (low + high) / 2.0 + nodes * (high - low) / 2.0
+        place = many.in_bend(bend, at) if bent else many.station(at, past=bend)
+        points.append(place.point.T)
+        frames.append(np.stack((place.tangent, across(place.line, place.tangent), place.line)).transpose(2, 0, 1))
+        lengths.append(weights * max(0.0, high - low) / 2.0)
+        stations.append(at)
+    return _Elastic(np.concatenate(points), np.concatenate(frames), np.concatenate(lengths), np.concatenate(stations))
 
 
 def _crossing(arms: Floats) -> Floats:
