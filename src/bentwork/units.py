@@ -8,12 +8,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-__all__ = ["INCH", "Ruler", "Units", "angle", "parse_length"]
+__all__ = ["INCH", "POUND", "Ruler", "Units", "about_commas", "angle", "parse_length", "with_points"]
 
 Units = Literal["mm", "in"]
 
 INCH = 25.4
 """Millimetres in an inch: exact since the international yard and pound agreement of 1959."""
+
+POUND = 0.45359237
+"""Kilograms in a pound: exact, of the same agreement."""
 
 _UNIT_MM = {
     "mm": 1.0,
@@ -37,14 +40,30 @@ _TERM = re.compile(
     r"\s*(?P<unit>mm|cm|m|inches|inch|in|feet|foot|ft|\"|″|'|′)?",
     re.IGNORECASE,
 )
+_COMMA = re.compile(r"(?<![\d.,])(\d*),(\d+)(?![\d.,])")
 _SHAPE = 'a length such as 12.5, "12.5 mm", "3 5/16" or "3 5/16 in"'
+
+
+def with_points(text: str) -> str:
+    """Return a text with decimal points for decimal commas: ``1,5 mm`` is ``1.5 mm``.
+
+    Left as it is what may be meant either way, or neither: a comma before exactly three digits, and more than one.
+    """
+    return _COMMA.sub(lambda at: f"{at[1]}.{at[2]}" if len(at[2]) != 3 or not at[1].strip("0") else at[0], text)
+
+
+def about_commas(text: object) -> str:
+    """Return what to do about a number with a comma that may be meant either way; nothing for any other text."""
+    at = _COMMA.search(with_points(text)) if isinstance(text, str) else None
+    return f"Write {at[1]}.{at[2]}, or {at[1]}{at[2]} if that is meant: a comma may stand for either." if at else ""
 
 
 def parse_length(value: object, units: Units) -> float:
     """Read a length and return it in mm.
 
     Args:
-        value: a number, or text with or without a unit: ``12``, ``"1/2"``, ``"3 5/16"``, ``"12 mm"``, ``"1 ft 3 in"``.
+        value: a number, or text with or without a unit: ``12``, ``"1/2"``, ``"3 5/16"``, ``"12 mm"``, ``"1 ft 3 in"``;
+            a decimal comma counts where it cannot be meant for thousands.
         units: what a bare number means.
 
     Raises:
@@ -56,7 +75,7 @@ def parse_length(value: object, units: Units) -> float:
         if not math.isfinite(value):
             raise ValueError("a finite length")
         return float(value) * _UNIT_MM[units]
-    text = value.strip()
+    text = with_points(value.strip())
     for mark, plain in _VULGAR.items():
         text = re.sub(rf"(?<=\d){mark}", f" {plain}", text).replace(mark, plain)
     sign = 1.0
@@ -146,6 +165,10 @@ class Ruler:
         rest = inches * self.fraction - nearest
         hair = "+" if rest > 0.25 else "−" if rest < -0.25 else ""
         return _fraction(nearest, self.fraction) + hair
+
+    def mass(self, kg: float) -> str:
+        """Write a mass with its unit, for a sentence: ``1.25 kg``, or ``2.76 lb`` where lengths are inches."""
+        return f"{kg:.2f} kg" if self.units == "mm" else f"{kg / POUND:.2f} lb"
 
     def number(self, mm: float) -> float:
         """Return the bare number to write into a job file of these units, without noise from the conversion."""

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bentwork.units import Ruler, angle, parse_length
+from bentwork.units import Ruler, about_commas, angle, parse_length
 
 
 @pytest.mark.parametrize(
@@ -29,6 +29,10 @@ from bentwork.units import Ruler, angle, parse_length
         ("3½ in", 88.9),
         ("-12", -12.0),
         ("−3 1/4 in", -82.55),
+        ("12,5", 12.5),
+        ("0,125 in", 3.175),
+        (",5 cm", 5.0),
+        ("-1,25", -1.25),
     ],
 )
 def test_lengths_in_a_millimetre_job(text: object, mm: float) -> None:
@@ -45,12 +49,24 @@ def test_lengths_in_an_inch_job(text: object, mm: float) -> None:
 
 @pytest.mark.parametrize(
     "junk",
-    ["", " ", "-", "twelve", "12 furlongs", "12,5", "1/0", "1/2/3", "3 5", "3 in 5", "5/", "nan", "inf", "1e999",
+    ["", " ", "-", "twelve", "12 furlongs", "1,500", "1,2,3",
+     "1.000,5", "1/0", "1/2/3", "3 5", "3 in 5", "5/", "nan", "inf", "1e999",
      True, None, [12], math.nan, math.inf, "12mm mm", "--5", "0x10", "1 2/3/4"],
 )  # fmt: skip
 def test_what_is_no_length_is_refused(junk: object) -> None:
     with pytest.raises(ValueError, match=r"length|fraction"):
         parse_length(junk, "mm")
+
+
+def test_a_comma_that_may_be_meant_either_way_is_asked_about() -> None:
+    assert about_commas("1,500 mm") == "Write 1.500, or 1500 if that is meant: a comma may stand for either."
+    assert [about_commas(words) for words in ("1,5", "0,125", "12", "twelve, or so", 3)] == [""] * 5
+
+
+def test_a_mass_goes_by_the_units_of_the_lengths() -> None:
+    # NIST Handbook 44, appendix C: 1 avoirdupois pound = 0.453 592 37 kg exactly (from memory)
+    assert Ruler("mm").mass(1.246) == "1.25 kg"
+    assert Ruler("in").mass(10 * 0.45359237) == "10.00 lb"
 
 
 @given(st.integers(0, 64 * 400), st.sampled_from([16, 32, 64]))

@@ -11,17 +11,20 @@ from bentwork.bending.stock_key import StockKey
 from bentwork.errors import Fault, InputError
 from bentwork.fitup.hand import Hand
 from bentwork.jobs.bars import Bar, plan_of
-from bentwork.jobs.bench import Bench, MadeBend, Measured, bench
+from bentwork.jobs.bench import Bench, bench
 from bentwork.jobs.going_on import GoingOn, going_on
-from bentwork.jobs.sizes import MeasuredSize, readable
+from bentwork.jobs.measured import MadeBend, Measured, MeasuredSize
+from bentwork.jobs.sizes import readable
 from bentwork.jobs.work import Result
+from bentwork.piece.bend import half_turn
 from bentwork.planning.order_problem import Progress
 from bentwork.workshop.log_entries import Logged, LoggedBend, LoggedSize
 from bentwork.workshop.store import Workshop
 
-__all__ = ["as_planned", "at_bench", "chance", "kept", "kept_size", "log_of", "of_bar"]
+__all__ = ["as_planned", "as_told", "at_bench", "chance", "kept", "kept_size", "log_of", "measured", "of_bar"]
 
 _SEED = 20
+_TOLD = ("mark_mm", "turn_deg", "pulled_deg")
 
 
 def chance() -> np.random.Generator:
@@ -68,10 +71,11 @@ def as_planned(result: Result, bar: Bar, entries: Iterable[Logged], progress: Pr
     Raises:
         InputError: the job has no such bar.
     """
-    return bench(result, bar, [_measured(one) for one in entries], progress)
+    return bench(result, bar, [measured(one) for one in entries], progress)
 
 
-def _measured(entry: Logged) -> Measured:
+def measured(entry: Logged) -> Measured:
+    """Return an entry of the log as what was measured on a bar."""
     if isinstance(entry, LoggedBend):
         return MadeBend(
             entry.bend,
@@ -83,14 +87,45 @@ def _measured(entry: Logged) -> Measured:
             entry.pulled_deg,
             entry.angle_sd_deg,
             entry.position_sd_mm,
+            entry.mark_mm,
+            entry.turn_deg,
+            entry.sure,
         )
-    return MeasuredSize(entry.kind, entry.length_mm, entry.from_place, entry.to_place, entry.measured_to, entry.sd_mm)
+    return MeasuredSize(
+        entry.kind,
+        entry.length_mm,
+        entry.from_place,
+        entry.to_place,
+        entry.measured_to,
+        entry.sd_mm,
+        entry.way,
+        entry.sure,
+    )
+
+
+def as_told(entry: LoggedBend, bench: Bench) -> LoggedBend:
+    """Return the measurement of a bend with mark, turn and pull as they were told, where nobody said others.
+
+    Args:
+        entry: to come into the log.
+        bench: how its bar stood before it.
+    """
+    step = next((one for one in bench.ahead if one.bend == entry.bend), None)
+    if step is None:
+        return entry
+    turned = bench.made and step is bench.next  # from the step before, which it is only told of the next one
+    return replace(
+        entry,
+        mark_mm=step.mark if entry.mark_mm is None else entry.mark_mm,
+        turn_deg=half_turn(step.turn) if turned and entry.turn_deg is None else entry.turn_deg,
+        pulled_deg=step.bend_to if entry.pulled_deg is None else entry.pulled_deg,
+    )
 
 
 def kept(workshop: Workshop, result: Result, entry: LoggedBend) -> LoggedBend:
     """Keep the measurement of a bend, with the bar and the bender that its piece has; sent again, it is kept once.
 
-    What is filled in here is as it was when the entry came first: the job may have changed since.
+    What is filled in, here and by ``as_told``, is as it was when the entry came first: the job may have changed since.
 
     Raises:
         InputError: the piece has no such bend, or another measurement came under its ``entry_id``.
@@ -99,7 +134,8 @@ def kept(workshop: Workshop, result: Result, entry: LoggedBend) -> LoggedBend:
     plan = plan_of(result, Bar(entry.piece, entry.hand, entry.number))
     known = workshop.log.entry(entry.entry_id)
     if isinstance(known, LoggedBend):
-        return workshop.log.add(replace(entry, bender=known.bender, stock_key=known.stock_key))
+        filled = {name: getattr(known, name) for name in _TOLD if getattr(entry, name) is None}
+        return workshop.log.add(replace(entry, bender=known.bender, stock_key=known.stock_key, **filled))
     count = len(plan.table.bends) if plan.table else 0
     if entry.bend > count:
         wanted = f"a bend of {entry.piece}: it has {count}, numbered from 1 at end A"
@@ -122,7 +158,7 @@ def kept_size(workshop: Workshop, result: Result, entry: LoggedSize) -> LoggedSi
     made = [one.bend for one in log_of(workshop, result, bar) if isinstance(one, LoggedBend)]
     known = workshop.log.entry(entry.entry_id)
     if known is None:
-        size = _measured(entry)
+        size = measured(entry)
         assert isinstance(size, MeasuredSize)
         why = readable(size, len(plan.table.bends), made, closed=plan.table.closed)
         if why:

@@ -1,4 +1,4 @@
-"""Where the compiled search for an order is kept: a folder for each state of its sources, so that none is stale."""
+"""Where compiled searches are kept, for an order and for cuts: a folder for each state of their sources, none stale."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pathlib import Path
 
 __all__ = ["keep_compiled", "warm_up"]
 
-_SOURCES = ("clearance/*.py", "planning/order*.py")
+_SOURCES = ("clearance/*.py", "planning/order*.py", "parts/cutting_search.py")
 _NAME = "NUMBA_CACHE_DIR"
 
 
@@ -21,13 +21,15 @@ def keep_compiled() -> bool:
 
 
 def warm_up() -> None:
-    """Compile the search for an order now, so that nobody waits for it later; says so where that takes a while."""
+    """Compile the searches now, so that nobody waits for it later; says so where that takes a while."""
     if keep_compiled():
         return
     print("compiling the search for the order of bends (once, half a minute) ...", file=sys.stderr, flush=True)
-    from bentwork.planning.order_warm_up import warm_up as compile_all
+    from bentwork.parts.cutting_warm_up import warm_up as compile_cutting
+    from bentwork.planning.order_warm_up import warm_up as compile_order
 
-    compile_all()
+    compile_order()
+    compile_cutting()
 
 
 def _folder() -> Path:

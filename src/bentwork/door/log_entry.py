@@ -15,14 +15,22 @@ from bentwork.workshop.log_entries import LoggedBend, LoggedSize, SizeKind
 
 __all__ = ["SIZES", "bend_entry", "size_entry"]
 
-_ANGLES = {"angle": "angle_deg", "rotation": "rotation_deg", "pulled": "pulled_deg"}
+_ANGLES = {"angle": "angle_deg", "rotation": "rotation_deg", "pulled": "pulled_deg", "gauge": "angle_sd_deg"}
+_LENGTHS = {"position": "position_mm", "tape": "position_sd_mm"}
 _NEEDED = {"bend": "the number of the bend", "angle": "the angle that was measured"}
 _TYPED = {"pulled to": "pulled", "made on": "made_on", "entry id": "entry_id", "job version": "version"}
 """Names that an entry has for its own values, where they differ."""
 
 
-SIZES: tuple[SizeKind, ...] = ("leg", "across", "gap", "offset", "rock")
-"""What else than bends can be logged; each is the name of what was typed."""
+SIZES: dict[str, SizeKind] = {
+    "leg": "leg",
+    "across": "across",
+    "gap": "gap",
+    "offset": "offset",
+    "offset_up": "offset",
+    "rock": "rock",
+}
+"""What else than bends can be logged: the name of what was typed, and what it is."""
 
 _BETWEEN = "two places and a length, such as 2-3=214.5; end A is 0, a corner goes by its bend, end B comes last"
 
@@ -34,7 +42,8 @@ def bend_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
         job: that the bar is of.
         bar: that was measured.
         given: what was typed, by name: ``bend``, ``angle``, ``rotation``, ``position``, ``pulled``, ``held``, ``note``,
-            ``made_on``, ``entry_id``, ``version``.
+            ``made_on``, ``entry_id``, ``version``; ``gauge`` and ``tape``, how far readings of angles and of the
+            position may be out; ``sure``, whatever it says, where a reading was questioned and is right.
         today: the day it was measured on, unless it says another.
         new_id: that the entry goes by, unless it says another.
 
@@ -46,8 +55,9 @@ def bend_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
     for name, field in _ANGLES.items():
         if name in given:
             values[field] = angle_typed(name, given[name], faults)
-    if "position" in given:
-        values["position_mm"] = length_typed("position", given["position"], job.ruler, faults)
+    for name, field in _LENGTHS.items():
+        if name in given:
+            values[field] = length_typed(name, given[name], job.ruler, faults)
     if faults:  # what can be read is looked at all the same, with stand-ins that no rule objects to
         values = {"angle_deg": 90.0, **{name: value for name, value in values.items() if value is not None}}
     entry = None
@@ -63,10 +73,12 @@ def bend_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
             made_on=given.get("made_on", today),
             held="A" if given.get("held") == "A" else "B" if given.get("held") == "B" else None,
             note=given.get("note", ""),
+            sure="sure" in given,
             **values,
         )
     except InputError as error:
-        faults += [replace(fault, where=_TYPED.get(fault.where, fault.where)) for fault in error.faults]
+        named = {**_TYPED, "finder": "gauge"}
+        faults += [replace(fault, where=named.get(fault.where, fault.where)) for fault in error.faults]
     if faults or entry is None:
         raise InputError("log", faults)
     return entry
@@ -79,17 +91,18 @@ def size_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
         job: that the bar is of.
         bar: that was measured.
         given: what was typed, by name: one of ``SIZES``, and ``measured_to``, ``note``, ``made_on``, ``entry_id``,
-            ``version``.
+            ``version``; ``gauge``, how far the reading may be out; ``sure`` as of a bend.
         today: the day it was measured on, unless it says another.
         new_id: that the entry goes by, unless it says another.
 
     Raises:
         InputError: something is wrong; it carries every fault, each with the name that it is of.
     """
-    kind = next(kind for kind in SIZES if kind in given)
-    faults: list[Fault] = []
-    places, text = _places(kind, given[kind], faults) if kind in ("leg", "across") else ((None, None), given[kind])
-    length = length_typed(kind, text, job.ruler, faults) if not faults else None
+    typed = next(name for name in SIZES if name in given)
+    kind, faults = SIZES[typed], list[Fault]()
+    places, text = _places(kind, given[kind], faults) if kind in ("leg", "across") else ((None, None), given[typed])
+    length = length_typed(typed, text, job.ruler, faults) if not faults else None
+    gauge = length_typed("gauge", given["gauge"], job.ruler, faults) if "gauge" in given else None
     to = given.get("measured_to", "outside")
     entry = None
     try:
@@ -105,11 +118,14 @@ def size_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
             from_place=places[0],
             to_place=places[1],
             measured_to="middle" if to == "middle" else "inside" if to == "inside" else "outside",
+            sd_mm=gauge,
+            way=None if kind != "offset" else "up" if typed == "offset_up" else "side",
+            sure="sure" in given,
             made_on=given.get("made_on", today),
             note=given.get("note", ""),
         )
     except InputError as error:
-        named = {**_TYPED, "places": kind, "length": kind}
+        named = {**_TYPED, "places": typed, "length": typed, "tape": "gauge"}
         if not faults:
             faults += [replace(fault, where=named.get(fault.where, fault.where)) for fault in error.faults]
     if faults or entry is None:

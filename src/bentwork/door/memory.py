@@ -6,6 +6,7 @@ from pathlib import Path
 
 from bentwork.bending.test_bend import TestBend
 from bentwork.door.models import models_for
+from bentwork.door.offcuts import OFFCUT, offcuts_in
 from bentwork.files.job_file import bytes_of, parse_job
 from bentwork.files.owned import Owned
 from bentwork.jobs.job import Job
@@ -25,7 +26,13 @@ def owned_in(workshop: Workshop) -> Owned:
             stocks={
                 one.name: (one.stock_key.section, one.stock_key.material, one.bar_length_mm, one.price)
                 for one in workshop.stock.all()
+                if one.batch != OFFCUT
             },
+            offcuts=tuple(
+                (one.stock_key.section, one.stock_key.material, one.bar_length_mm, one.bars)
+                for one in offcuts_in(workshop)
+                if one.bar_length_mm is not None
+            ),
         )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from bentwork.files.plan_json import FORMAT, findings_document, step_document
 from bentwork.jobs.bench import Bench, Outlook
 from bentwork.jobs.job import Job
+from bentwork.jobs.measured import Asked
 from bentwork.planning.steps import Step
 
 __all__ = ["next_document", "outlook_document"]
@@ -29,8 +30,17 @@ def next_document(job: Job, bench: Bench) -> dict[str, Any]:
         "done": list(bench.done),
         "finished": bench.finished,
         **outlook_document(bench.outlook),
+        "measure": [_asked(one) for one in bench.measure],
         "findings": findings_document(bench.findings, job.ruler),
     }
+
+
+def _asked(one: Asked) -> dict[str, Any]:
+    """What to measure; places as ``bentwork log`` takes them."""
+    document: dict[str, Any] = {"kind": one.kind, "from": one.start, "to": one.end, "way": one.way}
+    if one.kind == "rotation":
+        document = {"kind": one.kind, "bend": one.start}
+    return {**document, "about_deg" if one.kind == "rotation" else "about_mm": one.about, "tells": one.tells}
 
 
 def outlook_document(outlook: Outlook) -> dict[str, Any]:

@@ -18,7 +18,7 @@ from bentwork.files.job_values import is_name
 from bentwork.tooling.archetypes import ARCHETYPES, Archetype, Start
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.sizes import Size, sizes_of
-from bentwork.units import INCH, Ruler, Units, parse_length
+from bentwork.units import INCH, Ruler, Units, about_commas, parse_length
 
 __all__ = ["BenderWish", "add_bender", "bender_text", "part_tables", "start_bender"]
 
@@ -223,7 +223,7 @@ def _length(option: str, words: str | None, start: float, units: Units, faults: 
     try:
         value = parse_length(words, units)
     except ValueError as error:
-        faults.append(Fault(option, repr(words), str(error)))
+        faults.append(Fault(option, repr(words), str(error), about_commas(words)))
         return start
     if not 0.5 <= value <= 5000.0:
         ruler = Ruler(units)

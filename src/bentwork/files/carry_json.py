@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from bentwork.carry.braces import Brace, Bracing
 from bentwork.carry.limits import Limit
 from bentwork.carry.proof import ProofLoad
 from bentwork.files.plan_json import FORMAT, findings_document
@@ -77,7 +78,15 @@ def carry_document(found: Carried | None, name: str, version: str, ruler: Ruler)
             for one in found.lasting[:_LIMITS]
         ],
         "helps": [
-            {"change": one.change.words, "gain": _finite(one.gain), "grams": one.grams, "first_to_give": one.first}
+            {
+                "change": one.change.words,
+                "gain": _finite(one.gain),
+                "grams": one.grams,
+                "first_to_give": one.first,
+                "braces": [_brace(one.change.bracing, brace) for brace in one.change.bracing.braces]
+                if one.change.bracing
+                else [],
+            }
             for one in helps(found)
         ],
         "proof_load": _proof(proof(found)),
@@ -110,6 +119,7 @@ def _try(one: Try, mass: float, ruler: Ruler) -> dict[str, Any]:
         "bends": bender.bends,
         "lever_force_n": bender.lever_force,
         "springback_deg": bender.springback,
+        "springback_from": None if bender.springback is None else bender.known_from,
         "price": bender.price,
         "best": one.best,
         "now": one.now,
@@ -162,6 +172,21 @@ def _joints(found: Carried) -> list[dict[str, Any]]:
         }
         for joint in found.structure.joints
     ]
+
+
+def _brace(of: Bracing, one: Brace) -> dict[str, Any]:
+    keys = stock_keys(one.bar.section, one.bar.material)
+    return {
+        "section": keys["section"],
+        **{f"{name}_mm": size for name, size in keys.items() if name not in ("section", "material")},
+        "material": keys["material"],
+        "length_mm": one.bar.length,
+        "points_mm": [list(one.bar.line.start.origin), list(one.bar.line.end.origin)],
+        "ends": [
+            {"bar": of.structure.bars[spot.bar].name, "from_a_mm": spot.station, "at_mm": list(spot.place)}
+            for spot in one.ends
+        ],
+    }
 
 
 def _proof(one: ProofLoad | None) -> dict[str, Any] | None:

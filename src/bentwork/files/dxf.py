@@ -9,14 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from bentwork.models.lines import Arc, Chain, Inked, Line, Words, bounds
+from bentwork.models.lines import OUR_DRAWING, Arc, Chain, Inked, Line, Words, bounds
 from bentwork.units import INCH, Units
 
 __all__ = ["dxf_bytes"]
 
-_COLOURS = {"OUTLINE": 7, "ENDS": 7, "CENTRELINE": 1, "BEND-UP": 5, "BEND-DOWN": 6, "MIDDLE": 3, "TRIM": 2, "WORDS": 8}
+_COLOURS = {
+    "OUTLINE": 7, "ENDS": 7, "CENTRELINE": 1, "BEND-UP": 5, "BEND-DOWN": 6, "MIDDLE": 3, "TRIM": 2, "WORDS": 8,
+    "HOLES": 7, "HOLES-AFTER": 4, "CENTRES": 1,
+}  # fmt: skip
 _INSUNITS: dict[Units, int] = {"in": 1, "mm": 4}
-_DASHES = {"CENTRELINE": "CENTER", "TRIM": "DASHED", "BEND-DOWN": "DASHED"}
+_DASHES = {"CENTRELINE": "CENTER", "TRIM": "DASHED", "BEND-DOWN": "DASHED", "HOLES-AFTER": "DASHED"}
 _PATTERNS = {"CONTINUOUS": (), "DASHED": (6.0, -3.0), "CENTER": (12.0, -2.0, 2.0, -2.0)}
 
 Pair = tuple[int, str | int | float]
@@ -32,7 +35,7 @@ def dxf_bytes(drawn: Sequence[Inked], units: Units, title: str) -> bytes:
     """
     size = 1.0 if units == "mm" else 1.0 / INCH
     left, bottom, right, top = (edge * size for edge in bounds(drawn))
-    pairs: list[Pair] = [(999, _plain(f"bentwork, 1:1, {units}: {title}")), (0, "SECTION"), (2, "HEADER")]
+    pairs: list[Pair] = [(999, _plain(f"{OUR_DRAWING}, {units}: {title}")), (0, "SECTION"), (2, "HEADER")]
     pairs += [(9, "$ACADVER"), (1, "AC1009"), (9, "$INSUNITS"), (70, _INSUNITS[units])]
     pairs += [(9, "$EXTMIN"), (10, left), (20, bottom), (30, 0.0), (9, "$EXTMAX"), (10, right), (20, top), (30, 0.0)]
     pairs += [(0, "ENDSEC"), *_tables(sorted({inked.layer for inked in drawn}), size)]

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Literal
 
 from bentwork.errors import FileError
+from bentwork.files.buying_csv import buying_csv, cuts_csv
 from bentwork.files.dxf import dxf_bytes
 from bentwork.files.export_names import file_names
 from bentwork.files.glb import Stands, glb_bytes
@@ -14,6 +15,10 @@ from bentwork.files.stl import stl_bytes
 from bentwork.files.svg import svg_bytes
 from bentwork.files.tables_csv import bend_tables_csv, marks_csv, steps_csv
 from bentwork.jobs.bodies import Body, bodies, gauge_bodies, saddle_bodies
+from bentwork.jobs.bracket import brackets
+from bentwork.jobs.bracket_told import bracket_lines
+from bentwork.jobs.buying import buying
+from bentwork.jobs.part_drawings import part_drawings
 from bentwork.jobs.work import Result
 from bentwork.models.bar_mesh import CHORD_ERROR
 from bentwork.models.flat_pattern import flat_pattern, has_flat_pattern
@@ -85,6 +90,10 @@ def _csv(result: Result, about: Sequence[Body]) -> Files:
     for name, table in (("marks.csv", marks_csv(about, ruler)), ("steps.csv", steps_csv(about, ruler))):
         if table is not None:
             yield name, table
+    bought = buying(result)
+    if bought.sawn:
+        yield "buying.csv", buying_csv(bought)
+        yield "cuts.csv", cuts_csv(bought)
 
 
 def _svg(named: Named) -> Files:
@@ -94,13 +103,20 @@ def _svg(named: Named) -> Files:
 
 def _dxf(result: Result, named: Named) -> Files:
     units = result.job.ruler.units
+    flat_ones = {bracket.name: bracket for bracket in brackets(result)}
     for name, body in named:
         about = body.subject
         section, table = about.stock.section, about.line.table
         yield f"{name}.dxf", dxf_bytes(three_views(about.line, section, about.way), units, body.name)
-        if has_flat_pattern(table, section, about.way):
+        bracket = flat_ones.get(body.name)
+        if bracket is not None or has_flat_pattern(table, section, about.way):
             flat = flat_pattern(table, about.marks, section.breadth(), about.cut_length, about.trim)
-            yield f"{name}-flat.dxf", dxf_bytes(flat, units, f"{body.name}, flat pattern")
+            holes = bracket_lines(bracket, result.job.ruler) if bracket else ()
+            yield f"{name}-flat.dxf", dxf_bytes((*flat, *holes), units, f"{body.name}, flat pattern")
+    parts = part_drawings(result)
+    taken = [name for name, _ in named]
+    for name, part in zip(file_names((part.name for part in parts), taken), parts, strict=True):
+        yield f"{name}.dxf", dxf_bytes(part.lines, units, part.title)
 
 
 def _stl(solid: Named, about: Sequence[Body]) -> Files:

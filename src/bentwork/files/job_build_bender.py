@@ -18,7 +18,7 @@ from bentwork.tooling.fittings import Block, Part, Rated, Rollers
 from bentwork.tooling.shop import Bench, Body, Mounting, Vise
 from bentwork.units import Ruler, Units
 
-__all__ = ["bender_from", "mounting_from"]
+__all__ = ["bender_from", "check_body", "mounting_from"]
 
 _FOLLOWER = {"roller": ("radius",), "shoe": ("length", "width")}
 _OTHERS: Mapping[Kind, tuple[str, ...]] = {
@@ -107,10 +107,7 @@ def mounting_from(
     if read.vise is not None and read.vise.bottom >= read.vise.top:
         faults.add((*path, "vise", "bottom"), "a height below its top")
     for number, body in enumerate(read.bodies):
-        where = (*path, "bodies", number)
-        _other_keys(BodyTable, where, table["bodies"][number], (_BODY, body.shape), faults)
-        if body.start is not None and body.start == body.end:
-            faults.add((*where, "to"), "another point than from", "A ball is a capsule a hair long.")
+        check_body((*path, "bodies", number), table["bodies"][number], body, faults)
     if faults.count > before or bender is None:
         return None
     return Mounting(
@@ -121,6 +118,20 @@ def mounting_from(
         floor=read.floor,
         bodies=tuple(Body(**body.model_dump()) for body in read.bodies),
     )
+
+
+def check_body(path: Path, table: Mapping[str, Any], body: BodyTable, faults: Faults) -> None:
+    """Tell which keys a body of its shape lacks, which it must not have, and an axis without length.
+
+    Args:
+        path: where the body stands.
+        table: as ``tomllib`` read it.
+        body: as it was read.
+        faults: gathers what is wrong.
+    """
+    _other_keys(BodyTable, path, table, (_BODY, body.shape), faults)
+    if body.start is not None and body.start == body.end:
+        faults.add((*path, "to"), "another point than from", "A ball is a capsule a hair long.")
 
 
 def _check_part(path: Path, part: PartTable, ruler: Ruler, faults: Faults) -> None:

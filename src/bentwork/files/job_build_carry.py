@@ -27,7 +27,7 @@ from bentwork.jobs.load import Load
 from bentwork.space import Vec, cross, norm
 from bentwork.units import Units
 
-__all__ = ["Reading", "fixing_from", "joint_from", "load_from"]
+__all__ = ["Reading", "directions_of", "fixing_from", "joint_from", "load_from"]
 
 _LEAST_DIRECTION = 1e-9
 
@@ -112,6 +112,16 @@ def load_from(
         fixings=tuple(fixings),
         joints=tuple(joints),
     )
+
+
+def directions_of(load: Mapping[str, Any], reading: Reading) -> Directions:
+    """Return up and forward of a job; the usual ones where its own are wrong, which is told.
+
+    Args:
+        load: ``[load]`` as ``tomllib`` read it; empty when there is none.
+        reading: what it is read with.
+    """
+    return _directions(check(LoadTable, ("load",), load, reading.units, reading.faults), reading)
 
 
 def _directions(read: LoadTable, reading: Reading) -> Directions:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from bentwork.files.job_build_holes import holes_from
 from bentwork.files.job_build_shape import Entry, shape_from
 from bentwork.files.job_check import check, given_keys
 from bentwork.files.job_faults import Faults
@@ -15,6 +16,7 @@ from bentwork.files.job_words import listed, told
 from bentwork.fitup.tolerance import Tolerance
 from bentwork.jobs.job import Mirror, PieceSpec, Placed
 from bentwork.jobs.modelled import Modelled, ModelReader
+from bentwork.piece.corners import Corners
 from bentwork.stock.bar import Stock
 from bentwork.tooling.bender import Bender
 from bentwork.units import Ruler
@@ -55,6 +57,7 @@ def piece_from(
     way = modelled.way if modelled and modelled.way in ("easy", "hard") else read.way
     count = _count(entry)
     mirror_in = _mirror_in(entry)
+    holes = holes_from(entry, (stocks or {}).get(read.stock or ""), _sides(shape))
     if faults.count > before or read.stock is None or shape is None:
         return None
     return PieceSpec(
@@ -73,7 +76,16 @@ def piece_from(
         way=way,
         modelled=modelled,
         tolerance=tolerance_from(read.tolerance, tolerance or Tolerance()),
+        ends=read.ends,
+        holes=holes,
     )
+
+
+def _sides(shape: Corners | Placed | Modelled | None) -> int | None:
+    """Return how many sides a shape has; None where it is not known."""
+    if isinstance(shape, Corners):
+        return shape.sides
+    return None if shape is None else len((shape.line if isinstance(shape, Modelled) else shape).table.straights)
 
 
 def tolerance_from(table: ToleranceTable | None, usual: Tolerance) -> Tolerance:

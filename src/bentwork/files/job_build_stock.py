@@ -21,7 +21,7 @@ from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tub
 from bentwork.stock.shape import SectionKind
 from bentwork.units import Ruler
 
-__all__ = ["MORE_SIZES", "SIZES", "bar_from", "material_from", "stock_from"]
+__all__ = ["MORE_SIZES", "SIZES", "bar_from", "material_from", "material_named", "stock_from"]
 
 _NO_VALUE = re.compile(r"""(?<![\w'"])None(?![\w'"])""")
 
@@ -109,7 +109,10 @@ def stock_from(
     path = ("stock", name)
     read = check(StockTable, path, table, ruler.units, faults)
     bar = bar_from(path, table, read, own, library, ruler, faults)
-    return None if bar is None else Stock(name, *bar, read.bar_length, read.price)
+    if bar is None:
+        return None
+    more = tuple((one.length, one.price) for one in read.bars)
+    return Stock(name, *bar, read.bar_length, read.price, more, read.offcuts)
 
 
 def bar_from(
@@ -125,7 +128,7 @@ def bar_from(
     section = _section(path, table, read, ruler, faults)
     material = None
     if read.material is not None:
-        material = _material((*path, "material"), read.material, own, library, faults)
+        material = material_named((*path, "material"), read.material, own, library, faults)
     elif "material" not in given_keys(type(read), table):
         faults.add((*path, "material"), 'the name of a material, such as "S235" or "6082-T6"', "Add material = …")
     return None if section is None or material is None else (section, material)
@@ -177,13 +180,22 @@ def _compare(path: Path, kind: SectionKind, read: BarTable, ruler: Ruler, faults
         faults.add((*path, "corner_radius"), wanted)
 
 
-def _material(
+def material_named(
     path: Path,
     name: str,
     own: Built[Material] | None,
     library: Callable[[], Mapping[str, Material]],
     faults: Faults,
 ) -> Material | None:
+    """Return the material of a name; None when there is none, which is told, or it is itself wrong.
+
+    Args:
+        path: where the name stands.
+        name: what stands there.
+        own: materials of the job file itself; None when they are wrong as a whole.
+        library: gives the materials that come with the package.
+        faults: gathers what is wrong.
+    """
     if own is None:
         return None
     for written, material in own.items():

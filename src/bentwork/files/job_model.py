@@ -38,7 +38,9 @@ __all__ = [
     "Direction",
     "JobTable",
     "MirrorTable",
+    "OnSaleTable",
     "PieceTable",
+    "Price",
     "StockTable",
     "Table",
     "TakeoffTable",
@@ -85,6 +87,12 @@ _USUAL_NAMES = {
     "piece": "loop",
     "fixing": "foot",
     "joint": "stay",
+    "paint": "primer",
+    "crossbar": "rung",
+    "tab": "foot",
+    "stay": "brace",
+    "keepout": "wheel",
+    "opening": "shed door",
 }
 
 
@@ -126,7 +134,7 @@ def one_or_more(value: Any) -> Any:
     return value if isinstance(value, list) else [value]
 
 
-_Price = Annotated[float, DecimalKind("a price of 0 or more, such as 14.50", 0.0)]
+Price = Annotated[float, DecimalKind("a price of 0 or more, such as 14.50", 0.0)]
 _Number = Annotated[float, DecimalKind("a number", -1e6, 1e6)]
 _BendAngle = Annotated[float, DecimalKind("a bend angle above 0 and below 360 degrees", 0.0, 359.999, open_low=True)]
 _BendRow = Annotated[
@@ -152,6 +160,15 @@ class JobTable(Table):
     fixing: Annotated[dict[str, Any], _named("fixing")] = {}
     joint: Annotated[dict[str, Any], _named("joint")] = {}
     tolerance: Annotated[dict[str, Any], _one("tolerance")] = {}
+    crossbar: Annotated[dict[str, Any], _named("crossbar")] = {}
+    tab: Annotated[dict[str, Any], _named("tab")] = {}
+    shop: Annotated[dict[str, Any], _one("shop")] = {}
+    paint: Annotated[dict[str, Any], _named("paint")] = {}
+    finish: Annotated[dict[str, Any] | None, _one("finish")] = None
+    measured: Annotated[dict[str, Any], _one("measured")] = {}
+    stay: Annotated[dict[str, Any], _named("stay")] = {}
+    keepout: Annotated[dict[str, Any], _named("keepout")] = {}
+    opening: Annotated[dict[str, Any], _named("opening")] = {}
 
 
 class BarTable(Table):
@@ -166,11 +183,22 @@ class BarTable(Table):
     material: Text | None = None
 
 
+class OnSaleTable(Table):
+    """One of ``bars`` of a stock: another length on sale."""
+
+    length: Size
+    price: Price | None = None
+
+
 class StockTable(BarTable):
-    """``[stock.NAME]``: a section, a material, a bar."""
+    """``[stock.NAME]``: a section, a material, the bars on sale, the offcuts that are there."""
 
     bar_length: Size | None = None
-    price: _Price | None = None
+    price: Price | None = None
+    bars: Annotated[
+        tuple[OnSaleTable, ...], Listed("up to 8 bars on sale, [{ length = 6000, price = 25 }, …]", 0, 8)
+    ] = ()
+    offcuts: Annotated[tuple[Size, ...], Listed(f"up to {MOST} lengths of offcuts, [820, 1400, …]", 0, MOST)] = ()
 
 
 class MirrorTable(Table):
@@ -198,6 +226,18 @@ class ToleranceTable(Table):
         None
     )
     position: Size | None = None
+
+
+@dataclass(frozen=True)
+class _HolesKind(Plain):
+    """The holes of a piece; what is in them is read later."""
+
+    wanted: str = f"up to {MOST} holes, [{{ along = 30, diameter = 6.5 }}, …]"
+
+    def read(self, value: Any, info: ValidationInfo) -> tuple[dict[str, Any], ...]:
+        if not isinstance(value, list) or len(value) > MOST or not all(isinstance(one, dict) for one in value):
+            raise WrongFormError(self.wanted)
+        return tuple(value)
 
 
 class PieceTable(Table):
@@ -233,3 +273,5 @@ class PieceTable(Table):
     along: Direction | None = None
     towards: Direction | None = None
     tolerance: ToleranceTable | None = None
+    ends: Annotated[Literal["butted", "coped"], Choice()] | None = None
+    holes: Annotated[tuple[dict[str, Any], ...], _HolesKind()] = ()

@@ -16,7 +16,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from bentwork.files.job_faults import WrongFormError
 from bentwork.files.job_words import did_you_mean, listed, told
-from bentwork.units import Units, parse_length
+from bentwork.units import Units, about_commas, parse_length, with_points
 
 __all__ = [
     "Angle",
@@ -81,7 +81,7 @@ class LengthKind(Plain):
         try:
             length = parse_length(value, units)
         except (ValueError, OverflowError):
-            raise WrongFormError(f"{self.wanted}, {_EXAMPLE[units]}") from None
+            raise WrongFormError(f"{self.wanted}, {_EXAMPLE[units]}", about_commas(value)) from None
         if length < self.least:
             raise WrongFormError(self.wanted, "It cannot be so small." if length > 0.0 else "")
         if length > self.most:
@@ -213,11 +213,16 @@ class _Upwards:
 
 def _without_quotes(value: Any) -> str:
     """Return the advice to take the quotes off, where they hide a number."""
-    try:
-        hidden = isinstance(value, str) and len(value) < 40 and math.isfinite(float(value))
-    except ValueError:
+    if not isinstance(value, str) or len(value) >= 40:
         return ""
-    return "Write it without quotes." if hidden else ""
+    plain = with_points(value)
+    try:
+        hidden = math.isfinite(float(plain))
+    except ValueError:
+        return about_commas(value)
+    if not hidden:
+        return ""
+    return "Write it without quotes." if plain == value else f"Write {plain}, without quotes."
 
 
 def is_name(name: str) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Any
 
@@ -13,7 +13,7 @@ from bentwork.files.job_build_bender import bender_from
 from bentwork.files.job_faults import Faults
 from bentwork.stock.bar import Stock
 from bentwork.stock.entry import material_from_mapping
-from bentwork.stock.library import NotFound, find
+from bentwork.stock.library import NotFound, find, plain_name
 from bentwork.stock.material import Material
 from bentwork.stock.section import Section
 from bentwork.tooling.bender import Bender
@@ -30,11 +30,24 @@ class Owned:
         materials: tables as in ``[material.NAME]``.
         benders: tables as in ``[bender.NAME]``, with the units of their lengths.
         stocks: section, name of the material, length of a bar in mm, price of one.
+        offcuts: section, name of the material, length in mm, how many.
     """
 
     materials: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     benders: Mapping[str, tuple[Mapping[str, Any], Units]] = field(default_factory=dict)
     stocks: Mapping[str, tuple[Section, str, float | None, float | None]] = field(default_factory=dict)
+    offcuts: tuple[tuple[Section, str, float, int], ...] = ()
+
+    def with_offcuts(self, stock: Stock) -> Stock:
+        """Return a stock with the workshop's offcuts of its section and metal besides its own."""
+        alike = {plain_name(name) for name in (stock.material.name, *stock.material.aliases)}
+        more = [
+            length
+            for section, material, length, count in self.offcuts
+            if section == stock.section and plain_name(material) in alike
+            for _ in range(count)
+        ]
+        return replace(stock, offcuts=(*stock.offcuts, *more)) if more else stock
 
     def own_materials(self) -> dict[str, Material]:
         """Return the workshop's materials.

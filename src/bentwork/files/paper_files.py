@@ -3,41 +3,95 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Literal
 
 from bentwork.errors import FileError
 from bentwork.files.atomic import write_new
-from bentwork.files.typesetting import ToSet, as_data, pages, set_pdf
+from bentwork.files.booklet import with_front
+from bentwork.files.typesetting import ToSet, as_data, bound, pages, set_pdf
 from bentwork.jobs.bender_papers import bender_subjects
+from bentwork.jobs.bracket_papers import bracket_subjects
+from bentwork.jobs.buying_papers import buying_subject
+from bentwork.jobs.finish_papers import finish_subject
+from bentwork.jobs.measure_papers import measure_subject
 from bentwork.jobs.papers import sheets_of, subjects
+from bentwork.jobs.parts_papers import parts_subject
 from bentwork.jobs.proof_papers import proof_subject
+from bentwork.jobs.welding_papers import welding_subject
 from bentwork.jobs.work import Result
 from bentwork.sheets.angle_gauge import angle_gauges
 from bentwork.sheets.bender_sheet import bender_sheet
+from bentwork.sheets.bracket_sheet import bracket_sheet
+from bentwork.sheets.buying_sheet import buying_sheet
+from bentwork.sheets.finish_sheet import finish_sheet
 from bentwork.sheets.full_size import full_size
 from bentwork.sheets.marking_strip import marking_strip
+from bentwork.sheets.measure_sheet import measure_sheet
+from bentwork.sheets.parts_pages import parts_pages
 from bentwork.sheets.proof_sheet import proof_sheet
 from bentwork.sheets.subject import Paper
+from bentwork.sheets.welding_sheet import welding_sheet
 
 __all__ = [
     "KINDS",
     "USUAL",
     "Kind",
-    "drawn_paper",
     "is_ours",
     "name_of",
+    "parts_of",
     "sealed_pdf",
     "set_papers",
     "unmade",
     "write_papers",
 ]
 
-Kind = Literal["sheets", "strips", "gauges", "full-size", "proof-load", "benders"]
-KINDS: tuple[Kind, ...] = ("sheets", "strips", "gauges", "full-size", "proof-load", "benders")
-USUAL: tuple[Kind, ...] = KINDS[:5]
-"""What is made unless something else is asked for: a bender is measured once, not with every frame."""
+Kind = Literal[
+    "sheets",
+    "strips",
+    "gauges",
+    "full-size",
+    "proof-load",
+    "measuring",
+    "small-parts",
+    "brackets",
+    "welding",
+    "finish",
+    "buying",
+    "booklet",
+    "benders",
+]
+KINDS: tuple[Kind, ...] = (
+    "sheets",
+    "strips",
+    "gauges",
+    "full-size",
+    "proof-load",
+    "measuring",
+    "small-parts",
+    "brackets",
+    "welding",
+    "finish",
+    "buying",
+    "booklet",
+    "benders",
+)
+USUAL: tuple[Kind, ...] = KINDS[:-2]
+"""What is made unless something else is asked for: a bender is measured once, not with every frame, and the booklet
+holds what the others do."""
+
+_BOUND: dict[Kind, str] = {
+    "buying": "What to buy and to cut",
+    "sheets": "The pieces",
+    "brackets": "Brackets",
+    "measuring": "What it must fit",
+    "small-parts": "Small parts",
+    "welding": "Welding",
+    "finish": "Finish",
+    "proof-load": "The proof load",
+}
+"""What the booklet holds, in the order of the work."""
 
 _NAMES: dict[Kind, str] = {
     "sheets": "shop-sheets.pdf",
@@ -45,6 +99,13 @@ _NAMES: dict[Kind, str] = {
     "gauges": "angle-gauges.pdf",
     "full-size": "full-size.pdf",
     "proof-load": "proof-load.pdf",
+    "measuring": "measuring.pdf",
+    "small-parts": "small-parts.pdf",
+    "brackets": "brackets.pdf",
+    "welding": "welding.pdf",
+    "finish": "finish.pdf",
+    "buying": "buying-list.pdf",
+    "booklet": "booklet.pdf",
     "benders": "benders.pdf",
 }
 _SEAL = b"%bentwork "
@@ -56,12 +117,25 @@ def set_papers(
     """Yield the name of each file before it is set (with None) and again with its bytes; empty papers are left out."""
     for kind in kinds:
         yield _NAMES[kind], None
-        drawn = drawn_paper(result, date, paper, kind)
-        if drawn is not None:
-            yield _NAMES[kind], sealed_pdf(drawn)
+        parts = parts_of(result, date, paper, kind)
+        if parts:
+            yield _NAMES[kind], sealed_pdf(parts)
 
 
-def drawn_paper(result: Result, date: str, paper: Paper, kind: Kind) -> ToSet | None:
+def parts_of(result: Result, date: str, paper: Paper, kind: Kind) -> tuple[tuple[str, ToSet], ...]:
+    """Return the parts of a paper, a name and what is to be set each; none where nothing would be on it.
+
+    The booklet has several, any other paper one.
+    """
+    if kind == "booklet":
+        each = ((name, _drawn(result, date, paper, one)) for one, name in _BOUND.items())
+        found = tuple((name, drawn) for name, drawn in each if drawn is not None)
+        return with_front(result, date, paper, found) if found else ()
+    drawn = _drawn(result, date, paper, kind)
+    return ((_NAMES[kind], drawn),) if drawn else ()
+
+
+def _drawn(result: Result, date: str, paper: Paper, kind: Kind) -> ToSet | None:
     """Return a paper of a job, not set yet; None where nothing would be on it."""
     title = f"{result.job.name}: {_NAMES[kind].removesuffix('.pdf').replace('-', ' ')}"
     if kind == "sheets":
@@ -75,6 +149,19 @@ def drawn_paper(result: Result, date: str, paper: Paper, kind: Kind) -> ToSet | 
     elif kind == "proof-load":
         to_prove = proof_subject(result, date)
         drawings = list(proof_sheet(to_prove, paper)) if to_prove else []
+    elif kind == "measuring":
+        drawings = list(measure_sheet(measure_subject(result, date), paper))
+    elif kind == "small-parts":
+        drawings = list(parts_pages(parts_subject(result, date), paper))
+    elif kind == "brackets":
+        drawings = [page for one in bracket_subjects(result, date) for page in bracket_sheet(one, paper)]
+    elif kind == "welding":
+        drawings = list(welding_sheet(welding_subject(result, date), paper))
+    elif kind == "finish":
+        drawings = list(finish_sheet(finish_subject(result, date), paper))
+    elif kind == "buying":
+        to_buy = buying_subject(result, date)
+        drawings = list(buying_sheet(to_buy, paper)) if to_buy else []
     else:
         draw = {"strips": marking_strip, "gauges": angle_gauges, "full-size": full_size}[kind]
         about = [subject for subject in subjects(result, date) if subject.marks]
@@ -87,13 +174,16 @@ def name_of(kind: Kind) -> str:
     return _NAMES[kind]
 
 
-def sealed_pdf(paper: ToSet) -> bytes:
-    """Set a paper, with a last comment line by which a file that nobody changed can be known again.
+def sealed_pdf(parts: Sequence[tuple[str, ToSet]]) -> bytes:
+    """Set the parts of a paper, with a last comment line by which a file that nobody changed can be known again.
 
     Raises:
         PaperError: it cannot be set.
     """
-    return _sealed(set_pdf(paper))
+    set_parts = [(name, set_pdf(part)) for name, part in parts]
+    if len(parts) == 1:
+        return _sealed(set_parts[0][1])
+    return _sealed(bound(str(parts[0][1].data["title"]), set_parts))
 
 
 def write_papers(

@@ -8,7 +8,9 @@ from typing import Any
 
 from bentwork.bending.learnt import Fit
 from bentwork.errors import Fault, InputError
+from bentwork.files.bracket_json import bracket_document
 from bentwork.findings import Finding
+from bentwork.jobs.bracket import brackets
 from bentwork.jobs.work import PiecePlan, Result
 from bentwork.planning.order_problem import Blocked
 from bentwork.planning.order_remedies import Remedy
@@ -36,7 +38,9 @@ def dumps(document: Mapping[str, Any]) -> str:
 
 def plan_document(result: Result) -> dict[str, Any]:
     """Return what ``plan --json`` prints."""
-    return {**check_document(result), "pieces": [_piece(plan, result.job.ruler) for plan in result.pieces]}
+    flat = [bracket_document(one) for one in brackets(result) if one.holes]
+    pieces = [_piece(plan, result.job.ruler) for plan in result.pieces]
+    return {**check_document(result), "pieces": pieces, **({"brackets": flat} if flat else {})}
 
 
 def check_document(result: Result) -> dict[str, Any]:
@@ -91,6 +95,8 @@ def findings_document(findings: Iterable[Finding], ruler: Ruler) -> list[dict[st
         }
         if finding.corner is not None:
             entry["corner"] = finding.corner
+        if finding.at is not None:
+            entry["at_mm"] = list(finding.at)
         told.append(entry)
     return told
 

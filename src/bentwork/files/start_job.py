@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from bentwork.errors import Fault, InputError
 from bentwork.files.job_file import parse_job
 from bentwork.files.new_job import NewJob, job_text
 from bentwork.piece.shapes import SHAPES, Shape
-from bentwork.units import Ruler, parse_length
+from bentwork.units import INCH, Ruler, about_commas, parse_length, with_points
 
 __all__ = ["Wish", "start_job"]
 
 _SOURCE = "bentwork new"
+_MOST = 10_000.0  # mm; no dimension that is asked for is longer
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +69,49 @@ def start_job(wish: Wish) -> str:
     try:
         parse_job(text.encode(), _SOURCE)
     except InputError as error:
-        raise InputError(
-            f"{_SOURCE}: no {shape.name} can be made of this",
-            [Fault(fault.where, fault.found, fault.wanted, fault.do) for fault in error.faults],
-        ) from None
+        told = [Fault(fault.where, fault.found, fault.wanted, fault.do) for fault in error.faults]
+        raise InputError(f"{_SOURCE}: no {shape.name} can be made of this", _too_small(new, wish) or told) from None
     return text
+
+
+def _too_small(new: NewJob, wish: Wish) -> list[Fault]:
+    """Return the dimensions each of which, made greater by itself, would do, with the least that it must be."""
+    found = []
+    for dimension in new.shape.dimensions:
+        least = _least(new, dimension.name) if dimension.kind == "length" else None
+        if least is not None:
+            words = wish.dimensions.get(dimension.name)
+            now = repr(words) if words is not None else new.ruler.length(new.dimensions[dimension.name])
+            wanted = f"{new.ruler.length(least)} or more with bends of {new.ruler.length(new.die)}"
+            found.append(Fault(f"--{dimension.name}", now, wanted))
+    return found
+
+
+def _least(new: NewJob, name: str) -> float | None:
+    """Return the least length of a dimension with which this can be made, to the next mm or 1/16 in; None for none."""
+    step = 1.0 if new.ruler.units == "mm" else INCH / 16.0
+
+    def fits(count: int) -> bool:
+        return _can_be(replace(new, dimensions={**new.dimensions, name: count * step}))
+
+    low = math.floor(new.dimensions[name] / step)
+    high = 2 * max(low, 8)
+    while not fits(high):
+        high *= 2
+        if high * step > _MOST:
+            return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if fits(middle) else (middle, high)
+    return high * step
+
+
+def _can_be(new: NewJob) -> bool:
+    try:
+        parse_job(job_text(new).encode(), _SOURCE)
+    except InputError:
+        return False
+    return True
 
 
 def _no_shape(shape: str | None, names: list[str]) -> Fault:
@@ -105,7 +145,7 @@ def _length(
     try:
         value = parse_length(words, ruler.units)
     except ValueError as error:
-        faults.append(Fault(option, repr(words), str(error)))
+        faults.append(Fault(option, repr(words), str(error), about_commas(words)))
         return start
     if value < least:
         faults.append(Fault(option, repr(words), f"a length of {ruler.length(least)} or more"))
@@ -119,7 +159,7 @@ def _number(option: str, words: str | None, start: float, faults: list[Fault], *
     wanted = "a whole number from 1 to 50" if whole else "an angle from 5 to 175 degrees"
     low, high = (1, 50) if whole else (5, 175)
     try:
-        value = float(words)
+        value = float(with_points(words))
     except ValueError:
         value = float("nan")
     if not low <= value <= high or (whole and value != int(value)):

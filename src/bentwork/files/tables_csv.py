@@ -12,7 +12,7 @@ from bentwork.planning.steps import Step
 from bentwork.sheets.subject import Subject
 from bentwork.units import Ruler
 
-__all__ = ["bend_tables_csv", "marks_csv", "steps_csv"]
+__all__ = ["bend_tables_csv", "csv_bytes", "marks_csv", "steps_csv"]
 
 Cell = str | float | int | None
 
@@ -103,9 +103,14 @@ def _number(value: float | None) -> float | int | None:
 
 
 def _csv(heads: Iterable[str], rows: Iterable[Sequence[Cell]], ruler: Ruler) -> bytes:
+    return csv_bytes(("piece", "hand", "make", "stock", *heads), rows, ruler)
+
+
+def csv_bytes(heads: Iterable[str], rows: Iterable[Sequence[Cell]], ruler: Ruler) -> bytes:
+    """Return a table; ``, U`` in a heading becomes the unit of lengths, None an empty cell."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")  # RFC 4180
-    writer.writerow(["piece", "hand", "make", "stock", *(head.replace(", U", f", {ruler.units}") for head in heads)])
+    writer.writerow([head.replace(", U", f", {ruler.units}") for head in heads])
     writer.writerows([["" if cell is None else cell for cell in row] for row in rows])
     # With the mark in front a spreadsheet reads names with accents as they were written.
     return text.getvalue().encode("utf-8-sig")

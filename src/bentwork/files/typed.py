@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bentwork.errors import Fault
 from bentwork.files.job_words import shorten, told
-from bentwork.units import Ruler, parse_length
+from bentwork.units import Ruler, about_commas, parse_length
 
 __all__ = ["angle_typed", "length_typed"]
 
@@ -24,5 +24,5 @@ def length_typed(name: str, text: str, ruler: Ruler, faults: list[Fault]) -> flo
         return parse_length(text, ruler.units)
     except (ValueError, OverflowError):
         example = '"3 5/16", 3.3 or "84 mm"' if ruler.units == "in" else '84, 84.5 or "3 5/16 in"'
-        faults.append(Fault(name, told(shorten(text)), f"a length, such as {example}"))
+        faults.append(Fault(name, told(shorten(text)), f"a length, such as {example}", about_commas(text)))
         return None

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, is_dataclass
 from importlib.resources import as_file, files
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Literal, cast
 
 import typst
@@ -14,10 +17,12 @@ import typst
 from bentwork.errors import PaperError
 from bentwork.sheets.drawing import Drawing, Label, Stroke
 
-__all__ = ["PagePicture", "ToSet", "as_data", "page_pictures", "pages", "pages_pdf", "set_pdf"]
+__all__ = ["PagePicture", "ToSet", "as_data", "bound", "page_count", "page_pictures", "pages", "pages_pdf", "set_pdf"]
 
 _POINT = 25.4 / 72.0  # mm in a printer's point
 _SIZE = re.compile(rb'viewBox="0 0 ([0-9.]+) ([0-9.]+)"')
+_COUNT = re.compile(rb"/Type/Pages/Count (\d+)")
+_BOX = re.compile(rb"/MediaBox\[0 0 ([0-9.]+) ([0-9.]+)\]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +73,43 @@ def set_pdf(paper: ToSet) -> bytes:
     return pdf
 
 
+def page_count(pdf: bytes) -> int:
+    """Return how many pages a PDF has that was set here."""
+    found = _COUNT.search(pdf)
+    if found is None:
+        raise PaperError("the paper could not be set: it came out without a count of its pages")
+    return int(found.group(1))
+
+
+def bound(title: str, parts: Sequence[tuple[str, bytes]]) -> bytes:
+    """Return papers that were set here as one PDF: pages as they are, numbered, the parts listed in its outline.
+
+    Args:
+        title: of the whole.
+        parts: a name and a PDF each.
+
+    Raises:
+        PaperError: a part is not a PDF that was set here.
+    """
+    listed = [
+        {"name": name, "file": f"/{number}.pdf", "sizes": _sizes(pdf)} for number, (name, pdf) in enumerate(parts, 1)
+    ]
+    with TemporaryDirectory() as folder, as_file(files("bentwork").joinpath("data", "papers")) as papers:
+        for template in ("booklet.typ", "drawing.typ"):
+            shutil.copy(papers / template, folder)
+        for number, (_, pdf) in enumerate(parts, 1):
+            (Path(folder) / f"{number}.pdf").write_bytes(pdf)
+        (whole,) = _compiled(Path(folder) / "booklet.typ", Path(folder), "pdf", {"title": title, "parts": listed})
+    return whole
+
+
+def _sizes(pdf: bytes) -> list[tuple[float, float]]:
+    sizes = [(float(wide) * _POINT, float(high) * _POINT) for wide, high in _BOX.findall(pdf)]
+    if not sizes or len(sizes) != page_count(pdf):
+        raise PaperError("the papers could not be bound: a page came out without a size")
+    return sizes
+
+
 def page_pictures(paper: ToSet) -> tuple[PagePicture, ...]:
     """Set a paper and return its pages as pictures (SVG), letters and lines where the PDF has them.
 
@@ -86,16 +128,21 @@ def _picture(page: bytes) -> PagePicture:
 
 
 def _set(paper: ToSet, form: Literal["pdf", "svg"]) -> tuple[bytes, ...]:
-    """Set a paper. Warnings count as faults: a missing letter must not reach the bench as a box."""
     with as_file(files("bentwork").joinpath("data")) as folder:
+        return _compiled(folder / "papers" / paper.template, folder, form, paper.data)
+
+
+def _compiled(template: Path, root: Path, form: Literal["pdf", "svg"], data: Mapping[str, Any]) -> tuple[bytes, ...]:
+    """Set a template. Warnings count as faults: a missing letter must not reach the bench as a box."""
+    with as_file(files("bentwork").joinpath("data", "fonts")) as fonts:
         try:
             made, warnings = typst.compile_with_warnings(
-                folder / "papers" / paper.template,
-                root=folder,
-                font_paths=[folder / "fonts"],
+                template,
+                root=root,
+                font_paths=[fonts],
                 ignore_system_fonts=True,
                 format=form,
-                sys_inputs={"data": json.dumps(paper.data, ensure_ascii=False, allow_nan=False)},
+                sys_inputs={"data": json.dumps(data, ensure_ascii=False, allow_nan=False)},
             )
         except typst.TypstError as error:
             raise PaperError(f"the paper could not be set: {error}") from error

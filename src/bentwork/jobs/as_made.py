@@ -1,10 +1,12 @@
 """A bar as it is believed to be, from everything that was logged on it in the order in which it was logged.
 
-What was meant for a bend is not in the log: it is told again as it was told then, from what had been logged before it.
+What was meant for a bend is in the log as mark, pull and turn. Where the log is older than that, or somebody left it
+out, it is told again as it was told then, from what had been logged before it.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count as counting
@@ -17,19 +19,21 @@ from bentwork.fitup.by_hand import SoFar
 from bentwork.fitup.doubted import Doubt, judged
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, Floats
 from bentwork.fitup.mend import Correction, Onward
-from bentwork.fitup.readings import Reading
+from bentwork.fitup.readings import USUAL_SD, Reading
 from bentwork.fitup.scatter import Scatter
-from bentwork.jobs.bench import MadeBend, Measured
 from bentwork.jobs.fitting import Fitting, left_by
+from bentwork.jobs.measured import MadeBend, Measured, MeasuredSize
 from bentwork.jobs.sizes import reading_of
 from bentwork.piece.bend import half_turn
 
-__all__ = ["AsMade", "Told", "as_made"]
+__all__ = ["AsMade", "Questioned", "Told", "as_made"]
 
-_BY_HAND = 0.8
-"""Degrees: a bend that is measured again and found nearer than this to what was believed was not set by hand."""
+_BY_HAND = 3.0
+"""Standard deviations: what is measured again and found nearer than this to what was believed was not set by hand,
+unless that was told."""
 
-_WRUNG = 1.5  # degrees of rotation, likewise
+_SAME = 0.8  # degrees
+_SAME_TURN = 30.0  # degrees
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,14 @@ class Told:
 
     onward: tuple[Onward, ...]
     correct: tuple[Correction, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Questioned:
+    """A reading that does not go with the others, and the entry that it came with."""
+
+    entry: Measured
+    doubt: Doubt
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,7 +66,7 @@ class AsMade:
     """
 
     found: Actual
-    doubts: tuple[Doubt, ...]
+    doubts: tuple[Questioned, ...]
     made: tuple[int, ...]
     so_far: SoFar
     meant: Floats
@@ -67,30 +79,35 @@ class _Story:
     meant: Floats
     scatter: Scatter
     made: list[int] = field(default_factory=list)
-    entries: list[Measured] = field(default_factory=list)
+    entries: list[MadeBend] = field(default_factory=list)
+    sizes: list[tuple[MeasuredSize, frozenset[int]]] = field(default_factory=list)
     set_by: list[float] = field(default_factory=list)
     set_times: list[int] = field(default_factory=list)
     wrung_by: list[float] = field(default_factory=list)
     wrung_times: list[int] = field(default_factory=list)
     wrings: bool = True
+    to_set: tuple[Correction, ...] = ()
+    """What was told to be set by hand and is not logged yet: a maker sets several bends and measures them then."""
 
-    def found(self) -> tuple[Actual, tuple[Doubt, ...]]:
-        readings = [one for entry in self.entries for one in self._readings(entry)]
-        return judged(self.fitting.bar, self.meant, self.scatter, self.made, readings)
+    def found(self) -> tuple[Actual, tuple[Questioned, ...]]:
+        readings: list[tuple[Measured, Reading]] = []
+        for entry in self.entries:
+            readings += [(entry, one) for one in self._readings(entry)]
+        for size, made in self.sizes:
+            read = reading_of(size, self.fitting, sorted(made))
+            readings += [] if read is None else [(size, replace(read, made=made))]
+        found, doubts = judged(self.fitting.bar, self.meant, self.scatter, self.made, [one for _, one in readings])
+        return found, tuple(Questioned(readings[doubt.place][0], doubt) for doubt in doubts)
 
-    def _readings(self, entry: Measured) -> list[Reading]:
-        if not isinstance(entry, MadeBend):
-            one = reading_of(entry, self.fitting, self.made)
-            return [] if one is None else [one]
+    def _readings(self, entry: MadeBend) -> list[Reading]:
         k = entry.bend - 1
-        found = [Reading("angle", entry.angle, entry.bend, sd=entry.angle_sd)]
+        found = [Reading("angle", entry.angle, entry.bend, sd=entry.angle_sd, sure=entry.sure)]
         if entry.rotation is not None and k and k in self.made:
-            found.append(Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd))
+            found.append(Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd, sure=entry.sure))
         if entry.position is not None:
-            bar = self.fitting.bar
-            used = float(bar.with_values(self.meant).used[k])
-            place = entry.position - self.fitting.plan.spec.trim + float(bar.shares[k]) * used
-            found.append(Reading("position", place, entry.bend, sd=entry.position_sd))
+            trim = self.fitting.plan.spec.trim
+            starts = entry.position - trim
+            found.append(Reading("begins", starts, entry.bend, sd=entry.position_sd, sure=entry.sure, more=trim))
         return found
 
 
@@ -114,14 +131,21 @@ def as_made(fitting: Fitting, logged: Sequence[Measured], told: Callable[[Sequen
     )
     for number, entry in zip(counting(), logged, strict=False):
         if not isinstance(entry, MadeBend):
-            story.entries.append(entry)
+            story.sizes.append((entry, frozenset(story.made)))
+            story.to_set = ()
         elif entry.bend not in story.made:
             advice = told(logged[:number]) if story.made else None
             if advice is not None and any(one.what == "wring" for one in advice.correct):
                 story.wrings = False
             _bent(story, entry, advice)
+            story.to_set = ()
         else:
-            _again(story, entry, told(logged[:number]))
+            now = told(logged[:number])
+            before = [(one.what, one.bend) for one in story.to_set]
+            fresh = () if now is None else now.correct
+            story.to_set = (*story.to_set, *(one for one in fresh if (one.what, one.bend) not in before))
+            _again(story, entry)
+            story.to_set = tuple(one for one in story.to_set if one.bend != entry.bend)
     found, doubts = story.found()
     so_far = SoFar(tuple(story.set_by), tuple(story.set_times), tuple(story.wrung_by), tuple(story.wrung_times))
     return AsMade(found, doubts, tuple(story.made), so_far, story.meant, story.wrings)
@@ -143,44 +167,86 @@ def _bent(story: _Story, entry: MadeBend, told: Told | None) -> None:
         story.meant[DIRECTION, k] = story.meant[DIRECTION, last] + values[DIRECTION, k] - values[DIRECTION, last]
     if entry.pulled is not None:
         story.meant[ANGLE, k] = left_by(what, entry.pulled)
+    if entry.mark is not None:
+        story.meant[PLACE, k] = story.fitting.place(entry.bend, entry.mark)
+    if entry.turn is not None and story.made:
+        turned = story.meant[DIRECTION, story.made[-1] - 1] - entry.turn
+        # After an entry was struck out and made anew the step before is another one: then the turn was not from there.
+        if abs(half_turn(float(turned - story.meant[DIRECTION, k]))) < _SAME_TURN:
+            story.meant[DIRECTION, k] += half_turn(float(turned - story.meant[DIRECTION, k]))
     story.made.append(entry.bend)
     story.entries.append(entry)
 
 
-def _again(story: _Story, entry: MadeBend, told: Told | None) -> None:
+def _again(story: _Story, entry: MadeBend) -> None:
     """A bend was measured again: because it or the straight before it was set by hand, or only to make sure."""
-    before, _ = story.found()
+    before, doubts = story.found()
     k = entry.bend - 1
+    answer = _answered(story, entry, doubts)
+    if answer is not None:
+        _replaced(story, answer)
+        return
     done: list[Correction] = []
     believed = float(before.values[ANGLE, k])
-    turned = _by_hand(entry.angle - believed, _advised(told, "set", entry.bend), _BY_HAND)
+    unsure = _BY_HAND * math.hypot(float(before.sd[ANGLE, k]), entry.angle_sd or USUAL_SD["angle"])
+    turned = _by_hand(entry.angle - believed, _advised(story, "set", entry.bend), unsure)
     if turned:
         # However wrong the entry is, a bend stays a bend.
         done.append(Correction("set", entry.bend, max(turned, 1.0 - believed)))
         story.set_by[k] += abs(turned)
         story.set_times[k] += 1
-    wrung = _advised(told, "wring", entry.bend)
+    wrung = _advised(story, "wring", entry.bend)
     if entry.rotation is not None and k and k in story.made:
-        rotation = half_turn(entry.rotation - float(before.values[DIRECTION, k] - before.values[DIRECTION, k - 1]))
-        wrung = _by_hand(rotation, wrung, _WRUNG)
-    elif _advised(told, "set", entry.bend):
+        reading = Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd)
+        value, sd = before.foretold(reading)
+        wrung = _by_hand(half_turn(entry.rotation - value), wrung, _BY_HAND * math.hypot(sd, reading.spread))
+    elif _advised(story, "set", entry.bend):
         wrung = 0.0  # measured again for what else was told
     if wrung:
         done.append(Correction("wring", entry.bend, wrung))
         story.wrung_by[k] += abs(wrung)
         story.wrung_times[k] += 1
     if not done:
-        story.entries = [one for one in story.entries if not (isinstance(one, MadeBend) and one.bend == entry.bend)] + [
-            entry
-        ]
+        _replaced(story, entry)
         return
     story.scatter = after_correction(before, done, story.fitting.by_hand, last=story.made[-1])
-    story.entries = [replace(entry, position=None)]
+    story.entries, story.sizes = [replace(entry, position=None)], []
 
 
-def _advised(told: Told | None, what: str, bend: int) -> float:
-    corrections = () if told is None else told.correct
-    return next((one.by for one in corrections if (one.what, one.bend) == (what, bend)), 0.0)
+def _answered(story: _Story, entry: MadeBend, doubts: Sequence[Questioned]) -> MadeBend | None:
+    """An entry that tells anew what was in doubt; None for any other. Nothing was done to the bar meanwhile."""
+    before = _entry_of(story, entry.bend)
+    if before is None:
+        return None
+    if entry.sure and abs(before.angle - entry.angle) < _SAME:
+        return entry
+    for odd in (one.doubt.reading for one in doubts if one.doubt.left_out and one.doubt.reading.number == entry.bend):
+        again = {"angle": entry.angle, "rotation": entry.rotation}.get(odd.kind)
+        if again is not None:
+            # What is read twice is no slip of the finger: then the bend is what went wrong.
+            twice = abs(half_turn(again - odd.value)) < _BY_HAND * math.sqrt(2.0) * odd.spread
+            return replace(entry, sure=entry.sure or twice)
+    return None
+
+
+def _entry_of(story: _Story, bend: int) -> MadeBend | None:
+    return next((one for one in story.entries if one.bend == bend), None)
+
+
+def _replaced(story: _Story, entry: MadeBend) -> None:
+    """The new reading stands for the old one; what was not read again stands as it was."""
+    old = _entry_of(story, entry.bend)
+    if old is not None:
+        entry = replace(
+            entry,
+            rotation=old.rotation if entry.rotation is None else entry.rotation,
+            position=old.position if entry.position is None else entry.position,
+        )
+    story.entries = [one for one in story.entries if one is not old] + [entry]
+
+
+def _advised(story: _Story, what: str, bend: int) -> float:
+    return next((one.by for one in story.to_set if (one.what, one.bend) == (what, bend)), 0.0)
 
 
 def _by_hand(change: float, advised: float, least: float) -> float:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Literal, TypeAlias
+from typing import Literal
 
 from bentwork.findings import Finding, by_weight
 from bentwork.jobs.bars import Bar, plan_of
+from bentwork.jobs.far_off import far_off
+from bentwork.jobs.measured import Asked, MadeBend, Measured
+from bentwork.jobs.moved import Moved
 from bentwork.jobs.orders import order_of
-from bentwork.jobs.sizes import MeasuredSize
 from bentwork.jobs.work import PiecePlan, Result, order_problem
 from bentwork.piece.bend import half_turn
 from bentwork.planning.marks import Mark
@@ -17,47 +19,9 @@ from bentwork.planning.order_problem import Progress
 from bentwork.planning.ordered import in_order, order_findings
 from bentwork.planning.steps import Step
 
-__all__ = ["Advice", "Bench", "MadeBend", "Measured", "Outlook", "Plausible", "bench", "plausible"]
+__all__ = ["Advice", "Bench", "Outlook", "bench"]
 
 Advice = Literal["carry on", "correct", "start again"]
-
-_LEAST_APART = 5.0, 8.0, 5.0
-"""Degrees of angle, degrees of rotation, mm: a reading this near to the drawing is never questioned. Common slips are
-further off (98 for 89; the corner of 120 for the bend of 60), an ordinary hand is not (common practice, no source)."""
-
-_SIGMAS = 4.0
-"""Nor is one within so many standard deviations of the maker's hand: beyond lie 6 of 100,000 readings."""
-
-
-@dataclass(frozen=True, slots=True)
-class MadeBend:
-    """A bend that was made, as it was measured.
-
-    Args:
-        bend: its number, from 1 at end A.
-        angle: found, degrees.
-        held: the end that was held; None when nobody said.
-        rotation: found against the bend before, degrees; None when it was not measured.
-        position: where it was found to begin, as marks are, mm; None when it was not measured.
-        version: of the job file that it was bent to; empty when nobody said.
-        pulled: angle that it was pulled to; None when nobody said.
-        angle_sd: how far the readings of angles may be out; None for a finder.
-        position_sd: the same of the position; None for a tape.
-    """
-
-    bend: int
-    angle: float
-    held: Literal["A", "B"] | None = None
-    rotation: float | None = None
-    position: float | None = None
-    version: str = ""
-    pulled: float | None = None
-    angle_sd: float | None = None
-    position_sd: float | None = None
-
-
-Measured: TypeAlias = MadeBend | MeasuredSize
-"""Anything that was measured on a bar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +36,7 @@ class Outlook:
         expected_gap_sd: how sure that is, one standard deviation, mm.
         wring: number of a bend that is made, and by how many degrees to wring the straight before it, so that what lies
             behind turns by the right-hand rule about A to B.
-        chance: that it keeps every tolerance when all goes on like this; of a closed piece no less than this.
+        chance: that it keeps every tolerance when all goes on like this.
     """
 
     advice: Advice | None = None
@@ -81,15 +45,6 @@ class Outlook:
     expected_gap_sd: float | None = None
     chance: float | None = None
     wring: tuple[tuple[int, float], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Plausible:
-    """Between which readings no question is asked: angle and rotation in degrees, position in mm."""
-
-    angle: tuple[float, float]
-    rotation: tuple[float, float]
-    position: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +61,8 @@ class Bench:
         anew: the steps ahead are not those of the plan.
         outlook: how it will come out.
         logged: everything that was measured, oldest first.
+        measure: what is best measured now, what tells most first; empty where the bar is known well.
+        moved: marks of the steps ahead that are no longer where the sheet has them, each with the reason.
         marks: of bends that are made as they are believed to lie, of those that are left as they are mended; empty
             where all is as planned.
     """
@@ -120,6 +77,8 @@ class Bench:
     outlook: Outlook = field(default_factory=Outlook)
     logged: tuple[Measured, ...] = ()
     marks: tuple[Mark, ...] = ()
+    measure: tuple[Asked, ...] = ()
+    moved: tuple[Moved, ...] = ()
 
     @property
     def done(self) -> tuple[int, ...]:
@@ -160,7 +119,7 @@ def bench(result: Result, bar: Bar, logged: Sequence[Measured] = (), progress: P
         for number, one in enumerate(made, 1)
         if one.bend in by_bend
     )
-    said = [*_far_off(plan, made), *_older(result, made)]
+    said = [*far_off(plan, made), *_older(result, made)]
     if not plan.feasible:
         stops = [finding for finding in plan.findings if finding.level == "stop"]
         return Bench(bar, plan, made, past, (), by_weight([*stops, *said]), logged=logged)
@@ -170,27 +129,6 @@ def bench(result: Result, bar: Bar, logged: Sequence[Measured] = (), progress: P
         ahead = (replace(ahead[0], turn=half_turn(ways[past[-1].bend - 1] - ways[ahead[0].bend - 1])), *ahead[1:])
     ahead = tuple(replace(step, step=number) for number, step in enumerate(ahead, len(made) + 1))
     return Bench(bar, plan, made, past, ahead, by_weight([*about, *said]), anew, logged=logged)
-
-
-def plausible(plan: PiecePlan, bend: int) -> Plausible:
-    """Return between which readings of a bend no question is asked: its plan, and some of the maker's own scatter.
-
-    Args:
-        plan: of the piece, which has a bender and fits.
-        bend: number of the bend.
-    """
-    assert plan.bender is not None
-    assert plan.table is not None
-    one, hand = plan.table.bends[bend - 1], plan.bender.scatter
-    start = next(mark.start for mark in plan.marks if mark.bend == bend)
-    spans = [
-        max(least, _SIGMAS * sd)
-        for least, sd in zip(_LEAST_APART, (hand.angle, hand.rotation, hand.position), strict=True)
-    ]
-    angle, rotation, position = (
-        (middle - span, middle + span) for middle, span in zip((one.angle, one.rotation, start), spans, strict=True)
-    )
-    return Plausible(angle, rotation, position)
 
 
 def _made(logged: Iterator[MadeBend]) -> tuple[MadeBend, ...]:
@@ -236,36 +174,6 @@ def _ahead(
     )
     close = [one for one in order_findings(order, problem) if one.code == "comes-close"]
     return in_order(order, problem, plan.marks, plan.what), True, tuple(f.about(plan.spec.name) for f in (anew, *close))
-
-
-def _far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
-    for one in made:
-        if plan.bender is None or plan.table is None:
-            return
-        drawn, span = plan.table.bends[one.bend - 1], plausible(plan, one.bend)
-        start = next(mark.start for mark in plan.marks if mark.bend == one.bend)
-        told = []
-        if not span.angle[0] <= one.angle <= span.angle[1]:
-            told.append(f"{one.angle:g}° was measured, {drawn.angle:g}° is drawn.")
-        if one.rotation is not None:
-            turn = drawn.rotation + half_turn(one.rotation - drawn.rotation)
-            if not span.rotation[0] <= turn <= span.rotation[1]:
-                told.append(f"A rotation of {one.rotation:g}° was measured, {drawn.rotation:g}° is drawn.")
-        lengths = {}
-        if one.position is not None and not span.position[0] <= one.position <= span.position[1]:
-            told.append("It was found to begin at {found}; its mark is at {mark}.")
-            lengths = {"found": one.position, "mark": start}
-        if told:
-            yield Finding(
-                "watch",
-                "far-from-drawn",
-                f"Bend {one.bend} was logged far from the drawing.",
-                " ".join(told),
-                "Measure it again. If it was a slip, strike the entry out and log what it really is.",
-                piece=plan.spec.name,
-                bend=one.bend,
-                lengths=lengths,
-            )
 
 
 def _older(result: Result, made: Sequence[MadeBend]) -> Iterator[Finding]:

@@ -9,6 +9,7 @@ from bentwork.jobs.papers import subject_of
 from bentwork.jobs.work import Result
 from bentwork.planning.steps import Step
 from bentwork.sheets.bench_card import BenchCard, bench_card
+from bentwork.sheets.outlook_words import moved_words
 
 __all__ = ["cards"]
 
@@ -20,11 +21,13 @@ def cards(result: Result, bench: Bench) -> tuple[BenchCard, ...]:
     subject = subject_of(result, bench.plan, "", as_drawn=bench.bar.hand in (None, bench.plan.spec.hand))
     if bench.marks:
         subject = replace(subject, marks=bench.marks)
+    ruler = result.job.ruler
+    moved = {one.bend: moved_words(one.by, one.why, one.of, one.off, ruler) for one in bench.moved}
     found: list[BenchCard] = []
     made: list[int] = []
     before: Step | None = None
     for step in (*bench.past, *bench.ahead):
-        found.append(bench_card(subject, step, made, before))
+        found.append(bench_card(subject, step, made, before, moved.get(step.bend, "")))
         made.append(step.bend)
         before = step
     return tuple(found)

@@ -81,8 +81,9 @@ def carried(result: Result, mass: float | None = None) -> Carried | None:
     if not load.asked:
         return None
     bars, told = frame_of(result)
-    key = (result.job.name, result.job.version, bars, tuple(one.says for one in told), load)
-    return _carried.of(key, lambda _: _reckoned(result.job, load, bars, told))
+    key = (bars, tuple(one.says for one in told), load)
+    found = _carried.of(key, lambda _: _reckoned(result.job, load, bars, told))
+    return found if found.job is result.job else replace(found, job=result.job)
 
 
 def with_carried(result: Result) -> Result:
@@ -188,7 +189,7 @@ def _only_standing() -> Finding:
         "use-not-said",
         "Only its weight at rest is reckoned: the job does not say what the frame is used for.",
         "A bump, a stop or a knock loads it several times as much.",
-        'Say it: use = "hand cart" in [load], or give load cases of your own.',
+        'Say it under Carry (use = "hand cart" in [load]), or give load cases of your own.',
     )
 
 

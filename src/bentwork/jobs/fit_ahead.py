@@ -21,7 +21,6 @@ from bentwork.fitup.springing import Sprung, spring_together, stiffness_of
 from bentwork.jobs.fitting import Chance, Fitting, fitting_of
 from bentwork.jobs.work import PiecePlan
 from bentwork.piece.corners import Corners
-from bentwork.sheets.outlook_words import TELLING
 
 __all__ = ["BendShare", "FitAhead", "SpareBars", "fit_ahead"]
 
@@ -30,6 +29,7 @@ _COMMON_SPARES = 1  # common practice, no source
 _SAME_PLACE = 0.02  # of a side
 _BETTER_SEAM = 0.8  # of the miss at the seam as it is: what is nearer to it is not worth a word
 _SAMPLES = 200
+_TELLING = 0.1  # below it nobody buys so many bars: test bends come first
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +92,7 @@ class FitAhead:
 
     @property
     def good(self) -> float:
-        """Chance that a piece is good when it is logged, mended and set by hand; of a closed one no less than this."""
+        """Chance that a piece is good when it is logged, mended and set by hand."""
         return max(self.attempts.unmended, self.attempts.mended, self.attempts.by_hand)
 
 
@@ -175,8 +175,8 @@ def _spare(fitting: Fitting, good: float) -> SpareBars | None:
     plan, stock = fitting.plan, fitting.plan.stock
     if stock.price is None or not stock.bar_length or plan.cut_length > stock.bar_length:
         return None
-    each, told = int(stock.bar_length // plan.cut_length), good >= TELLING or not fitting.matters.closed
-    found = spare_bars(good if told and good > 0.0 else TELLING, plan.makes, stock.price / each)
+    each, told = int(stock.bar_length // plan.cut_length), good >= _TELLING
+    found = spare_bars(max(good, _TELLING), plan.makes, stock.price / each)
     lengths = found.buy if told else min(found.buy, _COMMON_SPARES)
     bars = math.ceil((plan.makes + lengths) / each) - math.ceil(plan.makes / each)
     return SpareBars(plan.makes, lengths, bars, found.expected if told else None)
@@ -204,13 +204,12 @@ def _findings(found: FitAhead, fitting: Fitting) -> Iterator[Finding]:
     spec, closed = found.plan.spec, fitting.matters.closed
     alone = f"By the plan alone {found.attempts.unmended:.0%} of such pieces keep their tolerance"
     if found.good < 0.5:
-        low = closed and found.good < TELLING
-        more = "logged, mended and set by hand more do" if low else f"logged and mended {found.good:.0%} do"
+        more = f"logged, mended and set by hand {found.good:.0%} do"
         yield Finding(
             "watch",
             "likely-to-miss",
             f"{alone}; {more}.",
-            _why(found, closed=closed),
+            _why(found),
             "Make test bends, log every bend as it comes out, and set a bend right by hand before the next one.",
         )
     if closed and spec.trim + found.plan.more_bar + 0.5 < found.trim.end_b:
@@ -254,13 +253,12 @@ def _spare_words(spare: SpareBars, stock: str) -> tuple[str, str, str]:
     return says, why, "What is left over serves for test bends and for short pieces."
 
 
-def _why(found: FitAhead, *, closed: bool) -> str:
+def _why(found: FitAhead) -> str:
     worst = max(found.spread.groups, key=lambda group: group.rms / group.tolerance)
     unit = "°" if worst.name in ("twist", "turn about the bar") else " mm"
     first = found.shares[0]
     source = "what is not known of the springback, the same in all bends" if first.bend == 0 else f"bend {first.bend}"
-    low = " How likely a closed piece comes good when bends are set by hand is told too low." if closed else ""
     return (
         f"{worst.name.capitalize()} comes out {worst.rms:.1f}{unit} off on average where {worst.tolerance:g}{unit} are "
-        f"allowed; most of it ({first.share:.0%}) comes from {source}.{low}"
+        f"allowed; most of it ({first.share:.0%}) comes from {source}."
     )

@@ -19,7 +19,7 @@ from bentwork.fitup.scatter import Scatter, scatter_of
 from bentwork.jobs.work import PiecePlan
 from bentwork.tooling.bender import Accuracy, Bender
 
-__all__ = ["Chance", "Fitting", "Held", "fitting_of", "left_by"]
+__all__ = ["Chance", "Fitting", "Held", "fitting_of", "left_by", "lined_up"]
 
 Chance: TypeAlias = Callable[[], np.random.Generator]
 """Gives chance anew, from the same beginning each time, so that the same question has the same answer."""
@@ -100,13 +100,13 @@ def fitting_of(plan: PiecePlan, order: Sequence[Held] = (), hand: Hand | None = 
     if table is None or what is None or not table.bends or len(chosen) != len(table.bends):
         return None
     bender, held = what.set_up.bender, dict(chosen)
-    lined_up = [_lined_up(bender, held[number]) for number in range(1, len(table.bends) + 1)]
-    bar = on_the_bar(table, lined_up)
+    words = [lined_up(bender, held[number]) for number in range(1, len(table.bends) + 1)]
+    bar = on_the_bar(table, words)
     section = plan.stock.section
     matters = what_matters(
         bar, closed=table.closed, tolerance=plan.spec.tolerance, round_bar=section.kind in ("round", "tube")
     )
-    tool = comes_out(what, list(bar.values[ANGLE]), lined_up, list(bar.values[RADIUS]))
+    tool = comes_out(what, list(bar.values[ANGLE]), words, list(bar.values[RADIUS]))
     marks = [mark.lined_up(bender, held[mark.bend]) - plan.spec.trim for mark in plan.marks]
     common = tool.common
     scatter = scatter_of(
@@ -141,7 +141,8 @@ def left_by(what: Known, pulled: float) -> float:
     return 0.5 * (low + high)
 
 
-def _lined_up(bender: Bender, held: Literal["A", "B"]) -> LinedUp:
+def lined_up(bender: Bender, held: Literal["A", "B"]) -> LinedUp:
+    """Return what of a bend is set to the tool when this end is held."""
     if bender.lines_up == "centre":
         return "centre"
     return "start" if held == "A" else "end"

@@ -11,11 +11,13 @@ from bentwork.fitup.mend import Mend, mend
 from bentwork.fitup.readings import Reading
 from bentwork.fitup.spots import Spot
 from bentwork.jobs.as_made import AsMade, Told, as_made
-from bentwork.jobs.bench import Bench, Measured, Outlook
+from bentwork.jobs.bench import Bench, Outlook
 from bentwork.jobs.fitting import Chance, Fitting, fitting_of
 from bentwork.jobs.kept import Kept
+from bentwork.jobs.measured import Asked, Measured
 from bentwork.jobs.mended import mended
-from bentwork.sheets.outlook_words import TELLING, set_words, share_words
+from bentwork.jobs.to_measure import to_measure
+from bentwork.sheets.outlook_words import set_words, share_words
 from bentwork.tooling.shop import Mounting
 
 __all__ = ["GoingOn", "going_on"]
@@ -24,9 +26,10 @@ _LOST = 1.5
 """Tolerances: only a bar that misses by more than this, if all goes as it is likeliest to, is given up ..."""
 
 _HOPELESS = 0.05
-"""... and only where hardly one in twenty would still come good. Chances of closed pieces are told too low (see
-docs/theory-fitup.md), so that the cheaper way alone is no reason."""
+"""... and only where hardly one in twenty would still come good: that a new one is cheaper is no reason alone."""
 
+
+_SURE = 0.98  # of a finished piece: nobody measures it any further
 
 _FAR = 4.0  # standard deviations: further off than what was left unmeasured can explain
 
@@ -52,6 +55,7 @@ class GoingOn:
 class _Stage:
     made: AsMade
     mend: Mend
+    measure: tuple[Asked, ...]
 
 
 _stages: Kept[_Stage] = Kept(256)
@@ -79,7 +83,10 @@ def going_on(bench: Bench, chance: Chance, hand: Hand | None = None, mountings: 
         return GoingOn(bench)
     stage = _stage(fitting, bench.logged, chance)
     found = replace(
-        bench, outlook=_outlook(stage.mend), findings=by_weight([*bench.findings, *_said(bench, fitting, stage)])
+        bench,
+        outlook=_outlook(stage.mend),
+        findings=by_weight([*bench.findings, *_said(bench, fitting, stage)]),
+        measure=stage.measure,
     )
     if bench.made and not bench.finished:
         found = mended(found, fitting, stage.made, stage.mend, mountings)
@@ -115,8 +122,6 @@ def _asked(fitting: Fitting, logged: tuple[Measured, ...], chance: Chance) -> _S
             so_far=so_far,
         )
 
-    if again is not None and fitting.matters.closed and again < TELLING:
-        again = 0.0  # told too low: nobody gives a bar up for a new one by that
     best = ask(again)
     lost = best.after.worst > _LOST and best.after.good < _HOPELESS
     if best.advice == "start again" and not lost:
@@ -133,7 +138,8 @@ def _asked(fitting: Fitting, logged: tuple[Measured, ...], chance: Chance) -> _S
             best = replace(as_it_is, advice="start again" if best.advice == "start again" and far else "carry on")
         else:
             best = replace(best, onward=as_it_is.onward, plan=as_it_is.plan, longer=as_it_is.longer)
-    return _Stage(made, best)
+    sure = best.after.good > _SURE and len(made.made) == fitting.bar.bends
+    return _Stage(made, best, () if sure else to_measure(fitting, made))
 
 
 def _unsure(fitting: Fitting, made: AsMade) -> float:
@@ -163,7 +169,7 @@ def _outlook(best: Mend) -> Outlook:
 def _said(bench: Bench, fitting: Fitting, stage: _Stage) -> list[Finding]:
     """Return what the readings and the best way on give to say."""
     piece, said = bench.plan.spec.name, []
-    for doubt in stage.made.doubts:
+    for doubt in (one.doubt for one in stage.made.doubts if not one.doubt.reading.sure):
         left_out = "It is left out until it is settled." if doubt.left_out else "It still counts."
         said.append(
             Finding(
@@ -171,9 +177,9 @@ def _said(bench: Bench, fitting: Fitting, stage: _Stage) -> list[Finding]:
                 "reading-in-doubt",
                 f"{doubt.words}",
                 f"It lies {doubt.away:.0f} standard deviations off. {left_out}",
-                "Measure it again; strike the entry out if it was a slip.",
+                "Measure it again; strike the entry out if it was a slip, or say that it is right, and it counts.",
                 piece=piece,
-                bend=doubt.reading.number if doubt.reading.kind in ("angle", "rotation", "position") else None,
+                bend=doubt.reading.number if doubt.reading.kind in ("angle", "rotation", "begins") else None,
             )
         )
     best = stage.mend
@@ -211,7 +217,7 @@ def _said(bench: Bench, fitting: Fitting, stage: _Stage) -> list[Finding]:
                 "set-by-hand",
                 f"Set by hand before you go on: {', '.join(set_words(told.correct or (), told.wring)).lower()}.",
                 "Bends that are still to come cannot make up for it; set right, "
-                f"{share_words(best.after.good, closed=fitting.matters.closed)} come good.",
+                f"{share_words(best.after.good)} come good.",
                 "Cold, over a long lever, let go slowly: the bar springs back. Look for cracks on the outside after "
                 "each go; not beside a weld, and not more often than told. "
                 "Then measure the bend and log it again, a wrung one with its rotation.",

@@ -7,8 +7,18 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from bentwork.fitup.tolerance import Tolerance
+from bentwork.jobs.crossbar_asked import Crossbar
+from bentwork.jobs.finish_asked import FinishAsked
+from bentwork.jobs.hole_asked import HoleAsked
 from bentwork.jobs.load import Load
 from bentwork.jobs.modelled import Modelled
+from bentwork.jobs.shop import Shop
+from bentwork.jobs.stay_asked import StayLaid
+from bentwork.jobs.survey_asked import SurveyAsked
+from bentwork.jobs.tab_asked import TabAsked
+from bentwork.parts.keep_out import KeepOut
+from bentwork.parts.meeting import Ends
+from bentwork.parts.passing import Opening
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.corners import Corners, Seam
 from bentwork.space import HOME, Pose, Vec
@@ -57,6 +67,8 @@ class PieceSpec:
         way: which way a flat or rectangular section is bent: ``easy`` across its height, ``hard`` across its width.
         modelled: the bar of a model that the shape is taken from; None for a shape that the job itself gives.
         tolerance: how far it may be out and still be good.
+        ends: how the ends of a straight piece sit on other bars; None to tell by how far in they are drawn.
+        holes: drilled into it; only into flat bar that is bent the easy way.
     """
 
     name: str
@@ -74,6 +86,8 @@ class PieceSpec:
     way: Literal["easy", "hard"] = "easy"
     modelled: Modelled | None = None
     tolerance: Tolerance = field(default_factory=Tolerance)
+    ends: Ends | None = None
+    holes: tuple[HoleAsked, ...] = ()
 
     @property
     def other_hand(self) -> Literal["left", "right"]:
@@ -118,6 +132,15 @@ class Job:
         pieces: the pieces, in the order of the file.
         materials: every material that is known where the job was read, to name softer tempers from.
         load: what it carries, how it is held and joined, as far as the job says.
+        crossbars: as they are asked for; what they become is among the pieces.
+        tabs: that stand on the pieces.
+        blocks: sizes of the spacer blocks in the workshop, mm.
+        shop: what buying goes by.
+        finish: what is asked of its finish.
+        survey: what was measured on the thing that it must fit; None where nothing was.
+        stays: where they stand; what they become is among the pieces.
+        keepouts: room that the frame must leave.
+        openings: that the frame must go through.
         version: short code of the job file's bytes, so that an old print cannot pass for the new one.
     """
 
@@ -129,6 +152,15 @@ class Job:
     pieces: tuple[PieceSpec, ...] = ()
     materials: tuple[Material, ...] = ()
     load: Load = field(default_factory=Load)
+    crossbars: tuple[Crossbar, ...] = ()
+    tabs: tuple[TabAsked, ...] = ()
+    blocks: tuple[float, ...] = ()
+    shop: Shop = field(default_factory=Shop)
+    finish: FinishAsked = field(default_factory=FinishAsked)
+    survey: SurveyAsked | None = None
+    stays: tuple[StayLaid, ...] = ()
+    keepouts: tuple[KeepOut, ...] = ()
+    openings: tuple[Opening, ...] = ()
     version: str = ""
 
     def mountings_of(self, bender: str | None) -> tuple[Mounting, ...]:

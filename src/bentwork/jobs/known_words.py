@@ -21,7 +21,7 @@ def known_line(what: Known) -> str:
 
 def nothing_left(what: Known) -> str | None:
     """Say that nothing of a bend is left; None where something is."""
-    return None if isinstance(what.fit, Fit) else "On this die nothing of a bend is left; bentwork check says why."
+    return None if isinstance(what.fit, Fit) else "On this die nothing of a bend is left; the findings say why."
 
 
 def size_lines(fit: Fit, ruler: Ruler) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from bentwork.fitup.mend import Mend, Onward
 from bentwork.jobs.as_made import AsMade
 from bentwork.jobs.bench import Bench
 from bentwork.jobs.fitting import Fitting
+from bentwork.jobs.moved import moved
 from bentwork.jobs.orders import order_of
 from bentwork.jobs.work import order_problem
 from bentwork.piece.bend import half_turn
@@ -41,6 +42,11 @@ def mended(bench: Bench, fitting: Fitting, made: AsMade, best: Mend, mountings: 
         best: the best way on.
         mountings: of its bender.
     """
+    found = _mended(bench, fitting, made, best, mountings)
+    return replace(found, moved=moved(fitting, made, best, found.ahead))
+
+
+def _mended(bench: Bench, fitting: Fitting, made: AsMade, best: Mend, mountings: Sequence[Mounting]) -> Bench:
     bar = fitting.bar.with_values(best.plan.values[..., 0])
     ahead = _steps(bench.ahead, fitting, made, best)
     found = replace(bench, ahead=ahead, marks=_marks(bar, fitting))

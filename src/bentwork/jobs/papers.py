@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bentwork.jobs.bracket import brackets
 from bentwork.jobs.work import PiecePlan, Result
 from bentwork.sheets.cover import Cover, cover
 from bentwork.sheets.shop_sheet import ShopSheet, shop_sheet
@@ -67,4 +68,12 @@ def subject_of(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) ->
         what=plan.what,
         more_bar=plan.more_bar,
         mountings=job.mountings_of(spec.bender),
+        holes=_holes(result, spec.name) if spec.holes else (0, 0),
     )
+
+
+def _holes(result: Result, piece: str) -> tuple[int, int]:
+    """Return how many holes of a piece are drilled in the flat, and how many when it is bent."""
+    mine = next((one for one in brackets(result) if one.plan.spec.name == piece), None)
+    after = [hole.seat.after for hole in mine.holes] if mine else []
+    return after.count(False), after.count(True)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
@@ -14,33 +12,13 @@ from bentwork.fitup.made import ANGLE, Floats
 from bentwork.fitup.readings import Kind, Reading
 from bentwork.fitup.spots import NO_CORNER, Spot, points_of
 from bentwork.jobs.fitting import Fitting
+from bentwork.jobs.measured import MeasuredSize
 
-__all__ = ["MeasuredSize", "readable", "reading_of"]
-
-
-@dataclass(frozen=True, slots=True)
-class MeasuredSize:
-    """A size that was measured on a bar, mm.
-
-    Args:
-        kind: along a leg, across between two corners, the gap between the ends, how far end B lies to the side to
-            which bend 1 turns, or how far a corner stands off a flat table.
-        length: the reading.
-        start: where from: 0 is end A, a number the corner of that bend, one more than the last bend end B.
-        end: where to.
-        measured_to: the outside, middle or inside of the bar.
-        sd: how far the reading may be out; None for a tape.
-    """
-
-    kind: Literal["leg", "across", "gap", "offset", "rock"]
-    length: float
-    start: int | None = None
-    end: int | None = None
-    measured_to: Literal["outside", "middle", "inside"] = "outside"
-    sd: float | None = None
+__all__ = ["beyond", "readable", "reading_of"]
 
 
 _KINDS: dict[str, Kind] = {"gap": "gap", "offset": "sideways", "rock": "rock"}
+_UPWARDS: Kind = "upwards"
 
 
 def readable(size: MeasuredSize, bends: int, made: Sequence[int], *, closed: bool) -> str:
@@ -66,21 +44,23 @@ def reading_of(size: MeasuredSize, fitting: Fitting, made: Sequence[int]) -> Rea
     if readable(size, bar.bends, made, closed=fitting.matters.closed):
         return None
     if size.kind in _KINDS:
-        return Reading(_KINDS[size.kind], size.length, sd=size.sd)
+        kind = _UPWARDS if size.way == "up" else _KINDS[size.kind]
+        return Reading(kind, size.length, sd=size.sd, sure=size.sure)
     start, end = size.start or 0, size.end or 0
     corners = [place for place in (start, end) if 0 < place <= bar.bends]
     if any(bar.values[ANGLE, place - 1] >= NO_CORNER for place in corners):
         return None
-    length = size.length - _beyond(size, fitting, start, end)
+    more = beyond(size, fitting)
+    length = size.length - more
     if length <= 0.0:
         return None
     if size.kind == "leg":
         legs = sorted(made)
         if [one for one in legs if start < one < end] or (end > bar.bends and legs[-1] != start):
             return None
-        return Reading("leg", length, sum(one <= start for one in legs) + 1, sd=size.sd)
+        return Reading("leg", length, sum(one <= start for one in legs) + 1, sd=size.sd, sure=size.sure, more=more)
     spots = tuple(_spot(place, fitting) for place in (start, end))
-    return Reading("across", length, spots=spots, sd=size.sd)
+    return Reading("across", length, spots=spots, sd=size.sd, sure=size.sure, more=more)
 
 
 def _spot(place: int, fitting: Fitting) -> Spot:
@@ -90,10 +70,11 @@ def _spot(place: int, fitting: Fitting) -> Spot:
     return Spot("end B", at=bar.length) if place > bar.bends else Spot(f"corner {place}", corner=place)
 
 
-def _beyond(size: MeasuredSize, fitting: Fitting, start: int, end: int) -> float:
-    """How much longer the size is than between the middles: the corner points of the bar's skin lie out or in."""
+def beyond(size: MeasuredSize, fitting: Fitting) -> float:
+    """Return how much longer a size is than between the middles, mm: corner points of the bar's skin lie out or in."""
     if size.measured_to == "middle":
         return 0.0
+    start, end = size.start or 0, size.end or 0
     bar, section = fitting.bar, fitting.plan.stock.section
     out = 1.0 if size.measured_to == "outside" else -1.0
     half = section.depth(fitting.plan.spec.way) / 2.0

@@ -2,27 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Literal
 
-from bentwork.bending.known import Known, known
-from bentwork.bending.set_up import SetUp
 from bentwork.carry.structure import Structure, structure_of
 from bentwork.carry.sweep import AtTheBender, Found, Variant, pareto, sweep
 from bentwork.errors import Fault, InputError
-from bentwork.findings import Finding, by_weight, has_stop
+from bentwork.findings import Finding
+from bentwork.jobs.at_the_bender import at_the_bender, is_same
 from bentwork.jobs.carried import Carried, frame_of
 from bentwork.jobs.job import PieceSpec
 from bentwork.jobs.kept import Kept
 from bentwork.jobs.work import PiecePlan, Result, line_of
-from bentwork.piece.bend import Bend
 from bentwork.piece.corners import Corners
-from bentwork.planning.metal import tool_findings
 from bentwork.stock.bar import Stock
 from bentwork.stock.material import Material
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
-from bentwork.tooling.bender import Bender
 
 __all__ = ["MATERIALS", "Try", "WhatIf", "stock_keys", "usual_sections", "what_if"]
 
@@ -131,7 +127,7 @@ def what_if(
     own = result.job.stocks[name]
     metals = _metals(about.structure, pieces, own.material, library)
     benders = tuple(plan.bender for plan in plans)
-    key = (about.structure.bars, about.load, own, pieces, metals, tuple(radii), benders)
+    key = (about.structure.bars, about.load, own, pieces, metals, tuple(radii), benders, result.test_bends)
     return _answers.of(key, lambda _: _tried(result, about, own, pieces, metals, radii))
 
 
@@ -179,7 +175,7 @@ def _tried(
     said: dict[Variant, tuple[Finding, ...]] = {}
 
     def hook(one: Variant) -> AtTheBender:
-        answer, said[one] = _at_the_bender(plans, own, one)
+        answer, said[one] = at_the_bender(plans, own, one, result.test_bends)
         return answer
 
     frames = {radius: frame for radius in radii if (frame := _bent_to(result, about, pieces, radius)) is not None}
@@ -207,7 +203,7 @@ def _tried(
 
 def _is_now(one: Found, own: Stock) -> bool:
     variant = one.variant
-    return variant.radius is None and (variant.section, variant.material) == (own.section, own.material)
+    return variant.radius is None and is_same(variant, own)
 
 
 def _bent_to(result: Result, about: Carried, pieces: Sequence[str], radius: float) -> Structure | None:
@@ -238,65 +234,3 @@ def _moved(plan: PiecePlan, spec: PieceSpec) -> PiecePlan | None:
         image = line.mirrored(mirror.axis, mirror.at) if mirror else line.mirrored()
         opposite = replace(opposite, spec=spec, line=image)
     return replace(plan, spec=spec, line=line, opposite=opposite)
-
-
-def _at_the_bender(plans: Sequence[PiecePlan], own: Stock, one: Variant) -> tuple[AtTheBender, tuple[Finding, ...]]:
-    """Return what bending a variant asks for, by the handbook alone, and what there is to say to it."""
-    found: list[Finding] = []
-    force: float | None = None
-    spring: float | None = None
-    for what, bends in _on_benders(plans, one):
-        found += tool_findings(what, bends, ())
-        found += _made_for_another(what, own)
-        for bend in bends:
-            asked = what.loads(bend.angle)
-            if asked is not None and asked.hand is not None:
-                force = max(force or 0.0, asked.hand)
-        most = max(bend.angle for bend in bends)
-        spring = max(spring or 0.0, what.bend_to(most) - most)
-    price = _price(plans, own) if _same(one, own) else None
-    told = by_weight({finding.code: finding for finding in reversed(found)}.values())
-    bends_it = None if not found and force is None and spring is None else not has_stop(found)
-    return AtTheBender(bends_it, force, spring, price), told
-
-
-def _on_benders(plans: Sequence[PiecePlan], one: Variant) -> Iterator[tuple[Known, tuple[Bend, ...]]]:
-    """Every bender with all the bends that are made on it, the bar of the variant on it."""
-    made: dict[tuple[Bender, str], list[Bend]] = {}
-    for plan in plans:
-        if plan.bender is not None and plan.table is not None and plan.table.bends:
-            made.setdefault((plan.bender, plan.spec.way), []).extend(plan.table.bends)
-    for (bender, way), bends in made.items():
-        die = bender if one.radius is None else replace(bender, radius=one.radius)
-        yield known(SetUp(one.section, one.material, die, "hard" if way == "hard" else "easy")), _angles(bends)
-
-
-def _angles(bends: Sequence[Bend]) -> tuple[Bend, ...]:
-    """One bend of every angle: equal ones ask for the same."""
-    return tuple({round(bend.angle, 1): bend for bend in bends}.values())
-
-
-def _made_for_another(what: Known, own: Stock) -> Iterator[Finding]:
-    """Say that the die of a grooved bender is made for the bar that the job has now."""
-    die, section = what.set_up.bender.die, what.set_up.section
-    if die is None or abs(section.breadth(what.set_up.way) - own.section.breadth(what.set_up.way)) < 0.3:
-        return
-    yield Finding(
-        "watch",
-        "groove-does-not-fit",
-        f"The die of {what.set_up.bender.name} is made for another bar.",
-        "Its groove is for a bar {own} wide, this one is {size}.",
-        "It takes another die.",
-        lengths={"own": own.section.breadth(what.set_up.way), "size": section.breadth(what.set_up.way)},
-    )
-
-
-def _same(one: Variant, own: Stock) -> bool:
-    return (one.section, one.material) == (own.section, own.material)
-
-
-def _price(plans: Sequence[PiecePlan], own: Stock) -> float | None:
-    """Price of the bar that all these pieces take, offcuts not counted; None where it is not known."""
-    if own.price_per_metre is None:
-        return None
-    return own.price_per_metre * sum(plan.cut_length * plan.makes for plan in plans) / 1000.0

@@ -20,6 +20,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.piece.corners import Corners
 from bentwork.piece.misfits import closure, misfits, runs_on
+from bentwork.planning.flat_bar import laid_out
 from bentwork.planning.limits import bar_findings, bender_findings
 from bentwork.planning.marks import Mark, as_learnt, marks_for
 from bentwork.planning.metal import bare_findings, tool_findings
@@ -31,6 +32,7 @@ from bentwork.planning.sureness import mark_findings, springback_findings
 from bentwork.stock.bar import Stock
 from bentwork.stock.library import other_tempers
 from bentwork.stock.material import Material
+from bentwork.stock.section import Flat
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 
@@ -54,6 +56,7 @@ class PiecePlan:
         remedies: what would give an order where there is none.
         more_bar: how much more bar its bends take in all than is drawn, by the test bends, mm; less is below 0.
         opposite: the plan of the mirror image, where one is made.
+        described: whether the job gives sizes of its bender or of what stands round it.
     """
 
     spec: PieceSpec
@@ -68,6 +71,7 @@ class PiecePlan:
     remedies: tuple[Remedy, ...] = ()
     more_bar: float = 0.0
     opposite: PiecePlan | None = None
+    described: bool = False
 
     @property
     def feasible(self) -> bool:
@@ -105,6 +109,11 @@ class PiecePlan:
         """How many are made of the hands planned here."""
         return self.spec.count * (2 if self.opposite else 1)
 
+    @property
+    def unchecked(self) -> bool:
+        """Whether it has steps, and nothing is known of what the bar may hit in them."""
+        return bool(self.steps) and self.order is None and not self.described
+
 
 @dataclass(frozen=True, slots=True)
 class Result:
@@ -114,11 +123,13 @@ class Result:
         job: what was asked for.
         pieces: one plan for each piece of the job, in its order.
         findings: all findings, weightiest first, each naming its piece.
+        test_bends: of the maker, that it was worked out with.
     """
 
     job: Job
     pieces: tuple[PiecePlan, ...]
     findings: tuple[Finding, ...]
+    test_bends: tuple[TestBend, ...] = ()
 
     @property
     def stopped(self) -> bool:
@@ -151,7 +162,7 @@ def work(job: Job, test_bends: Sequence[TestBend] = (), progress: Progress | Non
         sure = _sure(on[0], on[1], on[2]) if on and plan.steps else ()
         pieces.append(plan.with_findings(finding.about(spec.name) for finding in sure))
     found = chain.from_iterable(piece.findings for piece in pieces)
-    return Result(job, tuple(pieces), by_weight(_once([*found, *_about_order(pieces)])))
+    return Result(job, tuple(pieces), by_weight(_once([*found, *_about_order(pieces)])), tuple(test_bends))
 
 
 def _known(set_up: SetUp, test_bends: Sequence[TestBend]) -> tuple[Known, tuple[TestBend, ...]]:
@@ -218,12 +229,16 @@ def _plan_line(
     table = line.table
     bender = what.set_up.bender if what else None
     marks = marks_for(table, spec.trim, stock.section.depth() if stock.section.kind in ("round", "tube") else None)
-    marks, more_bar = (marks, 0.0) if what is None else as_learnt(marks, table, what)
+    if spec.holes and isinstance(stock.section, Flat):
+        marks, more_bar = laid_out(marks, table, stock.section, stock.material, what)
+    else:
+        marks, more_bar = (marks, 0.0) if what is None else as_learnt(marks, table, what)
     steps = as_drawn(table, marks, bender, mountings[0].name if mountings else None, what)
     order: Order | None = None
     about_order: tuple[Finding, ...] = ()
     remedies: tuple[Remedy, ...] = ()
-    if what is not None and table.bends and what.predicted is not None and is_described(what.set_up.bender, mountings):
+    described = what is not None and is_described(what.set_up.bender, mountings)
+    if what is not None and table.bends and what.predicted is not None and described:
         problem = order_problem(spec, stock, what, mountings, table)
         try:
             ordered = order_of(problem, progress)
@@ -242,11 +257,16 @@ def _plan_line(
         *(
             bare_findings(table.bends, stock, spec.way, tempers)
             if what is None
-            else (*tool_findings(what, table.bends, tempers), *mark_findings(what, table.bends))
+            else (
+                *tool_findings(what, table.bends, tempers, developed=bool(spec.holes)),
+                *mark_findings(what, table.bends),
+            )
         ),
     )
     named = tuple(finding.about(spec.name) for finding in found)
-    return PiecePlan(spec, stock, bender, line, marks, steps, named, what, order, remedies, more_bar)
+    return PiecePlan(
+        spec, stock, bender, line, marks, steps, named, what, order, remedies, more_bar, described=described
+    )
 
 
 def _cannot_be(bender: Bender, error: ValueError) -> Finding:
@@ -255,7 +275,7 @@ def _cannot_be(bender: Bender, error: ValueError) -> Finding:
         "bender-cannot-be",
         f"The sizes of {bender.name} or of what stands round it cannot be.",
         f"{error}.".replace("{", "(").replace("}", ")"),
-        "Measure them again: bentwork paper JOB --only benders draws which is which.",
+        "Measure them again: the paper of the benders draws which is which (bentwork paper JOB --only benders).",
     )
 
 
@@ -282,7 +302,7 @@ def order_problem(
 
 
 def _about_order(pieces: Iterable[PiecePlan]) -> list[Finding]:
-    unchecked = [piece.spec.name for piece in pieces if piece.steps and piece.order is None]
+    unchecked = [piece.spec.name for piece in pieces if piece.unchecked]
     if not unchecked:
         return []
     return [

@@ -61,6 +61,7 @@ class BenchCard:
         unit: of that number.
         mark_from: where the tape starts.
         mark_also: the same mark from what is nearest.
+        moved: how far it lies from where the sheet has it, and why.
         turn: how the bar is rolled.
         line: where the scribed line faces then.
         leg: what to sight along on the held side.
@@ -83,6 +84,7 @@ class BenchCard:
     unit: str
     mark_from: str
     mark_also: str
+    moved: str
     turn: str
     line: str
     leg: str
@@ -96,7 +98,7 @@ class BenchCard:
     caution: str
 
 
-def bench_card(subject: Subject, step: Step, made: Sequence[int], before: Step | None) -> BenchCard:
+def bench_card(subject: Subject, step: Step, made: Sequence[int], before: Step | None, moved: str = "") -> BenchCard:
     """Return the card of a step.
 
     Args:
@@ -104,6 +106,7 @@ def bench_card(subject: Subject, step: Step, made: Sequence[int], before: Step |
         step: of its plan.
         made: numbers of the bends made before.
         before: the step before; None for the first.
+        moved: how far its mark lies from where the sheet has it, and why.
     """
     bender = subject.bender
     assert bender is not None
@@ -111,7 +114,7 @@ def bench_card(subject: Subject, step: Step, made: Sequence[int], before: Step |
     length, since = tape_from(subject, step, list(made))
     view = _end_view(subject, step, before, bender)
     swap = before is not None and before.held != step.held
-    moved = step.mounting is not None and before is not None and before.mounting != step.mounting
+    set_up = step.mounting is not None and before is not None and before.mounting != step.mounting
     several = len(subject.mountings) > 1 and before is None and step.mounting is not None
     beside = neighbour_points(subject.line.table, step.bend, step.held, list(made), bender)
     way = next(mark.direction for mark in subject.marks if mark.bend == step.bend)
@@ -120,11 +123,12 @@ def bench_card(subject: Subject, step: Step, made: Sequence[int], before: Step |
         bend=step.bend,
         hold=f"Hold end {step.held}",
         swap=swap,
-        mount=f"Set the bender up on {step.mounting}" if moved or several else "",
+        mount=f"Set the bender up on {step.mounting}" if set_up or several else "",
         mark=tape(step.mark),
         unit=unit,
         mark_from="from end A",
         mark_also="" if since == "end A" else f"{tape(length)} {unit} from {since}",
+        moved=moved,
         turn=_turn(view, first=before is None, swap=swap, end=step.held),
         line=f"line faces {facing(line_faces(way, step.held, bender))}",
         leg="" if beside is None else f"leg of bend {beside[0]} points {facing(beside[1])}",

@@ -8,6 +8,7 @@ from bentwork.units import angle
 __all__ = [
     "AT_THE_BENDER",
     "AT_THE_CHECK_BAR",
+    "AT_THE_DRILL",
     "AT_THE_MARKS",
     "AT_THE_TAPE",
     "AT_THE_TEST_BEND",
@@ -30,6 +31,11 @@ AT_THE_BENDER = (
 AT_THE_TEST_BEND = (
     "Wear glasses and make the first pull slow: test bends snap.",
     "Keep your face and your other hand out of the lever's way when you let go: it comes back.",
+)
+
+AT_THE_DRILL = (
+    "Clamp tabs to drill them, never hold them: a drill that breaks through grabs thin metal and whirls it round.",
+    "Eye protection on, no gloves and no loose sleeves at a turning drill or hole saw. Deburr both sides.",
 )
 
 AT_THE_CHECK_BAR = (

@@ -7,7 +7,7 @@ from typing import Literal
 
 from bentwork.units import Ruler
 
-__all__ = ["SETTING_BY_HAND", "TELLING", "advice_words", "gap_words", "set_words", "share_words"]
+__all__ = ["SETTING_BY_HAND", "Why", "advice_words", "gap_words", "moved_words", "set_words", "share_words"]
 
 SETTING_BY_HAND = (
     "Cold, over a long lever, in small goes: the bar springs back. Look at the outside of the bend after each.",
@@ -16,8 +16,33 @@ SETTING_BY_HAND = (
 )
 """Cautions of setting a bend by hand. Common practice, no source; local rules and a trained eye come first."""
 
-TELLING = 0.2
-"""Chances of closed pieces are told too low (docs/theory-fitup.md): below this they tell nothing."""
+Why = Literal["angle", "rotation", "place", "drawn in", "begins", "bends"]
+"""What moves a mark, see ``moved_words``."""
+
+
+def moved_words(by: float, why: Why, of: int, off: float, ruler: Ruler) -> str:
+    """Return by how much a mark has moved from where the sheet has it, and why.
+
+    Args:
+        by: mm; above 0 towards end B.
+        why: what moved it most: angle, rotation or place of a bend that is made, the bar that it drew in, where all
+            bends begin behind their marks, or several bends together.
+        of: number of that bend; 0 where it is no single one.
+        off: by how much it is out, degrees or mm.
+        ruler: how lengths are shown.
+    """
+    later = f"{ruler.tape(abs(by))} {'later' if by > 0.0 else 'earlier'} than the sheet"
+    if why == "angle":
+        return f"{later}: bend {of} came out {abs(off):.1f}° too {'far' if off > 0.0 else 'little'}"
+    if why == "rotation":
+        return f"{later}: bend {of} is turned {abs(off):.1f}° too {'far' if off > 0.0 else 'little'}"
+    if why == "place":
+        return f"{later}: bend {of} sits {ruler.tape(abs(off))} too {'late' if off > 0.0 else 'early'}"
+    if why == "drawn in":
+        return f"{later}: bend {of} drew in {'more' if off > 0.0 else 'less'}"
+    if why == "begins":
+        return f"{later}: bends come {ruler.tape(abs(off))} too {'late' if off > 0.0 else 'early'} on this bar"
+    return f"{later}: to make up for the bends so far"
 
 
 def advice_words(advice: Literal["carry on", "correct", "start again"]) -> str:
@@ -37,14 +62,12 @@ def gap_words(gap: float, sd: float, chance: float | None, ruler: Ruler, *, clos
         short: for a phone.
     """
     if short:
-        share = "" if chance is None or (closed and chance < TELLING) else f", good {chance:.0%}"
+        share = "" if chance is None else f", good {chance:.0%}"
         both = f"{ruler.length(round(gap, 1)).rsplit(' ', 1)[0]} ± {ruler.length(round(sd, 1))}"
         return f"{'gap' if closed else 'off'} {both}{share}"
     what = "gap at the ends" if closed else "off the drawing at worst"
     said = f"{what} {ruler.length(round(gap, 1))} ± {ruler.length(round(sd, 1))}"
-    if chance is None or (closed and chance < TELLING):
-        return said
-    return f"{said}, good in {share_words(chance, closed=closed)}"
+    return said if chance is None else f"{said}, good in {share_words(chance)}"
 
 
 def set_words(sets: Sequence[tuple[int, float]], wrings: Sequence[tuple[int, float]] = ()) -> tuple[str, ...]:
@@ -61,10 +84,8 @@ def set_words(sets: Sequence[tuple[int, float]], wrings: Sequence[tuple[int, flo
     )
 
 
-def share_words(chance: float, *, closed: bool) -> str:
-    """Return a chance that a piece comes good, in words; of a closed piece that it is no less."""
-    if closed and chance < TELLING:
-        return "more cases than can be told"
+def share_words(chance: float) -> str:
+    """Return a chance that a piece comes good, in words."""
     if chance > 0.995:
         return "nearly all cases"
-    return f"{'at least ' if closed else ''}{chance:.0%} of cases"
+    return f"{chance:.0%} of cases"

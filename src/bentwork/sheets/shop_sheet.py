@@ -89,6 +89,8 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
     if subject.bender is not None:
         facts.append(("Bender", f"{subject.bender.name}, radius {subject.ruler.length(subject.bender.radius)}"))
         facts += _effort(subject)
+    if any(subject.holes):
+        facts.append(("Holes", f"{_hole_words(*subject.holes)}: see its bracket page"))
     sizes = tuple(
         (size.axis, tape(size.outside), tape(size.middle), tape(size.inside) if size.inside is not None else "–")
         for size in overall(subject)
@@ -128,6 +130,12 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
     )
 
 
+def _hole_words(flat: int, bent: int) -> str:
+    """Say how many holes are drilled when."""
+    told = [f"{flat} before it is bent"] if flat else []
+    return " and ".join([*told, *([f"{bent} AFTER" if flat else f"{bent} AFTER it is bent"] if bent else [])])
+
+
 def sureness(subject: Subject) -> tuple[str, ...]:
     """Return how sure the numbers of a sheet are, and where that is known from."""
     ruler = subject.ruler
@@ -157,6 +165,8 @@ def _of_marks(subject: Subject) -> str:
             return "Bends are as long as your test bends say; where they start behind the mark has not been measured."
         sd = max(shift.start.sd for shift in known)
         return f"Marks are where your test bends say, within ± {subject.ruler.length(2.0 * sd)}."
+    if any(subject.holes):
+        return "Marks allow for the neutral line of the handbook; a test bend of this bar knows it better."
     return (
         "Lengths are exact for the radius drawn. If your die makes 1 mm more, a 90° corner lands 1 mm further on."
         if subject.ruler.units == "mm"

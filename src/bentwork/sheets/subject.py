@@ -64,6 +64,7 @@ class Subject:
         what: is known of its bar on its bender; None without a bender.
         mountings: of its bender.
         more_bar: how much more bar its bends take in all than is drawn, mm; less is below 0.
+        holes: how many are drilled in the flat, and how many when it is bent.
     """
 
     job: str
@@ -85,6 +86,7 @@ class Subject:
     what: Known | None = None
     mountings: tuple[Mounting, ...] = ()
     more_bar: float = 0.0
+    holes: tuple[int, int] = (0, 0)
 
     def mounting(self, name: str | None) -> Mounting | None:
         """Return the mounting of this name; None where there is none."""

@@ -111,16 +111,19 @@ def log_record(entry: Logged) -> dict[str, Value]:
         value = getattr(entry, name, None)
         if value is not None and name != "kind":
             row[name] = float(value) if name.endswith(("_deg", "_mm")) else value
+    row["sure"] = int(entry.sure)
     return row
 
 
 def _logged(row: sqlite3.Row) -> Logged:
     kind: type[LoggedBend] | type[LoggedSize] = LoggedBend if row["kind"] == "bend" else LoggedSize
     told: dict[str, Any] = {name: row[name] for name in kind.__dataclass_fields__.keys() & set(row.keys())}
+    told["sure"] = bool(row["sure"])
     return kind(**told, struck=row["reason"] is not None, struck_because=row["reason"] or "")
 
 
 _COLUMNS = (
     "entry_id kind job job_version piece hand number bend held pulled_deg angle_deg rotation_deg position_mm "
-    "angle_sd_deg position_sd_mm bender stock_key length_mm from_place to_place measured_to sd_mm made_on note".split()
+    "angle_sd_deg position_sd_mm bender stock_key length_mm from_place to_place measured_to sd_mm made_on note "
+    "mark_mm turn_deg sure way".split()
 )

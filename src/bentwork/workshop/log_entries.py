@@ -7,7 +7,7 @@ from typing import Literal
 
 from bentwork.bending.checking import LONGEST, Checks
 
-__all__ = ["Hand", "Logged", "LoggedBend", "LoggedSize", "MeasuredTo", "SizeKind"]
+__all__ = ["Hand", "Logged", "LoggedBend", "LoggedSize", "MeasuredTo", "OffsetWay", "SizeKind"]
 
 Hand = Literal["left", "right"]
 SizeKind = Literal["leg", "across", "gap", "offset", "rock"]
@@ -16,6 +16,8 @@ a diagonal. ``gap``: between the ends of a closed piece, along the bar. ``offset
 ``rock``: how far a corner stands off a flat table."""
 
 MeasuredTo = Literal["outside", "middle", "inside"]
+OffsetWay = Literal["side", "up"]
+"""Of an offset, seen from end A: to the side to which bend 1 turns, or along the axis of bend 1."""
 
 _MOST = 10_000  # bends, or equal pieces
 _KINDS: tuple[SizeKind, ...] = ("leg", "across", "gap", "offset", "rock")
@@ -42,6 +44,9 @@ class LoggedBend:
         position_mm: where along the straight bar from end A the bend was found to begin, trim included, as marks are.
         angle_sd_deg: how far the reading of angle and rotation may be out, one standard deviation; None for a finder.
         position_sd_mm: the same for the position; None for a tape.
+        mark_mm: the mark that was lined up on the tool, from end A, trim included; None when it was not said.
+        turn_deg: by how much the bar was turned from the step before, -180 to 180; None when it was not said.
+        sure: it was questioned, and the maker says that it is right.
         bender: name of the bender; empty when it was not said.
         stock_key: what kind of bar it is, as test bends have it (``str(StockKey)``); empty when it was not said.
         note: anything else.
@@ -68,6 +73,9 @@ class LoggedBend:
     position_mm: float | None = None
     angle_sd_deg: float | None = None
     position_sd_mm: float | None = None
+    mark_mm: float | None = None
+    turn_deg: float | None = None
+    sure: bool = False
     bender: str = ""
     stock_key: str = ""
     note: str = ""
@@ -87,6 +95,9 @@ class LoggedBend:
         if self.rotation_deg is not None and not -180.0 <= self.rotation_deg <= 180.0:
             checks.fault("rotation", f"{self.rotation_deg:g}°", "a rotation from -180° to 180°")
         checks.length("position", self.position_mm)
+        checks.length("mark", self.mark_mm)
+        if self.turn_deg is not None and not -180.0 <= self.turn_deg <= 180.0:
+            checks.fault("turn", f"{self.turn_deg:g}°", "a turn from -180° to 180°")
         if self.angle_sd_deg is not None:
             checks.between("finder", self.angle_sd_deg, 0.0, 30.0, "°", "how far a reading may be out, below 30°")
         if self.position_sd_mm is not None:
@@ -110,6 +121,8 @@ class LoggedSize:
         to_place: where to, likewise; None where there is no other place (a gap, an offset, a rock).
         measured_to: the outside, middle or inside of the bar.
         sd_mm: how far the reading may be out, one standard deviation; None for a tape.
+        way: of an offset; None for anything else.
+        sure: as of a bend.
         hand: as of a bend.
         number: as of a bend.
         note: anything else.
@@ -132,6 +145,8 @@ class LoggedSize:
     to_place: int | None = None
     measured_to: MeasuredTo = "outside"
     sd_mm: float | None = None
+    way: OffsetWay | None = None
+    sure: bool = False
     hand: Hand | None = None
     number: int = 1
     note: str = ""
@@ -144,6 +159,10 @@ class LoggedSize:
         _same_for_all(self, checks)
         checks.choice("kind", self.kind, _KINDS)
         checks.choice("measured to", self.measured_to, ("outside", "middle", "inside"))
+        if self.way is not None:
+            checks.choice("way", self.way, ("side", "up"))
+            if self.kind != "offset":
+                checks.fault("way", self.way, f"none for a {self.kind}")
         if self.kind in _PLACED:
             checks.length("length", self.length_mm)
             if self.from_place is None or self.to_place is None or not 0 <= self.from_place < self.to_place <= _MOST:

@@ -137,7 +137,15 @@ _LOG = (
     *_forever("log_strikes"),
 )
 
-STEPS: tuple[tuple[str, ...], ...] = (_BELONGINGS, _TEST_BENDS, _LOG)
+_AS_TOLD = (
+    # SQLite adds a column to rows that are there without touching them: what was logged before says nothing of it.
+    "ALTER TABLE log ADD COLUMN mark_mm REAL CHECK (mark_mm > 0 AND mark_mm < 100000)",
+    "ALTER TABLE log ADD COLUMN turn_deg REAL CHECK (turn_deg >= -180 AND turn_deg <= 180)",
+    "ALTER TABLE log ADD COLUMN sure INTEGER NOT NULL DEFAULT 0 CHECK (sure IN (0, 1))",
+    "ALTER TABLE log ADD COLUMN way TEXT CHECK (way IN ('side', 'up'))",
+)
+
+STEPS: tuple[tuple[str, ...], ...] = (_BELONGINGS, _TEST_BENDS, _LOG, _AS_TOLD)
 """The statements of each step, in the order they came; a database of version n has been through the first n."""
 
 VERSION = len(STEPS)

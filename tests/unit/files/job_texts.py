@@ -69,6 +69,49 @@ hand = "right"
 count = 4
 """
 
+PARTS = """\
+format = 1
+name = "Ladder of a workshop wall"
+
+[stock.tube]
+section = "tube"
+diameter = 25
+wall = 2
+material = "S235"
+
+[piece.loop]
+stock = "tube"
+points = [[0, 0, 0], [600, 0, 0], [600, 400, 0], [0, 400, 0]]
+radius = 60
+closed = true
+
+[crossbar.rung]
+stock = "tube"
+between = [["loop", 1], ["loop", 3]]
+spacing = 100
+from = 40
+to = 40
+ends = "coped"
+shift = 30
+off = [0, 0, 2]
+
+[tab.foot]
+piece = "loop"
+at = [[150, -35, 0], [450, -35, 0]]
+axis = [0, 0, 1]
+runs = [0, -1, 0]
+thickness = 5
+width = 25
+material = "S235"
+thread = "M6"
+grade = "8.8"
+end = 15
+
+[shop]
+blocks = [1, 2, 2, 5, 10, 20, 50]
+"""
+"""Crossbars, tabs and blocks."""
+
 SMALL = """\
 format = 1
 

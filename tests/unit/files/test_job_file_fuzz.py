@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from bentwork.errors import InputError
 from bentwork.files.job_file import parse_job
 from bentwork.jobs.work import work
-from tests.unit.files.job_texts import CRATE_SHELF, INCHES, data
+from tests.unit.files.job_texts import CRATE_SHELF, INCHES, PARTS, data
+from tests.unit.files.measured_texts import BOAT
 
 Path = tuple[str | int, ...]
 
@@ -91,7 +92,7 @@ def put(whole: Any, path: Path, value: object) -> None:  # noqa: ANN401 - data h
         whole[path[-1]] = without_none(value)
 
 
-GOOD = [data(CRATE_SHELF), data(INCHES)]
+GOOD = [data(CRATE_SHELF), data(INCHES), data(PARTS), data(BOAT)]
 PLACES = [list(places(good)) for good in GOOD]
 
 
@@ -162,7 +163,7 @@ def test_any_bytes_at_all(raw: bytes) -> None:
 
 
 @settings(max_examples=150)
-@given(st.sampled_from([CRATE_SHELF, INCHES]), st.integers(0, 5000), st.integers(0, 200))
+@given(st.sampled_from([CRATE_SHELF, INCHES, PARTS, BOAT]), st.integers(0, 5000), st.integers(0, 200))
 def test_any_part_may_be_missing(text: str, at: int, length: int) -> None:
     at %= len(text)
     tried((text[:at] + text[at + length :]).encode())

@@ -16,8 +16,10 @@ from bentwork.files.bench_json import next_document
 from bentwork.files.job_file import parse_job
 from bentwork.files.plan_json import plan_document
 from bentwork.jobs.bars import Bar, bar_of, bar_words, bars, plan_of
-from bentwork.jobs.bench import Bench, MadeBend, bench, plausible
+from bentwork.jobs.bench import Bench, bench
 from bentwork.jobs.bench_cards import cards
+from bentwork.jobs.far_off import plausible
+from bentwork.jobs.measured import MadeBend
 from bentwork.jobs.work import Result, order_problem, work
 
 DEMO = files("bentwork").joinpath("data", "crate-shelf.toml").read_text("utf-8")

@@ -11,11 +11,14 @@ from bentwork.door.example import example_bytes
 from bentwork.errors import InputError
 from bentwork.files.catalogue import materials
 from bentwork.files.job_file import parse_job
+from bentwork.files.test_bend_entry import entry_of
 from bentwork.jobs.carried import Carried, carried, frame_of, helps, proof, with_carried
 from bentwork.jobs.job import Job
+from bentwork.jobs.pairs import pairs
 from bentwork.jobs.what_if import stock_keys, usual_sections, what_if
 from bentwork.jobs.work import work
 from bentwork.stock.section import Flat, Round, SquareTube, Tube
+from bentwork.units import Ruler
 
 CANTILEVER = """\
 format = 1
@@ -81,7 +84,10 @@ def test_another_payload_is_tried_and_what_it_carries_stays() -> None:
     heavy = of(job(), 400.0)
     assert codes(heavy)["carries-too-little"] == "stop"
     assert heavy.stopped
-    assert of(job()) is found, "kept"
+    assert of(job()).verdict is found.verdict, "kept"
+    renamed = of(job('name = "Arm"\n' + CANTILEVER))
+    assert renamed.verdict is found.verdict, "kept: nothing that it depends on has changed"
+    assert renamed.job.name == "Arm"
 
 
 def test_a_job_that_says_nothing_of_a_load_is_not_reckoned() -> None:
@@ -214,6 +220,71 @@ def test_what_if_at_the_bender() -> None:
     assert any("groove-does-not-fit" in [f.code for f in one.about] for one in thick)
     enough = [one.found.mass for one in found.tries if one.found.payload >= 1.0]
     assert enough == sorted(enough), "the lightest that carries it first"
+
+
+def test_welds_and_bolts_count_in_what_if_as_in_the_job() -> None:
+    thin = '\n[joint.thin]\npieces = ["loop", "crossbar"]\nmade = "welded"\nthroat = 1\n'
+    shelf = parse_job(example_bytes() + thin.encode(), "crate-shelf.toml")
+    found = what_if(work(shelf), of(shelf), materials())
+    assert found is not None
+    tried = [one for one in found.tries if one.found.variant.section in (Round(10.0), Round(12.0), Tube(16.0, 1.0))]
+    first = set()
+    for one in tried:
+        variant = one.found.variant
+        rod = replace(shelf.stocks["rod"], section=variant.section, material=variant.material)
+        limits = of(replace(shelf, stocks={**shelf.stocks, "rod": rod})).verdict.limits
+        assert limits is not None
+        gives = next(limit for limit in limits.found if limit.what != "buckling")
+        first.add(gives.what)
+        # A moment between two places looked at is up to 0.3 % higher.
+        assert one.found.payload == pytest.approx(gives.payload, rel=4e-3), one.found.variant
+    assert len(tried) == 3 * 6
+    assert first == {"metal", "weld"}, "some of them would carry more if welds were not looked at"
+
+
+def test_a_bolt_too_small_for_it_counts_in_what_if() -> None:
+    text = (
+        example_bytes()
+        .decode()
+        .replace('size = "M6", grade = "A2-70", count = 2', 'size = "M3", thickness = 0.05, count = 2')
+    )
+    small = parse_job(text.encode(), "crate-shelf.toml")
+    about = of(small)
+    found = what_if(work(small), about, materials())
+    assert found is not None
+    assert about.verdict.first_to_give[0].what == "bolt"
+    now = next(one for one in found.tries if one.now)
+    assert now.found.payload * found.mass == pytest.approx(about.verdict.carries, rel=1e-3)
+
+
+def test_own_test_bends_tell_the_springback_of_their_bar_and_of_no_other() -> None:
+    shelf = example()
+    lever = next(one for one in pairs(shelf) if one.bender == "lever")
+    made = [entry_of(lever, {"pulled": p, "left": q}, Ruler(), "2026-03-12") for p, q in (("97", "90"), ("64.6", "60"))]
+    handbook, learnt = (what_if(work(shelf, bends), of(shelf), materials()) for bends in ((), made))
+    assert handbook is not None
+    assert learnt is not None
+    plan = next(plan for plan in work(shelf, made).pieces if plan.spec.name == "loop")
+    for one in learnt.tries:
+        old = next(other for other in handbook.tries if other.found.variant == one.found.variant)
+        own = one.found.variant.section == Round(12.0) and one.found.variant.material.name == "6082-T6"
+        assert own == one.now
+        assert one.found.bender.known_from == ("test bends" if own else "handbook")
+        assert (one.found.bender.springback == old.found.bender.springback) is not own
+    now = next(one for one in learnt.tries if one.now)
+    assert now.found.bender.springback == pytest.approx(max(step.springback for step in plan.steps), abs=0.2)
+
+
+def test_what_a_job_says_of_springback_is_of_its_own_bar() -> None:
+    text = example_bytes().decode().replace("radius = 50 ", "springback = 1.2\nradius = 50 ")
+    shelf = parse_job(text.encode(), "crate-shelf.toml")
+    found = what_if(work(shelf), of(shelf), materials())
+    plain = what_if(work(example()), of(example()), materials())
+    assert found is not None
+    assert plain is not None
+    for one, other in zip(found.tries, plain.tries, strict=True):
+        assert one.found.bender.known_from == ("job" if one.now else "handbook")
+        assert (one.found.bender.springback == other.found.bender.springback) is not one.now
 
 
 def test_metals_that_cannot_be_welded_to_the_rest_are_not_tried() -> None:

@@ -10,15 +10,19 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
+from bentwork.files.bench_json import next_document
 from bentwork.files.job_file import parse_job
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, STRETCH
+from bentwork.fitup.readings import Reading
 from bentwork.jobs.bars import Bar, plan_of
-from bentwork.jobs.bench import MadeBend, Measured, bench
+from bentwork.jobs.bench import bench
 from bentwork.jobs.fitting import Fitting, fitting_of, left_by
 from bentwork.jobs.going_on import GoingOn, going_on
-from bentwork.jobs.sizes import MeasuredSize, readable, reading_of
+from bentwork.jobs.measured import MadeBend, Measured, MeasuredSize
+from bentwork.jobs.sizes import readable, reading_of
 from bentwork.jobs.work import Result, work
 from bentwork.piece.centreline import Centreline
+from bentwork.sheets.outlook_words import moved_words
 from tests.virtual_workshop import _laid_on
 
 DEMO = files("bentwork").joinpath("data", "crate-shelf.toml").read_text("utf-8")
@@ -224,3 +228,116 @@ def test_a_leg_that_was_measured_short_says_where_its_bend_lies() -> None:
     assert plain is not None
     assert short is not None
     assert short.found.values[PLACE, 0] < plain.found.values[PLACE, 0] - 0.8
+
+
+STRAIGHT = (MadeBend(1, 90.0, "A", pulled=94.5), MadeBend(2, 60.0, "A", 90.0, pulled=63.0))
+
+
+def test_a_reading_that_was_questioned_and_is_right_counts_as_it_is() -> None:
+    """98 for 90 is left out; said to be right, the bend is taken to be 8° over, and no other is doubted for it."""
+    odd, sure = MadeBend(1, 98.0, "A", pulled=94.5), MadeBend(1, 98.0, "A", pulled=94.5, sure=True)
+    left_out, counts = on(odd), on(sure)
+    assert left_out.made is not None
+    assert counts.made is not None
+    assert left_out.made.found.values[ANGLE, 0] < 92.0
+    assert counts.made.found.values[ANGLE, 0] == pytest.approx(98.0, abs=0.4)
+    assert not [one for one in counts.bench.findings if one.code == "reading-in-doubt"]
+    far = next(one for one in counts.bench.findings if one.code == "far-from-drawn")
+    assert far.says == "Bend 1 is 8° too far."
+    assert "it counts" in far.why
+    with_others = on(sure, STRAIGHT[1])
+    assert with_others.made is not None
+    assert not [one for one in with_others.made.doubts if one.doubt.left_out]
+
+
+def test_a_doubtful_reading_that_comes_twice_is_no_slip() -> None:
+    odd = MadeBend(1, 98.0, "A", pulled=94.5)
+    twice, otherwise = on(odd, MadeBend(1, 97.6, "A")), on(odd, MadeBend(1, 89.4, "A"))
+    assert twice.made is not None
+    assert otherwise.made is not None
+    assert twice.made.found.values[ANGLE, 0] == pytest.approx(97.6, abs=0.5)
+    assert otherwise.made.found.values[ANGLE, 0] == pytest.approx(89.5, abs=0.6)
+    assert otherwise.made.so_far.set_times == (0, 0, 0)  # measured again, not set by hand
+
+
+def test_a_size_is_told_of_the_bar_as_it_was_when_it_was_read() -> None:
+    """From end A to end B with bend 1 alone: bends made later do not make it a slip of the tape.
+
+    By hand: one square bend, its legs 150 + 36 mm and what is left of the bar, straight, with a setback of 36 mm.
+    """
+    fit = fitting()
+    legs = 150.0 + 36.0, fit.bar.length - 150.0 - math.pi / 2.0 * 36.0 + 36.0
+    across = MeasuredSize("across", math.hypot(*legs), 0, 4, "middle")
+    first, *later = STRAIGHT
+    found = on(first, across, *later)
+    assert found.made is not None
+    assert not found.made.doubts
+    assert found.made.found.values[ANGLE, 1] == pytest.approx(60.0, abs=0.3)
+    after = on(first, *later, across)  # read with both bends made, that cannot be
+    assert after.made is not None
+    assert [one.doubt.left_out for one in after.made.doubts] == [True]
+
+
+def test_where_a_bend_begins_says_less_of_a_bend_that_is_held_by_end_b() -> None:
+    """What is lined up is then its end, which lies behind it by the bar it took: that is not known to half a mm."""
+    start = next(mark.start for mark in worked().pieces[0].marks if mark.bend == 3)
+    by_a, by_b = (on(MadeBend(3, 90.0, held, position=start + 1.0, pulled=94.5)) for held in ("A", "B"))
+    assert by_a.made is not None
+    assert by_b.made is not None
+    value, _ = by_b.made.found.foretold(Reading("begins", 0.0, 3))
+    assert value == pytest.approx(start + 1.0 - 10.0, abs=0.5)
+    assert by_b.made.found.sd[PLACE, 2] > 1.3 * by_a.made.found.sd[PLACE, 2]
+
+
+def test_bends_that_were_set_together_are_each_counted_when_they_are_measured() -> None:
+    """Two are told to be set; both are, and then measured one after the other."""
+    made = [MadeBend(1, 90.0, "A", pulled=94.5), MadeBend(2, 62.8, "A", 90.0, pulled=63.0)]
+    made.append(MadeBend(3, 93.0, "A", -90.0, pulled=94.5))
+    told = dict(on(*made).bench.outlook.correct or ())
+    assert set(told) >= {2, 3}
+    again = on(*made, MadeBend(2, 62.8 + told[2], "A"), MadeBend(3, 93.0 + told[3], "A"))
+    assert again.made is not None
+    assert again.made.so_far.set_times[1:] == (1, 1)
+    assert again.made.found.values[ANGLE, 1:] == pytest.approx([62.8 + told[2], 93.0 + told[3]], abs=0.5)
+
+
+def test_what_was_set_and_turned_is_taken_from_the_log_where_it_is_there() -> None:
+    plan = worked().pieces[0].steps
+    usual = on(MadeBend(1, 90.0, "A", pulled=94.5, mark=plan[0].mark))
+    later = on(MadeBend(1, 90.0, "A", pulled=94.5, mark=plan[0].mark + 3.0))
+    assert usual.made is not None
+    assert later.made is not None
+    assert later.made.meant[PLACE, 0] == pytest.approx(usual.made.meant[PLACE, 0] + 3.0)
+    turned = on(STRAIGHT[0], MadeBend(2, 60.0, "A", pulled=63.0, turn=plan[1].turn - 4.0))
+    assert turned.made is not None
+    assert turned.made.meant[DIRECTION, 1] == pytest.approx(94.0, abs=1e-6)
+
+
+def test_a_mark_that_moved_says_by_how_much_and_why() -> None:
+    """Bend 1 found 4 mm late: the bend after it is moved, and it says so."""
+    start = next(mark.start for mark in worked().pieces[0].marks if mark.bend == 1)
+    bench_now = on(MadeBend(1, 90.0, "A", position=start + 4.0, pulled=94.5)).bench
+    sheet = {step.bend: step.mark for step in worked().pieces[0].steps}
+    assert bench_now.moved
+    for one in bench_now.moved:
+        step = next(step for step in bench_now.ahead if step.bend == one.bend)
+        assert one.by == pytest.approx(step.mark - sheet[one.bend], abs=1e-6)
+    first = bench_now.moved[0]
+    ruler = worked().job.ruler
+    words = moved_words(first.by, first.why, first.of, first.off, ruler)
+    assert "than the sheet: " in words
+    assert first.why in ("place", "begins")
+    assert moved_words(1.5, "drawn in", 1, -0.8, ruler) == "1.5 later than the sheet: bend 1 drew in less"
+
+
+def test_what_is_best_measured_takes_most_of_what_is_not_known() -> None:
+    """Bends that begin on their marks, without a rotation: it, or a tape across it, tells most; read, it tells little."""
+    starts = {mark.bend: mark.start for mark in worked().pieces[0].marks}
+    made = [replace(one, position=starts[one.bend], position_sd=0.05) for one in STRAIGHT]
+    bare, known = on(made[0], replace(made[1], rotation=None)), on(*made)
+    best = bare.bench.measure[0]
+    assert best.tells == max(one.tells for one in bare.bench.measure)
+    assert (best.kind, best.start) in {("rotation", 2), ("across", 0), ("across", 1)}
+    told = {(one.kind, one.start, one.end): one.tells for one in known.bench.measure}
+    assert told.get((best.kind, best.start, best.end), 0.0) < best.tells
+    assert next_document(worked().job, bare.bench)["measure"][0]["kind"] == best.kind

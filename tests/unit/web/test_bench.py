@@ -213,3 +213,78 @@ def test_a_bend_far_over_is_to_be_set_by_hand_with_cautions(tmp_path: Path) -> N
     assert found["correct"][0]["by_deg"] < 0.0
     assert found["outlook"]["sets"][0]["says"] == "Open bend 3"
     assert any("crack" in caution for caution in found["outlook"]["cautions"])
+
+
+def test_a_reading_in_doubt_is_asked_about_and_settled_at_the_bench(tmp_path: Path) -> None:
+    """98 for 89 is left out; said to be right it counts, and says so; said to be 89, it is that."""
+    for told, value in (("right", None), ("meant", 89.0)):
+        desk = at_desk(tmp_path / told)
+        log(desk, angle_deg=98.0)
+        (doubt,) = bar(desk)["doubts"]
+        assert (doubt["entry_id"], doubt["kind"], doubt["bend"], doubt["value"]) == ("e1", "angle", 3, "98°")
+        body = {"entry_id": "e2", "of": "e1", "kind": "angle", "value": value, "piece": "loop", "made_on": "2026-03-12"}
+        for _ in range(2):  # a telephone sends it again when no answer came
+            assert desk.client.post("/api/bench/crate-shelf/sure", json=body).status_code == 200
+        assert [(one.angle_deg, one.sure) for one in kept(desk)] == [(98.0, False), (value or 98.0, True)]
+        now = bar(desk)
+        assert now["doubts"] == []
+        off = now["outlook"]["off"]
+        assert off == [] if value else off[0].startswith("Bend 3 is 8° too far: measure again, or ")
+
+
+def test_a_reading_that_was_confirmed_before_it_was_sent_counts_at_once(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    log(desk, angle_deg=98.0, sure=True)
+    assert bar(desk)["doubts"] == []
+
+
+def test_sizes_are_measured_at_the_bench(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    log(desk)
+    now = bar(desk)
+    across = next(one for one in now["measures"] if one["kind"] == "across")
+    assert across["says"].startswith("across, end A to corner 3")
+    body = {
+        "entry_id": "s1",
+        "version": VERSION,
+        "piece": "loop",
+        "kind": "across",
+        "start": across["start"],
+        "end": across["end"],
+        "length": "631.5",
+        "made_on": "2026-03-12",
+    }
+    for _ in range(2):
+        answer = desk.client.post("/api/bench/crate-shelf/size", json=body)
+        assert answer.status_code == 200, answer.text
+    after = bar(desk)
+    assert after["sizes"] == ["across, end A to corner 3, 631.5 mm"]
+    assert (after["last_entry"], after["last_says"]) == ("s1", "across, end A to corner 3, 631.5 mm")
+    gap = body | {"entry_id": "s2", "kind": "gap", "start": None, "end": None, "length": "1.5"}
+    refused = desk.client.post("/api/bench/crate-shelf/size", json=gap)
+    assert refused.status_code == 422
+    assert "when every bend is made" in refused.text
+    struck = {"entry_id": "s1", "piece": "loop", "made_on": "2026-03-12"}
+    assert desk.client.post("/api/bench/crate-shelf/strike", json=struck).json()["sizes"] == []
+
+
+def test_a_mark_that_moved_from_the_sheet_says_so_on_its_card(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    assert not any(card["moved"] for card in bar(desk)["cards"])
+    log(desk, angle_deg=92.0, off="3")
+    moved = [card["moved"] for card in bar(desk)["cards"] if card["moved"]]
+    assert moved
+    assert all(" than the sheet: " in one for one in moved)
+
+
+def test_what_was_meant_is_kept_as_it_was_shown(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    card = bar(desk)["cards"][0]
+    log(desk, mark_mm=card["mark_mm"], turn_deg=card["turn_deg"])
+    second = bar(desk)["cards"][1]
+    assert second["turn_deg"] is not None
+    log(desk, entry_id="e2", bend=second["bend"], mark_mm=second["mark_mm"], turn_deg=second["turn_deg"])
+    assert [(one.mark_mm, one.turn_deg) for one in kept(desk)] == [
+        (card["mark_mm"], None),
+        (pytest.approx(second["mark_mm"]), pytest.approx(second["turn_deg"])),
+    ]

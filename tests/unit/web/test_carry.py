@@ -213,3 +213,81 @@ def test_a_stock_that_is_not_there(tmp_path: Path) -> None:
     answer = at_desk(tmp_path).client.get("/api/jobs/crate-shelf/carry/what-if", params={"stock": "gold"})
     assert answer.status_code == 422
     assert "rod, strap" in answer.json()["errors"][0]["says"]
+
+
+def test_straps_load_cases_and_bolts_are_written_as_the_page_writes_them(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    before = carry(desk)
+    assert "M6" in before["bolt_sizes"]
+    assert before["bolt_classes"][0] == "8.8"
+    strap = {"piece": "loop", "at": [200, 150, 0], "towards": [200, 150, 110], "tension": 400}
+    changed(desk, [{"path": ["payload", "straps", 2], "value": strap, "how": "insert"}])
+    assert len(carry(desk)["payload"]["straps_mm"]) == 3
+    after = changed(desk, [{"path": ["payload", "straps", 2], "how": "remove"}])
+    assert after["text"].count("tension = 100") == 2
+    assert len(carry(desk)["payload"]["straps_mm"]) == 2
+    changed(desk, [{"path": ["load", "cases"], "value": [{"name": "own case", "down": 6}]}])
+    own = carry(desk)
+    assert own["cases"][-1]["name"] == "own case"
+    assert own["gives"][0]["case"] == "own case", "six times its weight is harder than all of the use"
+    changed(desk, [{"path": ["load", "cases", 0, "source"], "value": "a spring balance"}])
+    assert carry(desk)["cases"][-1]["source"] == "a spring balance"
+    changed(desk, [{"path": ["load", "cases"], "how": "remove"}])
+    assert carry(desk)["says"] == before["says"]
+    text = changed(desk, [{"path": ["joint", "bracket", "bolt", "size"], "value": "M8"}])["text"]
+    assert 'bolt = { size = "M8", grade = "A2-70", count = 2 }' in text
+    made = ["joint", "stays"]
+    changed(desk, [{"path": made, "value": {"pieces": ["stay", "loop"], "made": "bolted"}}])
+    changed(desk, [{"path": [*made, "bolt"], "value": {"size": "M5"}}])
+    joint = next(one for one in carry(desk)["joints"] if "stay" in one["pieces"])
+    assert (joint["made"], joint["confirmed"]) == ("bolted", True)
+    gone = [{"path": [*made, "made"], "value": "welded"}, {"path": [*made, "bolt"], "how": "remove"}]
+    changed(desk, gone)
+    joint = next(one for one in carry(desk)["joints"] if "stay" in one["pieces"])
+    assert joint["made"] == "welded"
+
+
+def helps(desk: AtDesk) -> dict[str, Any]:
+    answer = desk.client.get("/api/jobs/crate-shelf/carry/helps")
+    assert answer.status_code == 200, answer.text
+    found: dict[str, Any] = answer.json()
+    return found
+
+
+def test_a_pair_of_braces_is_added_to_the_job_and_then_carries_what_was_told(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    before = carry(desk)
+    found = helps(desk)
+    assert found["sum"] == before["sum"]
+    assert "carrier, wheels" in found["caution"]
+    pair = next(one for one in found["helps"] if one["says"].startswith("a pair of braces"))
+    assert len(pair["lines_mm"]) == 2
+    for one, other in zip(*pair["lines_mm"], strict=True):
+        assert other == pytest.approx([one[0], 300.0 - one[1], one[2]])
+    assert pair["where"][0].endswith("of round 12 mm, 6082-T6")
+    (change,) = pair["changes"]
+    assert change["path"] == ["piece", "brace"]
+    assert change["value"]["mirror_in"] == {"axis": "y", "at": 150}
+    changed(desk, pair["changes"])
+    after = carry(desk)
+    assert {"brace left", "brace right"} <= {bar["name"] for bar in after["bars"]}
+    assert {"loop and brace", "stay and brace"} <= {one["says"].split(",")[0] for one in after["joints"]}
+    gain = kg_of(after) / kg_of(before) - 1.0
+    assert gain == pytest.approx(told_gain(pair), abs=0.012), "as far as both are rounded"
+    assert all(not one["says"].startswith(pair["says"][:40]) for one in helps(desk)["helps"]), "there is no room twice"
+
+
+def kg_of(found: dict[str, Any]) -> float:
+    return float(found["says"].split()[2])
+
+
+def told_gain(one: dict[str, Any]) -> float:
+    return float(one["says"].split(": ")[-1].split("%")[0]) / 100.0
+
+
+def test_bigger_sections_stand_beside_braces_and_nothing_without_a_load(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    thicker = next(one for one in helps(desk)["helps"] if one["says"].startswith("stay of round 14 mm"))
+    assert thicker["where"] == thicker["lines_mm"] == thicker["changes"] == []
+    bare = at_desk(tmp_path / "bare", {"crate-shelf": EXAMPLE[: EXAMPLE.index("[load]")]})
+    assert helps(bare)["helps"] == []

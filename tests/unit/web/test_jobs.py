@@ -6,18 +6,32 @@ from pathlib import Path
 
 from bentwork.files.job_file import parse_job
 from bentwork.files.plan_json import plan_document
+from bentwork.jobs.carried import with_carried
 from bentwork.jobs.work import work
 from tests.desk import EXAMPLE, at_desk
 
 
 def test_the_page_gets_what_the_command_line_prints(tmp_path: Path) -> None:
     told = at_desk(tmp_path).job()
-    document = plan_document(work(parse_job(EXAMPLE.encode(), "crate-shelf.toml")))
+    document = plan_document(with_carried(work(parse_job(EXAMPLE.encode(), "crate-shelf.toml"))))
     assert [finding["says"] for finding in told["findings"]] == [one["says"] for one in document["findings"]]
     for ours, theirs in zip(told["pieces"], document["pieces"], strict=True):
         assert ours["cut_length_mm"] == theirs["cut_length_mm"]
         assert [step["mark_mm"] for step in ours["steps"]] == [step["mark_mm"] for step in theirs["steps"]]
     assert told["text"] == EXAMPLE
+
+
+def test_what_the_frame_does_not_carry_is_among_the_findings_with_its_place(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    before = desk.job()
+    assert "carries" in [finding["code"] for finding in before["findings"]]
+    change = {"path": ["payload", "mass"], "value": 60}
+    answer = desk.client.post("/api/jobs/crate-shelf/changes", json={"sum": before["sum"], "changes": [change]})
+    first = answer.json()["findings"][0]
+    assert (first["level"], first["code"]) == ("stop", "carries-too-little")
+    gives = desk.client.get("/api/jobs/crate-shelf/carry").json()["gives"][0]
+    assert first["at_mm"] == gives["at_mm"], "where it gives first"
+    assert desk.client.get("/api/jobs/crate-shelf/card").json()["stops"] == 1
 
 
 def test_one_value_changes_and_every_comment_stays(tmp_path: Path) -> None:

@@ -161,4 +161,7 @@ def test_a_bender_is_started_from_its_kind(tmp_path: Path) -> None:
     assert after["data"]["bender"]["ram"]["kind"] == "ram"
     told = desk.client.post("/api/jobs/crate-shelf/benders", json={**ask, "sum": after["sum"], "radius": "x"})
     assert {fault["key"] for fault in told.json()["errors"]} == {"name", "radius"}
-    assert desk.client.post("/api/jobs/crate-shelf/benders", json=ask).status_code == 409
+    assert desk.client.post("/api/jobs/crate-shelf/benders", json=ask).status_code == 422  # there is a ram already
+    more = desk.client.post("/api/jobs/crate-shelf/benders", json={**ask, "name": "other ram"})  # from the older state
+    assert more.json()["onto"] == after["text"]
+    assert set(more.json()["data"]["bender"]) >= {"ram", "other ram"}

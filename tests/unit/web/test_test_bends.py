@@ -157,6 +157,29 @@ def test_one_that_does_not_go_with_the_others_is_left_out_and_doubted(tmp_path: 
     assert "is left out" in ours["doubts"][0]["says"]
 
 
+def test_a_slip_of_the_pen_is_asked_after_at_once_and_pulls_no_job(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    before = known(desk)
+    answer = enter(desk, {"pulled": "150", "left": "90"}).json()
+    pair = answer["pairs"][0]
+    (doubt,) = pair["doubts"]
+    assert doubt["number"] == answer["kept"]
+    assert "set aside until another one like it confirms it" in doubt["says"]
+    assert "Did you mean 105° pulled, 90° left?" in doubt["says"]
+    assert pair["pulls"] == before["pulls"]
+    assert pair["test_bends"][0]["counts"] is False
+    assert [step["bend_to_deg"] for piece in desk.job()["pieces"] for step in piece["steps"]]
+    assert "springback-from-handbook" in [finding["code"] for finding in desk.job()["findings"]]
+    assert doubt["meant"] == {"pulled_deg": 105, "left_deg": 90}
+    body = {**doubt["meant"], "entry_id": "meant-it-so"}
+    for _ in range(2):  # sent again, it is kept once
+        put_right = desk.client.post(f"{PATH}/{answer['kept']}/meant", json=body).json()
+        struck, meant = put_right["pairs"][0]["test_bends"]
+        assert struck["struck_because"] == "misread: 105° pulled, 90° left was meant"
+        assert (meant["pulled_deg"], meant["left_deg"], meant["counts"]) == (105, 90, True)
+    assert desk.client.post(f"{PATH}/99/meant", json=body).status_code == 422
+
+
 def test_a_bar_that_the_job_does_not_bend_is_refused(tmp_path: Path) -> None:
     desk = at_desk(tmp_path)
     assert enter(desk, GIVEN, stock="gold").status_code == 422

@@ -42,13 +42,17 @@ def test_what_is_logged_is_there_the_next_time(tmp_path: Path) -> None:
         a_logged_size(entry_id="gap", kind="gap", length_mm=-1.5, from_place=None, to_place=None),
         a_logged_size(entry_id="offset", kind="offset", length_mm=2.0, from_place=None, to_place=None, hand="left"),
         a_logged_size(entry_id="rock", kind="rock", length_mm=0.0, from_place=3, to_place=None),
+        a_logged_bend(entry_id="as told", bend=4, mark_mm=667.5, turn_deg=-90.0, sure=True),
+        a_logged_size(
+            entry_id="up", kind="offset", length_mm=-1.0, from_place=None, to_place=None, way="up", sure=True
+        ),
     ]
     with open_workshop(tmp_path) as workshop:
         kept = [workshop.log.add(entry) for entry in entries]
     with open_workshop(tmp_path) as workshop:
         assert workshop.log.all() == tuple(kept)
     assert [replace(one, id=None) for one in kept] == entries
-    assert [one.id for one in kept] == list(range(1, 9))
+    assert [one.id for one in kept] == list(range(1, 11))
 
 
 def test_the_log_of_a_piece_is_found(workshop: Workshop) -> None:

@@ -13,11 +13,12 @@ import pytest
 
 from bentwork.errors import WorkshopError
 from bentwork.workshop.connection import connect, use_write_ahead
+from bentwork.workshop.log_entries import LoggedBend
 from bentwork.workshop.migrations import APPLICATION_ID, STEPS, VERSION, standing, upgrade
 from bentwork.workshop.store import open_workshop
 from tests.unit.workshop.entries import fill
 
-PUBLISHED = ["c870e7e7d97da389", "6a3344908b336f68", "faef71c92dad0479"]
+PUBLISHED = ["c870e7e7d97da389", "6a3344908b336f68", "faef71c92dad0479", "7812e5109f348627"]
 
 
 @pytest.fixture
@@ -62,6 +63,20 @@ def test_an_older_one_goes_on_from_where_it_stands(path: Path, connection: sqlit
         assert [bender.name for bender in workshop.benders.all()] == ["lever"]
         fill(workshop)
     assert standing(connection, path) == VERSION
+
+
+def test_a_bend_that_was_logged_before_marks_and_turns_were_kept_is_read(
+    path: Path, connection: sqlite3.Connection
+) -> None:
+    upgrade(connection, path, STEPS[:3])
+    connection.execute(
+        "INSERT INTO log (entry_id, kind, job, job_version, piece, number, bend, angle_deg, bender, stock_key, made_on,"
+        " note) VALUES ('old', 'bend', 'Cart', '', 'loop', 1, 3, 89.5, 'lever', 'round 12 6082-T6', '2025-03-12', '')"
+    )
+    with open_workshop(path.parent) as workshop:
+        (one,) = workshop.log.all()
+    assert isinstance(one, LoggedBend)
+    assert (one.angle_deg, one.mark_mm, one.turn_deg, one.sure) == (89.5, None, None, False)
 
 
 def test_a_step_that_fails_has_not_begun(path: Path, connection: sqlite3.Connection) -> None:

@@ -1,0 +1,99 @@
+"""``holes`` of a piece: where they are, how large, and that the piece is one that can have them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from bentwork.fastening.threads import Thread
+from bentwork.files.job_build_shape import Entry
+from bentwork.files.job_check import check, given_keys
+from bentwork.files.job_faults import Faults
+from bentwork.files.job_lines import Path
+from bentwork.files.job_model_holes import HoleTable
+from bentwork.jobs.hole_asked import HoleAsked
+from bentwork.stock.bar import Stock
+from bentwork.stock.section import Flat
+
+__all__ = ["holes_from"]
+
+
+def holes_from(entry: Entry, stock: Stock | None, sides: int | None) -> tuple[HoleAsked, ...]:
+    """Return the holes of a piece; what is wrong with them is told.
+
+    Args:
+        entry: the table of the piece.
+        stock: its stock; None when it is not known.
+        sides: how many sides the piece has; None when its shape is not known.
+    """
+    tables = entry.read.holes or ()
+    if not tables:
+        return ()
+    if stock is not None and not isinstance(stock.section, Flat):
+        entry.fault("holes", "a piece of flat bar", "Holes are laid out in flat bar only: take holes out.")
+    elif entry.read.way != "easy":
+        entry.fault("holes", 'flat bar bent the easy way, way = "easy"', "Take holes out.")
+    found = [_hole(entry, number, table, sides) for number, table in enumerate(tables)]
+    return tuple(hole for hole in found if hole is not None)
+
+
+def _hole(entry: Entry, number: int, table: Mapping[str, Any], sides: int | None) -> HoleAsked | None:
+    path: Path = (*entry.path, "holes", number)
+    faults = entry.faults
+    before = faults.count
+    read = check(HoleTable, path, table, entry.ruler.units, faults)
+    given = given_keys(HoleTable, table)
+    _place(path, read, given, sides, faults)
+    size = _size(path, read, given, faults)
+    if size is None or faults.count > before:
+        return None
+    diameter, thread, tapped = size
+    if read.slot is not None:
+        if tapped:
+            faults.add((*path, "slot"), "no slot beside a thread", "Take one of the two out.")
+        elif read.slot <= diameter:
+            faults.add(
+                (*path, "slot"), "the length of the slot from end to end, more than its width", "Make it longer."
+            )
+    if faults.count > before:
+        return None
+    return HoleAsked(
+        diameter,
+        read.at,
+        read.along,
+        read.side,
+        read.across,
+        read.slot or 0.0,
+        read.runs,
+        thread,
+        tapped,
+        read.grade,
+    )
+
+
+def _place(path: Path, read: HoleTable, given: set[str], sides: int | None, faults: Faults) -> None:
+    if not given & {"at", "along"}:
+        faults.add((*path, "along"), "how far from end A, or at = [x, y, z]", "Add along = … or at = …")
+    if "at" in given:
+        for key in ("along", "side", "across"):
+            if key in given:
+                faults.add((*path, key), f"no {key} beside at", "Take one of the two out.")
+    if read.side is not None and sides is not None and read.side > sides:
+        faults.add((*path, "side"), f"a number from 1 to {sides}: the piece has {sides} sides")
+
+
+def _size(path: Path, read: HoleTable, given: set[str], faults: Faults) -> tuple[float, Thread | None, bool] | None:
+    """Size of the hole, the thread it has to do with, and whether that is cut into it."""
+    if {"diameter", "thread"} <= given:
+        faults.add((*path, "thread"), "either a diameter or a thread", "A thread is drilled for by itself.")
+        return None
+    if read.thread is not None:
+        return read.thread.diameter, read.thread, True
+    if isinstance(read.diameter, Thread):
+        return read.diameter.clearance_hole, read.diameter, False
+    if read.diameter is not None:
+        return read.diameter, None, False
+    if not given & {"diameter", "thread"}:
+        words = 'its diameter, the bolt that goes through it, diameter = "M6", or thread = "M6"'
+        faults.add((*path, "diameter"), words, "Add one.")
+    return None

@@ -1,0 +1,108 @@
+"""Buying in words: what every face says alike. Lengths are in the maker's units, prices in the maker's money."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bentwork.jobs.buying import Buying, Sawn
+from bentwork.jobs.goods import Good
+from bentwork.parts.weigh_in import WeighIn
+from bentwork.sheets.stock_words import section_words, stock_words
+from bentwork.units import Ruler
+
+__all__ = [
+    "amount_words",
+    "good_words",
+    "mass_words",
+    "money",
+    "plan_words",
+    "sum_words",
+    "weigh_in_words",
+    "why_words",
+]
+
+
+def money(price: float | None) -> str:
+    """Return a price; empty where none is known."""
+    return "" if price is None else f"{price:.2f}"
+
+
+def amount_words(good: Good, ruler: Ruler) -> str:
+    """Return how much of it: ``2 × 3000 mm``, ``22 g``, ``0.14 l``, ``3``."""
+    if good.unit == "bars":
+        return f"{good.amount:g} × {ruler.length(good.length)}"
+    if good.unit == "kg":
+        return f"{good.amount * 1000:.0f} g" if good.amount < 1.0 else f"{good.amount:.2f} kg"
+    if good.unit == "l":
+        return f"{good.amount * 1000:.0f} ml" if good.amount < 1.0 else f"{good.amount:.2f} l"
+    if good.unit == "m²":
+        return f"{good.amount:.2f} m²"
+    return f"{good.amount:g}"
+
+
+def good_words(good: Good, bought: Buying) -> str:
+    """Return what it is, as it is asked for over the counter."""
+    stock = bought.job.stocks.get(good.name) if good.sort == "bar" else None
+    return good.name if stock is None else f"{stock_words(stock, bought.job.ruler)} ({good.name})"
+
+
+def why_words(good: Good, ruler: Ruler) -> str:
+    """Return where the amount is from."""
+    if good.sort == "bar":
+        return ""
+    return good.why.format(length=ruler.length(good.length))
+
+
+def mass_words(good: Good) -> str:
+    """Return its mass in kg; empty where it does not count."""
+    return "" if good.mass is None else f"{good.mass:.2f}"
+
+
+def sum_words(bought: Buying) -> Iterator[str]:
+    """Yield what everything comes to: price, mass to carry home, mass of the frame."""
+    missing = len(bought.without_price)
+    left_out = f", {missing} line{'s' if missing > 1 else ''} without a price left out" if missing else ""
+    if any(good.price is not None for good in bought.goods):
+        yield f"in all {bought.price:.2f}{left_out}"
+    else:
+        yield "no price is known"
+    yield (
+        f"{bought.mass_to_carry:.2f} kg of bars to carry home; the finished frame weighs {bought.mass:.2f} kg, "
+        f"about {bought.paint_mass * 1000:.0f} g more with paint, bolts not counted"
+    )
+
+
+def plan_words(sawn: Sawn, ruler: Ruler) -> str:
+    """Return how good the plan of a stock is."""
+    plan = sawn.plan
+    if plan is None:
+        total = ruler.length(sawn.wanted.total)
+        return f"No length on sale is known. In all {total} are wanted, saw cuts not counted."
+    if not plan.bars:
+        return "Nothing of it can be cut."
+    if not plan.bought:
+        return "The offcuts in the workshop are enough."
+    least = "Nothing cheaper is possible" if plan.by_price else "No less bar is possible"
+    if not plan.proven:
+        least = f"At most {plan.gap:.1%} could be saved by another plan"
+    rest = f"the longest rest is {ruler.length(plan.longest_rest)}"
+    return f"{least}; {rest}{', and none of this cost is longer' if plan.rest_proven else ''}."
+
+
+def weigh_in_words(found: WeighIn) -> Iterator[str]:
+    """Yield what the scales say against what was reckoned."""
+    sign = "more" if found.difference > 0.0 else "less"
+    yield (
+        f"weighed {found.weighed:.2f} kg, reckoned {found.reckoned:.2f} kg: {abs(found.difference):.2f} kg {sign} "
+        f"({found.share:+.1%})"
+    )
+    if found.agrees:
+        yield "that is as it should be: bars differ by some 4 % from their sizes, paint comes on top"
+        return
+    yield "what it may mean, the likeliest first:"
+    yield from (f"- {one}" for one in found.meanings)
+
+
+def title_of(sawn: Sawn, ruler: Ruler) -> str:
+    """Return a stock with its name, as the heading of its cuts."""
+    return f"{section_words(sawn.wanted.stock.section, ruler)}, {sawn.wanted.stock.name}"

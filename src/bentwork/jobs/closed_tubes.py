@@ -1,0 +1,47 @@
+"""Which tubes of a frame shut air in: those whose two ends are welded to other bars, and closed pieces of tube."""
+
+from __future__ import annotations
+
+from bentwork.carry.structure import Structure
+from bentwork.jobs.small_parts import SmallParts
+from bentwork.parts.vents import Vent, Why, hollow, vent_for
+
+__all__ = ["closed_tubes"]
+
+_CLOSES = 0.95
+"""An end is closed when the bar that it ends on covers so much of it: as wide as its bore or wider."""
+
+
+def closed_tubes(structure: Structure, small: SmallParts, why: Why) -> tuple[Vent, ...]:
+    """Return the vents that the tubes of a frame need.
+
+    A tube that ends on a bar narrower than its bore stays open there. A hole that is drilled anyway is not looked for.
+
+    Args:
+        structure: the frame.
+        small: its small parts.
+        why: what heats it.
+    """
+    found = []
+    for number, bar in enumerate(structure.bars):
+        if not hollow(bar.section):
+            continue
+        shut = bar.closed or _shut_ends(structure, number) == {"A", "B"}
+        vent = vent_for(bar.name, bar.section, why) if shut else None
+        found += [vent] if vent else []
+    return tuple(found)
+
+
+def _shut_ends(structure: Structure, number: int) -> set[str]:
+    """Which ends of a bar a weld closes."""
+    bar = structure.bars[number]
+    bore = bar.section.depth("easy") - 2.0 * getattr(bar.section, "wall", 0.0)
+    shut: set[str] = set()
+    for joint in structure.joints:
+        if joint.made != "welded" or number not in joint.touch.bars:
+            continue
+        k = joint.touch.bars.index(number)
+        other = structure.bars[joint.touch.bars[1 - k]]
+        if joint.touch.ends[k] and other.section.depth("hard") >= _CLOSES * bore:
+            shut.add("A" if joint.touch.stations[k] < bar.length / 2.0 else "B")
+    return shut

@@ -1,0 +1,92 @@
+"""Readings of a bend that lie far from its drawing: when to ask, and what to say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from bentwork.findings import Finding
+from bentwork.jobs.measured import MadeBend
+from bentwork.jobs.work import PiecePlan
+from bentwork.piece.bend import half_turn
+
+__all__ = ["Plausible", "far_off", "plausible"]
+
+_LEAST_APART = 5.0, 8.0, 5.0
+"""Degrees of angle, degrees of rotation, mm: a reading this near to the drawing is never questioned. Common slips are
+further off (98 for 89; the corner of 120 for the bend of 60), an ordinary hand is not (common practice, no source)."""
+
+_SIGMAS = 4.0
+"""Nor is one within so many standard deviations of the maker's hand: beyond lie 6 of 100,000 readings."""
+
+_GO_BY_IT = "Measure it again, or set it by hand as far as that is told; the steps shown make the best of it as it is."
+_OR_A_SLIP = "Measure it again. If it was a slip, strike the entry out and log what it really is."
+
+
+@dataclass(frozen=True, slots=True)
+class Plausible:
+    """Between which readings no question is asked: angle and rotation in degrees, position in mm."""
+
+    angle: tuple[float, float]
+    rotation: tuple[float, float]
+    position: tuple[float, float]
+
+
+def plausible(plan: PiecePlan, bend: int) -> Plausible:
+    """Return between which readings of a bend no question is asked: its plan, and some of the maker's own scatter.
+
+    Args:
+        plan: of the piece, which has a bender and fits.
+        bend: number of the bend.
+    """
+    assert plan.bender is not None
+    assert plan.table is not None
+    one, hand = plan.table.bends[bend - 1], plan.bender.scatter
+    start = next(mark.start for mark in plan.marks if mark.bend == bend)
+    spans = [
+        max(least, _SIGMAS * sd)
+        for least, sd in zip(_LEAST_APART, (hand.angle, hand.rotation, hand.position), strict=True)
+    ]
+    angle, rotation, position = (
+        (middle - span, middle + span) for middle, span in zip((one.angle, one.rotation, start), spans, strict=True)
+    )
+    return Plausible(angle, rotation, position)
+
+
+def far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
+    """Yield what there is to say about bends that were logged far from the drawing."""
+    for one in made:
+        if plan.bender is None or plan.table is None:
+            return
+        drawn, span = plan.table.bends[one.bend - 1], plausible(plan, one.bend)
+        start = next(mark.start for mark in plan.marks if mark.bend == one.bend)
+        told = []
+        if not span.angle[0] <= one.angle <= span.angle[1]:
+            told.append(f"{one.angle:g}° was measured, {drawn.angle:g}° is drawn.")
+        if one.rotation is not None:
+            turn = drawn.rotation + half_turn(one.rotation - drawn.rotation)
+            if not span.rotation[0] <= turn <= span.rotation[1]:
+                told.append(f"A rotation of {one.rotation:g}° was measured, {drawn.rotation:g}° is drawn.")
+        lengths = {}
+        if one.position is not None and not span.position[0] <= one.position <= span.position[1]:
+            told.append("It was found to begin at {found}; its mark is at {mark}.")
+            lengths = {"found": one.position, "mark": start}
+        if told:
+            told += ["You said that it is right: it counts."] if one.sure else []
+            yield Finding(
+                "watch",
+                "far-from-drawn",
+                _says(one, drawn.angle, span.angle),
+                " ".join(told),
+                _GO_BY_IT if one.sure else _OR_A_SLIP,
+                piece=plan.spec.name,
+                bend=one.bend,
+                lengths=lengths,
+            )
+
+
+def _says(one: MadeBend, drawn: float, span: tuple[float, float]) -> str:
+    if not one.sure or span[0] <= one.angle <= span[1]:
+        return f"Bend {one.bend} was logged far from the drawing."
+    over = one.angle - drawn
+    return f"Bend {one.bend} is {abs(over):.3g}° too {'far' if over > 0.0 else 'little'}."

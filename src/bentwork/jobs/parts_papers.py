@@ -1,0 +1,133 @@
+"""From a result to what the papers of its small parts are about."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bentwork.jobs.jig import Row
+from bentwork.jobs.small_parts import Crossbars, SmallParts, small_parts
+from bentwork.jobs.small_parts_told import (
+    CUT_OF_TUBE,
+    end_words,
+    filing_words,
+    gang_words,
+    hole_words,
+    place_words,
+    places,
+    row_words,
+    spare_words,
+    stack_words,
+    tab_words,
+)
+from bentwork.jobs.tabs import Pattern
+from bentwork.jobs.work import Result
+from bentwork.parts.cope import Cope
+from bentwork.sheets.cautions import AT_THE_DRILL
+from bentwork.sheets.parts_subject import PartsSubject, PartText, TabCard, Wrap
+from bentwork.sheets.stock_words import section_words
+from bentwork.units import Ruler, angle
+
+__all__ = ["crossbars_text", "parts_subject", "row_text", "tab_text", "wraps_of"]
+
+_SAME = 0.01  # mm, degrees: templates that differ by less are one
+
+
+def parts_subject(result: Result, date: str) -> PartsSubject:
+    """Return the small parts of a job as their papers show them; without texts where there are none."""
+    found, job = small_parts(result), result.job
+    ruler = job.ruler
+    wraps = wraps_of(found)
+    texts = [crossbars_text(group, ruler) for group in found.crossbars]
+    texts += [row_text(row, ruler) for row in found.rows if len(row.bars) > 1]
+    texts += [tab_text(pattern, ruler) for pattern in found.tabs]
+    hollow = any(not wrap.cope.solid for wrap in wraps)
+    return PartsSubject(
+        job=job.name,
+        version=job.version,
+        date=date,
+        ruler=ruler,
+        texts=tuple(texts),
+        wraps=wraps,
+        tabs=tuple(_card(pattern, ruler) for pattern in found.tabs),
+        cautions=AT_THE_DRILL,
+        of_tube=CUT_OF_TUBE if hollow else "",
+    )
+
+
+def wraps_of(found: SmallParts) -> tuple[Wrap, ...]:
+    """Return the templates of all coped ends; one for ends that are cut, marked and turned alike."""
+    made: list[Wrap] = []
+    for group in found.crossbars:
+        first = group.first
+        both = len(group.coped) == 2
+        for ending, top in zip(first.endings, first.tops, strict=True):
+            cope = ending.meeting.cope
+            if ending.ends != "coped" or cope is None:
+                continue
+            line = first.line_turn if both and ending.end == "B" else None
+            made.append(Wrap(group.name, ending.end, len(group.bars), cope, ending.onto, top, line))
+    return tuple(made)
+
+
+def crossbars_text(group: Crossbars, ruler: Ruler) -> PartText:
+    """Return how bars that are cut alike are made; a line that begins with ``End`` is of that end."""
+    first = group.first
+    lines = [spare_words(group, ruler)]
+    for ending in first.endings:
+        cope = ending.meeting.cope if ending.ends == "coped" else None
+        longest = "" if cope is None else f"; longest at {_turns(cope)} round from the line 0"
+        filing = filing_words(ending, ruler)
+        lines.append(f"End {ending.end}: {end_words(ending, ruler)}{longest}{'; ' if filing else ''}{filing}.")
+    if first.line_turn is not None and len(group.coped) == 2:
+        lines.append(f"The line 0 of end A arrives at {angle(first.line_turn)} of end B.")
+    facts = f"make {len(group.bars)} · {section_words(first.bar.section, ruler)} · cut {ruler.tape(first.cut_length)}"
+    return PartText(group.name, f"{facts} {ruler.units}", tuple(line for line in lines if line))
+
+
+def _turns(cope: Cope) -> str:
+    """Where it is longest: one turn, or two opposite ones."""
+    turn = cope.longest_turn % 360.0
+    other = (turn + 180.0) % 360.0
+    return f"{angle(turn)} and {angle(other)}" if abs(cope.outer(other) - cope.longest) < _SAME else angle(turn)
+
+
+def row_text(row: Row, ruler: Ruler) -> PartText:
+    """Return how bars are set along a straight; a line that begins with ``Room of`` is of blocks."""
+    low, high = row.stops
+    lines = [
+        f"Middles from the beginning of the straight: {places(row.middles, ruler)} {ruler.units}.",
+        f"Stops: {ruler.length(low)} before the first, {ruler.length(high)} after the last.",
+    ]
+    if row.stacks:
+        for stack in dict.fromkeys(row.stacks):
+            times = row.stacks.count(stack)
+            often = f" ({times} times)" if times > 1 else ""
+            lines.append(f"Room of {ruler.length(stack.wanted)}{often}: blocks {stack_words(stack, ruler)}.")
+    else:
+        lines.append(f"Room between them: {', '.join(ruler.length(one) for one in row.between)}.")
+    return PartText(row_words(row), ", ".join(row.bars), tuple(lines))
+
+
+def tab_text(pattern: Pattern, ruler: Ruler) -> PartText:
+    """Return how tabs of one pattern are made."""
+    length, width, thickness = (ruler.length(size) for size in pattern.tab.blank)
+    facts = f"make {len(pattern.tabs)} · {length} of {width} x {thickness} · {pattern.material.name}"
+    where = "; ".join(place_words(one, ruler) for one in pattern.tabs)
+    return PartText(pattern.name, facts, (*_tab_lines(pattern, ruler), f"{where}."))
+
+
+def _tab_lines(pattern: Pattern, ruler: Ruler) -> tuple[str, ...]:
+    near, least = ruler.length(pattern.tab.edge_distance), ruler.length(pattern.least_edge)
+    lines: Sequence[str] = (
+        tab_words(pattern, ruler),
+        hole_words(pattern, ruler),
+        f"{near} from the hole to the nearest edge, at least {least}",
+        gang_words(pattern, ruler),
+    )
+    return tuple(f"{line[0].upper()}{line[1:]}." for line in lines if line)
+
+
+def _card(pattern: Pattern, ruler: Ruler) -> TabCard:
+    length, width, thickness = (ruler.length(size) for size in pattern.tab.blank)
+    made = f"Make {len(pattern.tabs)} of {pattern.material.name}, {length} of {width} x {thickness}."
+    return TabCard(pattern.name, pattern.tab, pattern.drill, (made, *_tab_lines(pattern, ruler)))

@@ -1,0 +1,221 @@
+"""From a result to the small parts of its frame: crossbars and their ends, the jig for them, tabs; kept by revision."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from bentwork.findings import Finding, by_weight
+from bentwork.jobs.carried import frame_of
+from bentwork.jobs.crossbar import lay
+from bentwork.jobs.endings import Ending, StraightBar, straight_bars
+from bentwork.jobs.jig import Row, rows
+from bentwork.jobs.job import Job
+from bentwork.jobs.kept import Kept
+from bentwork.jobs.rail import rail_of
+from bentwork.jobs.tabs import Pattern, tab_patterns
+from bentwork.jobs.work import Result
+
+__all__ = ["Crossbars", "SmallParts", "small_parts", "with_small_parts"]
+
+
+_LONG_TONGUE = 1.5  # times the thickness of the bar: from here on it is more than worth a note (common practice)
+
+
+@dataclass(frozen=True, slots=True)
+class Crossbars:
+    """Straight bars that are cut alike.
+
+    Args:
+        bars: all of them, where they stand.
+        piece: name of the piece that they are made as.
+        stock: name of its stock.
+    """
+
+    bars: tuple[StraightBar, ...]
+    piece: str
+    stock: str
+
+    @property
+    def first(self) -> StraightBar:
+        """The one that is described."""
+        return self.bars[0]
+
+    @property
+    def name(self) -> str:
+        """What they are called: the piece, or the one bar of it that is cut so."""
+        return self.piece if len(self.bars) > 1 else self.first.bar.name
+
+    @property
+    def coped(self) -> tuple[Ending, ...]:
+        """Those of their ends that are coped."""
+        return tuple(one for one in self.first.endings if one.ends == "coped")
+
+
+@dataclass(frozen=True, slots=True)
+class SmallParts:
+    """The small parts of a frame.
+
+    Args:
+        job: what was asked for.
+        crossbars: straight bars that end on others, those cut alike together.
+        rows: of bars along the straights they stand on, with the blocks between them.
+        tabs: patterns of tabs.
+        findings: everything there is to say about them, by weight.
+    """
+
+    job: Job
+    crossbars: tuple[Crossbars, ...]
+    rows: tuple[Row, ...]
+    tabs: tuple[Pattern, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def any(self) -> bool:
+        """Whether there are any."""
+        return bool(self.crossbars or self.tabs)
+
+
+_parts: Kept[SmallParts] = Kept(16)
+
+
+def small_parts(result: Result) -> SmallParts:
+    """Return the small parts of the frame of a job."""
+    bars, _ = frame_of(result)
+    job = result.job
+    key = (job.name, job.version, bars, job.crossbars, job.tabs, job.blocks, job.load.rules, job.load.directions)
+    return _parts.of(key, lambda _: _made(result))
+
+
+def with_small_parts(result: Result) -> Result:
+    """Return a result with what there is to say about its small parts among its findings."""
+    found = small_parts(result).findings
+    return replace(result, findings=by_weight((*result.findings, *found))) if found else result
+
+
+def _made(result: Result) -> SmallParts:
+    job = result.job
+    bars, _ = frame_of(result)
+    specs = {spec.name: spec for spec in job.pieces}
+    straight = straight_bars(bars, specs, job.load.directions.up)
+    groups: list[list[StraightBar]] = []
+    for one in straight:
+        like = next((group for group in groups if group[0].bar.of == one.bar.of and group[0].like(one)), None)
+        if like is None:
+            groups.append([one])
+        else:
+            like.append(one)
+    crossbars = tuple(Crossbars(tuple(group), group[0].bar.of, specs[group[0].bar.of].stock) for group in groups)
+    jig = rows(straight, job.blocks)
+    tabs, about_tabs = tab_patterns(job.tabs, bars, specs, job.load.rules.welding)
+    found = (*_beyond(job), *(told for one in crossbars for told in _about(one)), *_about_rows(jig), *about_tabs)
+    return SmallParts(job, crossbars, jig, tabs, by_weight(found))
+
+
+def _beyond(job: Job) -> tuple[Finding, ...]:
+    """Crossbars that were asked for where one of the straights has ended."""
+    specs, found = {spec.name: spec for spec in job.pieces}, []
+    for asked in job.crossbars:
+        rails = [rail_of(specs, job.stocks, side) for side in asked.between]
+        one, other = rails
+        if one is None or other is None:
+            continue
+        for number, laid in enumerate(lay(asked, (one, other), job.stocks[asked.stock].section), 1):
+            for side, beyond in zip(asked.between, laid.beyond, strict=True):
+                if beyond:
+                    found.append(_meets_bend(f"{asked.name} {number}", side.piece, side.number, beyond, laid.start))
+    return tuple(found)
+
+
+def _meets_bend(name: str, piece: str, side: int, beyond: float, at: tuple[float, float, float]) -> Finding:
+    return Finding(
+        "stop",
+        "end-meets-bend",
+        f"Crossbar {name} stands beyond the straight of {piece}, side {side}.",
+        "The straight ends {beyond} before it: there is a bend, or nothing.",
+        "Change from, to, spacing, count or shift, so that it meets the straight.",
+        piece=piece,
+        lengths={"beyond": beyond},
+        at=at,
+    )
+
+
+def _about(group: Crossbars) -> tuple[Finding, ...]:
+    found: dict[tuple[str, str], tuple[Finding, list[str]]] = {}
+    for ending in group.first.endings:
+        for one in (*_in_a_bend(group, ending), *_coped(group, ending)):
+            found.setdefault((one.code, one.why), (one, []))[1].append(ending.end)
+    return tuple(
+        replace(one, says=f"{f'End {ends[0]}' if len(ends) == 1 else 'Each end'} of {group.name} {one.says}")
+        for one, ends in found.values()
+    )
+
+
+def _in_a_bend(group: Crossbars, ending: Ending) -> tuple[Finding, ...]:
+    if ending.bend is None:
+        return ()
+    says = f"meets {ending.onto} in bend {ending.bend} and not on a straight."
+    why = "A bend is not quite where it was meant to be, and its inside has another shape than the template."
+    do = "Move it to the straight, or leave the end long and file it to fit."
+    return (Finding("watch", "end-meets-bend", says, why, do, piece=group.piece, at=ending.meeting.foot),)
+
+
+def _coped(group: Crossbars, ending: Ending) -> tuple[Finding, ...]:
+    cope, thick = ending.meeting.cope, group.first.bar.section.depth()
+    if ending.ends != "coped" or cope is None:
+        return ()
+    found = []
+    if cope.depth > thick:
+        found.append(
+            Finding(
+                "watch" if cope.depth > _LONG_TONGUE * thick else "note",
+                "cope-too-deep",
+                "is coped {depth} deep, and the bar is {thick} thick.",
+                f"It meets the other bar at {ending.meeting.angle:.0f} degrees: the tongue is long and thin, and bends "
+                "or burns through easily.",
+                "Let it meet more squarely, butt it, or weld from the thick part to the tip.",
+                piece=group.piece,
+                lengths={"depth": cope.depth, "thick": thick},
+                at=ending.meeting.foot,
+            )
+        )
+    if cope.wider:
+        found.append(
+            Finding(
+                "watch",
+                "cope-beside-bar",
+                f"is coped and reaches beside {ending.onto}.",
+                "Its edge stands {beside} beyond the edge of the bar it sits on; what reaches beside it is cut off "
+                "level with that bar's middle.",
+                "Take a thinner bar, or bring the two middle lines together.",
+                piece=group.piece,
+                lengths={"beside": abs(cope.offset) + (cope.outside - cope.onto) / 2.0},
+                at=ending.meeting.foot,
+            )
+        )
+    return tuple(found)
+
+
+def _about_rows(found: Sequence[Row]) -> tuple[Finding, ...]:
+    told: list[Finding] = []
+    for row in found:
+        name, side = row.onto[0]
+        for number, gap in enumerate(row.between):
+            if gap < 0.0:
+                pair = f"{row.bars[number]} and {row.bars[number + 1]}"
+                says = f"{pair} stand in one another on {name}, side {side}."
+                do = "Move one of them."
+                told.append(Finding("watch", "crossbars-overlap", says, "By {by}.", do, lengths={"by": -gap}))
+        short = {stack.wanted: stack for stack in row.stacks if not stack.fits}
+        for wanted, stack in short.items():
+            told.append(
+                Finding(
+                    "note",
+                    "blocks-leave-gap",
+                    f"The spacer blocks do not make the {{wanted}} between the bars on {name}, side {side}.",
+                    "The nearest stack below it is {made} long; {left} is left.",
+                    "Put a shim of {left} in, or set the bars so far apart that the blocks make it.",
+                    lengths={"wanted": wanted, "made": stack.length, "left": stack.left},
+                )
+            )
+    return tuple(told)

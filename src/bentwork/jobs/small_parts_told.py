@@ -1,0 +1,161 @@
+"""Small parts in words: what every face says alike. Lengths are in the maker's units."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bentwork.jobs.endings import Ending
+from bentwork.jobs.jig import Row
+from bentwork.jobs.small_parts import Crossbars
+from bentwork.jobs.tabs import Pattern, TabMade
+from bentwork.parts.blocks import Stack
+from bentwork.units import Ruler, angle
+
+__all__ = [
+    "CUT_OF_TUBE",
+    "end_words",
+    "filing_words",
+    "gang_words",
+    "hole_words",
+    "place_words",
+    "places",
+    "row_words",
+    "spare_words",
+    "stack_words",
+    "tab_words",
+]
+
+CUT_OF_TUBE = (
+    "A hole saw, or a file pushed along the bar it will sit on, cuts both edges of the wall right at once: follow the "
+    "heavy line. A hacksaw or a disc held square to the tube follows the line nearest to the end, heavy or dashed; "
+    "then file the edge that touches first until the heavy line meets the bar all round."
+)
+"""How the template of a tube is used, and why no gap is left."""
+
+
+def end_words(ending: Ending, ruler: Ruler) -> str:
+    """Return what an end sits on, in a few words: ``on loop, side 1, square, coped 2.9 mm deep``."""
+    met = ending.meeting
+    where = f"bend {ending.bend}" if ending.side is None else f"side {ending.side}"
+    square = abs(met.angle - 90.0) < 0.05
+    how = "square" if square else f"at {angle(met.angle)}"
+    beside = f", {ruler.length(met.offset)} beside its middle" if met.offset > 0.005 else ""
+    return f"on {ending.onto}, {where}, {how}{beside}, {_shape(ending, ruler)}"
+
+
+def _shape(ending: Ending, ruler: Ruler) -> str:
+    met = ending.meeting
+    if ending.ends == "coped" and met.cope is not None:
+        return f"coped {ruler.length(met.cope.depth)} deep"
+    if met.plain.lean < 0.05:
+        return "sawn square"
+    if met.plain.across_width > 0.05 and met.plain.across_height > 0.05:
+        return (
+            f"sawn {angle(met.plain.across_width)} across its width, {angle(met.plain.across_height)} across its height"
+        )
+    return f"sawn {angle(met.plain.lean)} off square"
+
+
+def filing_words(ending: Ending, ruler: Ruler) -> str:
+    """Return what is filed, or what gap is left, at an end; empty where nothing is to be said."""
+    met = ending.meeting
+    cope = met.cope
+    if ending.ends == "coped" and cope is not None:
+        hollow = f"a round file or hole saw of {ruler.length(cope.onto)} makes the hollow"
+        if cope.solid:
+            return f"saw it to its longest point and file {ruler.length(cope.depth)} deep; {hollow}"
+        return f"after a cut square to the wall up to {ruler.length(cope.most_bevel)} is filed off its edge; {hollow}"
+    if met.plain.gap < 0.005:
+        return ""
+    return f"butted, the round leaves up to {ruler.length(met.plain.gap)} open beside the middle for the weld to fill"
+
+
+def spare_words(group: Crossbars, ruler: Ruler) -> str:
+    """Return how far the drawing is from what fits; empty where it fits within a tenth of a millimetre."""
+    off = group.first.bar.length - group.first.cut_length
+    if abs(off) < 0.1:
+        return ""
+    more = "longer" if off > 0.0 else "shorter"
+    return f"drawn {ruler.length(abs(off))} {more} than it fits: the length given here is the one that fits"
+
+
+def stack_words(stack: Stack, ruler: Ruler) -> str:
+    """Return the blocks of a stack: ``100 + 2 + 2``, and the shim that is left."""
+    if not stack.blocks:
+        return "no block is small enough"
+    told = " + ".join(_bare(block, ruler) for block in stack.blocks)
+    if stack.fits:
+        return told
+    return f"{told}, and a shim of {ruler.length(stack.left)}"
+
+
+def _bare(block: float, ruler: Ruler) -> str:
+    return f"{block:g}" if ruler.units == "mm" else ruler.length(block).removesuffix(" in")
+
+
+def row_words(row: Row) -> str:
+    """Return where a row stands: ``loop, side 1, and loop, side 3``."""
+    return " and ".join(f"{name}, side {side}" for name, side in row.onto)
+
+
+def tab_words(pattern: Pattern, ruler: Ruler) -> str:
+    """Return the end of a tab on its bar, in words."""
+    tab = pattern.tab
+    told = []
+    if tab.hollow > 0.05:
+        told.append(f"hollowed {ruler.length(tab.hollow)} deep to sit on the bar")
+    elif abs(tab.lean) > 0.05:
+        told.append(f"cut {angle(abs(tab.lean))} off square to lie along the bar")
+    else:
+        told.append("cut square to lie along the bar")
+    if tab.gap > 0.005:
+        told.append(f"the round leaves up to {ruler.length(tab.gap)} open at its faces")
+    if abs(tab.beside) > 0.05:
+        told.append(f"its middle stands {ruler.length(abs(tab.beside))} beside that of the bar")
+    return "; ".join(told)
+
+
+def hole_words(pattern: Pattern, ruler: Ruler) -> str:
+    """Return what is drilled, and tapped."""
+    drill = ruler.length(pattern.drill)
+    if not pattern.tapped or pattern.thread is None:
+        through = f" for {pattern.thread.name} to go through" if pattern.thread else ""
+        return f"drill {drill}{through}"
+    thread = pattern.thread
+    inch = f" ({thread.inch_drill})" if thread.inch_drill else ""
+    share = thread.depth_share(pattern.drill)
+    return (
+        f"drill {drill}{inch}, tap {thread.name}: {share:.0%} of the full depth of thread; class {pattern.grade} wants "
+        f"{ruler.length(pattern.wanted)} of it, the tab has {ruler.length(pattern.tab.thickness)}"
+    )
+
+
+def place_words(made: TabMade, ruler: Ruler) -> str:
+    """Return where a tab stands on its bar."""
+    at = f"{ruler.tape(made.station)} {ruler.units} from the beginning of its straight"
+    return f"{made.name}: on {made.bar}, side {made.side}, {at}"
+
+
+def gang_words(pattern: Pattern, ruler: Ruler) -> str:
+    """Return how equal tabs are machined together; empty for one alone."""
+    gang = pattern.gang
+    if gang.count == 1:
+        return ""
+    if gang.together == 1:
+        told = f"drill the {gang.count} one by one"
+    elif gang.clampings == 1:
+        told = f"clamp all {gang.count} together, {ruler.length(gang.thickness)} thick, and drill and file them as one"
+    else:
+        told = f"clamp {gang.together} together, {ruler.length(gang.thickness)} thick, {gang.clampings} times"
+    why = {
+        "": f"the flutes of a {ruler.length(gang.drill)} drill are {ruler.length(gang.flutes)} long",
+        "flutes": f"the flutes of a {ruler.length(gang.drill)} drill are only {ruler.length(gang.flutes)} long",
+        "true": "deeper than 5 times its diameter a drill wanders",
+    }[gang.limit]
+    tap = "; tap each alone" if pattern.tapped else ""
+    return f"{told}: {why}{tap}"
+
+
+def places(numbers: Sequence[float], ruler: Ruler) -> str:
+    """Return places along a straight, as a tape reads them."""
+    return "  ".join(ruler.tape(number) for number in numbers)

@@ -1,0 +1,129 @@
+"""What is best measured next on a bar: the sizes that tell most of what matters, with what they should be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from bentwork.fitup.actual import Actual
+from bentwork.fitup.made import ANGLE, Floats
+from bentwork.fitup.readings import Reading, expected
+from bentwork.fitup.spots import NO_CORNER
+from bentwork.jobs.as_made import AsMade
+from bentwork.jobs.fitting import Fitting
+from bentwork.jobs.measured import Asked, MeasuredSize
+from bentwork.jobs.sizes import beyond, readable, reading_of
+
+__all__ = ["all_sizes", "to_measure"]
+
+_WORTH = 0.05
+"""Of what is not known of all that matters: what tells less is not worth the walk; common practice, no source."""
+
+_SHORTEST = 60.0  # mm: nobody lays a tape across less
+_MOST = 5
+
+
+def to_measure(fitting: Fitting, made: AsMade, most: int = _MOST) -> tuple[Asked, ...]:
+    """Return what to measure, what tells most first, each beside those before it; empty where all is known well.
+
+    What is not known is the variance of all that matters, in tolerances. A reading takes of it what it tells by the
+    slopes (Kalman's gain, any textbook of estimation).
+
+    Args:
+        fitting: the bar before it was bent.
+        made: what it is believed to be.
+        most: of them at most.
+    """
+    found = made.found
+    if not made.made:
+        return ()
+    _, by, _ = fitting.matters.with_slopes(_lying(fitting, found)[:, :, np.newaxis])
+    scales = fitting.matters.scales
+    rows = by[..., 0].reshape(len(scales), -1) @ found.scatter.flat.T / scales[:, np.newaxis]
+    spread = _of_what_is_made(fitting, found)
+    whole = float(np.einsum("kr,rs,ks->", rows, spread, rows))
+    begun = whole
+    tried = [(asked, *_seen(found, reading)) for asked, reading in _all(fitting, made)]
+    told: list[Asked] = []
+    while tried and whole > 0.0 and len(told) < most:
+        gains = [_gain(rows, spread, slopes, sd) for _, slopes, sd in tried]
+        best = int(np.argmax(gains))
+        asked, slopes, sd = tried.pop(best)
+        if gains[best] < _WORTH * whole or whole < _KNOWN_WELL * len(scales):
+            break
+        told.append(replace(asked, tells=gains[best] / begun))
+        spread = spread - np.outer(spread @ slopes, slopes @ spread) / float(slopes @ spread @ slopes + sd**2)
+        whole -= gains[best]
+    return tuple(told)
+
+
+_KNOWN_WELL = 0.004
+"""Variance of each number that matters, in tolerances squared, below which nobody measures on."""
+
+
+def all_sizes(fitting: Fitting, made: AsMade) -> tuple[Asked, ...]:
+    """Return every size that can be measured on a bar as it stands."""
+    return tuple(asked for asked, _ in _all(fitting, made) if asked.kind != "rotation")
+
+
+def _gain(rows: Floats, spread: Floats, slopes: Floats, sd: float) -> float:
+    pulled = rows @ spread @ slopes
+    return float(pulled @ pulled) / float(slopes @ spread @ slopes + sd**2)
+
+
+def _lying(fitting: Fitting, found: Actual) -> Floats:
+    return np.where(np.array(found.made), found.values, fitting.bar.values)
+
+
+def _of_what_is_made(fitting: Fitting, found: Actual) -> Floats:
+    """Covariance of the errors without those of bends still to come, which nothing can tell."""
+    spread = found.spread.copy()
+    left = [3 * k + place for k, one in enumerate(found.made) if not one for place in range(3)]
+    spread[left] = 0.0
+    spread[:, left] = 0.0
+    return spread
+
+
+def _seen(found: Actual, reading: Reading) -> tuple[Floats, float]:
+    _, by = expected(reading, found.bar, found.values, found.made)
+    return np.asarray(found.scatter.flat @ by.ravel()), reading.spread
+
+
+def _all(fitting: Fitting, made: AsMade) -> Iterator[tuple[Asked, Reading]]:
+    """Everything that can be measured on the bar as it stands."""
+    bar, done = fitting.bar, sorted(made.made)
+    for bend in done:
+        if bend > 1 and bend - 1 in made.made:
+            drawn = float(bar.rotations[bend - 1])
+            yield Asked("rotation", bend, None, None, drawn, 0.0), Reading("rotation", drawn, bend)
+    for size in _sizes(fitting, done):
+        if readable(size, bar.bends, done, closed=fitting.matters.closed):
+            continue
+        reading = reading_of(size, fitting, done)
+        if reading is None:
+            continue
+        about = 0.0
+        if size.kind in ("leg", "across"):
+            about = expected(reading, bar, bar.values, made.found.made)[0] + beyond(size, fitting)
+        yield Asked(size.kind, size.start, size.end, size.way, about, 0.0), reading
+
+
+def _sizes(fitting: Fitting, done: Sequence[int]) -> Iterator[MeasuredSize]:
+    bar = fitting.bar
+    places = [k for k in done if bar.values[ANGLE, k - 1] < NO_CORNER]
+    # The ends of a closed piece are cut when all is bent: until then only end A is where it will be.
+    places = [0, *places] if fitting.matters.closed else [0, *places, bar.bends + 1]
+    for first, start in enumerate(places):
+        for end in places[first + 1 :]:
+            if end == start + 1:
+                yield MeasuredSize("leg", 1e4, start, end)
+            elif float(bar.straights[start:end].sum()) > _SHORTEST:
+                yield MeasuredSize("across", 1e4, start, end)
+    if fitting.matters.closed:
+        yield MeasuredSize("gap", 0.0)
+        yield MeasuredSize("offset", 0.0, way="side")
+        yield MeasuredSize("offset", 0.0, way="up")
+    if len(done) > 2:
+        yield MeasuredSize("rock", 0.0)

@@ -1,0 +1,20 @@
+"""A job worked out to the end: what there is to say of its frame, its parts and its finish, with the rest."""
+
+from __future__ import annotations
+
+from bentwork.jobs.bracket import with_brackets
+from bentwork.jobs.carried import with_carried
+from bentwork.jobs.finish import with_finish
+from bentwork.jobs.fit_round import with_fit_round
+from bentwork.jobs.small_parts import with_small_parts
+from bentwork.jobs.welding import with_welding
+from bentwork.jobs.work import Result
+
+__all__ = ["whole"]
+
+
+def whole(result: Result) -> Result:
+    """Return a result with all that there is to say about the job among its findings, by weight."""
+    for more in (with_carried, with_small_parts, with_brackets, with_fit_round, with_welding, with_finish):
+        result = more(result)
+    return result

@@ -1,0 +1,32 @@
+"""Sizes that are taken on a bar, in the maker's words."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+__all__ = ["HOW", "place_words", "size_words"]
+
+SizeKind = Literal["leg", "across", "gap", "offset", "rock"]
+
+HOW: dict[SizeKind, str] = {
+    "leg": "along the outside of the bar",
+    "across": "straight, to the outside of the bar",
+    "gap": "along the bar; with ± where the ends overlap",
+    "offset": "end B seen from end A; ± for the other way",
+    "rock": "feeler under the corner that stands off a flat table",
+}
+"""How each is measured. An end is where the spare length is to be cut off."""
+
+
+def place_words(place: int, bends: int) -> str:
+    """Return a place of the bar: an end, or the corner of a bend."""
+    return "end A" if place == 0 else "end B" if place > bends else f"corner {place}"
+
+
+def size_words(kind: SizeKind, start: int | None, end: int | None, way: str | None, bends: int) -> str:
+    """Return what is measured: ``across, corner 2 to corner 6``."""
+    if kind in ("leg", "across") and start is not None and end is not None:
+        return f"{kind}, {place_words(start, bends)} to {place_words(end, bends)}"
+    if kind == "offset":
+        return "offset, up the line's side" if way == "up" else "offset, to the side bend 1 turns to"
+    return "gap at the ends" if kind == "gap" else "rock on a flat table"

@@ -1,0 +1,92 @@
+"""Work told in words: headings, numbered steps, plain lines, cautions where they belong; set into columns of a page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bentwork.sheets.drawing import FINE, THIN, Drawing, Item, Label, Stroke
+from bentwork.sheets.lettering import cap_height, legible, paragraph
+
+__all__ = ["ToldPart", "told_block", "told_pages"]
+
+_TITLE, _WORDS = 12.0, 10.0  # points
+_STEP = cap_height(_WORDS) * 1.8
+_INDENT = 6.5
+
+
+@dataclass(frozen=True, slots=True)
+class ToldPart:
+    """A part of the work.
+
+    Args:
+        title: its heading.
+        lines: what is to be done or known, a sentence or two each.
+        cautions: what can hurt someone just there.
+        numbered: the lines are steps, in this order.
+        ticks: a box to tick stands before each line.
+        intro: what is to be known before the lines; empty for nothing.
+    """
+
+    title: str
+    lines: tuple[str, ...]
+    cautions: tuple[str, ...] = ()
+    numbered: bool = False
+    ticks: bool = False
+    intro: str = ""
+
+
+def told_pages(parts: Sequence[ToldPart], wide: float, high: float, first: float | None = None) -> list[Drawing]:
+    """Return the parts set into boxes of this width and height, mm, a drawing for each page.
+
+    A heading never stands without its first line; a line is not broken over two pages.
+
+    Args:
+        parts: in their order.
+        wide: of a page's room.
+        high: of a page's room.
+        first: height of the room on the first page, mm; None for that of the others.
+    """
+    pages: list[list[Item]] = [[]]
+    y, room = 0.0, high if first is None else first
+    for part in parts:
+        blocks = told_block(part, wide)
+        for number, block in enumerate(blocks):
+            beside = blocks[1].height if number == 0 and len(blocks) > 1 else 0.0
+            if y + block.height + beside > room and (pages[-1] or first is not None):
+                pages.append([])
+                y, room = 0.0, high
+                first = None
+            pages[-1] += block.moved(0.0, y)
+            y += block.height
+        y += 2.0
+    return [Drawing(wide, high, tuple(items)) for items in pages]
+
+
+def told_block(part: ToldPart, wide: float) -> list[Drawing]:
+    """Return heading, lines and cautions of a part, a drawing each."""
+    heading = (
+        Label((0.0, 5.5), legible(part.title), _TITLE, ("left", "bottom"), True),
+        Stroke(((0.0, 6.6), (wide, 6.6)), FINE, cap="butt"),
+    )
+    blocks = [Drawing(wide, 8.6, heading)]
+    if part.intro:
+        blocks.append(_line(part.intro, "", wide, bold=False))
+    for number, line in enumerate(part.lines, 1):
+        sign = f"{number}" if part.numbered else ""
+        blocks.append(_line(line, sign, wide, bold=False, tick=part.ticks and not part.numbered))
+    blocks += [_line(caution, "!", wide, bold=True) for caution in part.cautions]
+    return blocks
+
+
+def _line(text: str, sign: str, wide: float, *, bold: bool, tick: bool = False) -> Drawing:
+    indent = _INDENT if sign or tick else 0.0
+    lines = paragraph(legible(text), _WORDS * (1.15 if bold else 1.0), wide - indent)
+    items: list[Item] = []
+    if sign:
+        items.append(Label((0.0, _STEP), sign, _WORDS, ("left", "bottom"), True))
+    if tick:
+        items.append(Stroke(((0.3, 0.9), (3.7, 0.9), (3.7, 4.3), (0.3, 4.3)), THIN, closed=True))
+    for number, line in enumerate(lines):
+        items.append(Label((indent, _STEP * (number + 1)), line, _WORDS, ("left", "bottom"), bold))
+    return Drawing(wide, _STEP * len(lines) + 1.3, tuple(items))

@@ -1,0 +1,326 @@
+"""Crossbars, their ends, the jig and tabs of whole jobs, from the file on."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from bentwork.errors import InputError
+from bentwork.files.job_file import parse_job
+from bentwork.jobs.small_parts import SmallParts, small_parts, with_small_parts
+from bentwork.jobs.work import Result, work
+from bentwork.space import along, cross, scale
+from tests.desk import EXAMPLE
+
+LOOP = """
+format = 1
+name = "Tool rack for a workshop wall"
+units = "mm"
+
+[stock.tube]
+section = "tube"
+diameter = 25
+wall = 2
+material = "S235"
+
+[stock.thin]
+section = "tube"
+diameter = 16
+wall = 1.5
+material = "S235"
+
+[stock.strap]
+section = "flat"
+width = 25
+height = 5
+material = "6082-T6"
+
+[piece.loop]
+stock = "tube"
+points = [[0, 0, 0], [600, 0, 0], [600, 400, 0], [0, 400, 0]]
+radius = 60
+closed = true
+"""
+
+
+def result_of(more: str, head: str = LOOP) -> Result:
+    return work(parse_job((head + more).encode(), "rack.toml"))
+
+
+def parts_of(more: str) -> SmallParts:
+    return small_parts(result_of(more))
+
+
+def crossbar(more: str, name: str = "rung", between: str = '[["loop", 1], ["loop", 3]]') -> str:
+    return f'\n[crossbar.{name}]\nstock = "thin"\nbetween = {between}\n{more}\n'
+
+
+def faults_of(more: str) -> str:
+    with pytest.raises(InputError) as found:
+        result_of(more)
+    return str(found.value)
+
+
+def test_butted_crossbars_are_pieces_that_touch_both_rails() -> None:
+    result = result_of(crossbar("count = 3"))
+    rung = next(plan for plan in result.pieces if plan.spec.name == "rung")
+    assert rung.spec.copy_names == ("rung 1", "rung 2", "rung 3")
+    assert rung.length == pytest.approx(400.0 - 25.0)
+    (group,) = small_parts(result).crossbars
+    assert len(group.bars) == 3
+    # the straight is 480 long between its bends: 120, 240, 360 from its beginning
+    assert [bar.endings[0].station for bar in group.bars] == pytest.approx([120.0, 240.0, 360.0])
+    assert all(one.spare == pytest.approx(0.0, abs=1e-5) for bar in group.bars for one in bar.endings)
+    # tube 16 flat on tube 25: its edge stands off 12.5 - sqrt(12.5^2 - 8^2)
+    assert group.first.endings[0].meeting.plain.gap == pytest.approx(12.5 - math.sqrt(92.25))
+
+
+def test_coped_crossbars_reach_in_to_their_longest_point() -> None:
+    (group,) = parts_of(crossbar('count = 2\nends = "coped"')).crossbars
+    # longest at sqrt(12.5^2 - 8^2) from either middle line
+    assert group.first.bar.length == pytest.approx(400.0 - 2.0 * math.sqrt(92.25), abs=1e-5)
+    assert [one.ends for one in group.first.endings] == ["coped", "coped"]
+    assert group.first.cut_as("butted") == pytest.approx(375.0)
+
+
+def test_slanting_crossbars_meet_at_their_angle() -> None:
+    (group,) = parts_of(crossbar('count = 1\nfrom = 100\nshift = 100\nends = "coped"')).crossbars
+    assert [one.meeting.angle for one in group.first.endings] == pytest.approx([math.degrees(math.atan2(400, 100))] * 2)
+    assert group.first.line_turn == pytest.approx(180.0)  # both wide angles lie on opposite sides
+
+
+def test_unequal_crossbars_are_pieces_of_their_own() -> None:
+    vee = """
+[piece.vee]
+stock = "tube"
+points = [[-20, -20, 0], [500, -20, 0], [500, 80, 0], [-20, 180, 0]]
+radius = 40
+"""
+    result = result_of(vee + crossbar("count = 2", between='[["vee", 1], ["vee", 3]]'))
+    assert [plan.spec.name for plan in result.pieces] == ["loop", "vee", "rung 1", "rung 2"]
+    found = small_parts(result)
+    assert [len(group.bars) for group in found.crossbars] == [1, 1]
+    lean = math.degrees(math.atan2(100.0, 520.0))
+    assert found.crossbars[0].first.endings[1].meeting.plain.lean == pytest.approx(lean, abs=1e-6)
+
+
+def test_bars_given_as_pieces_get_the_same() -> None:
+    found = small_parts(work(parse_job(EXAMPLE.encode(), "crate-shelf.toml")))
+    (group,) = found.crossbars
+    assert (group.name, len(group.bars)) == ("crossbar", 3)
+    assert group.first.cut_length == pytest.approx(288.0)
+    assert {(one.onto, one.side, one.ends) for one in group.first.endings} == {
+        ("loop", 1, "butted"),
+        ("loop", 5, "butted"),
+    }
+    (row,) = found.rows
+    assert row.onto == (("loop", 1), ("loop", 5))
+    assert row.between == pytest.approx((88.0, 88.0))
+    assert found.findings == ()
+
+
+def test_a_piece_drawn_from_middle_to_middle_is_told_its_true_length() -> None:
+    bar = '\n[piece.bar]\nstock = "thin"\npoints = [[300, 0, 0], [300, 400, 0]]\n'
+    (group,) = parts_of(bar).crossbars
+    assert group.first.endings[0].ends == "coped"
+    assert group.first.cut_length == pytest.approx(400.0 - 2.0 * math.sqrt(92.25))
+
+
+def test_a_slanting_piece_says_how_it_ends() -> None:
+    # its mitre and its cope touch the crown in the same point: nobody can tell them apart by its length
+    ends = "points = [[200, 0, 0], [500, 400, 0]]"
+    bar = f'\n[piece.bar]\nstock = "thin"\n{ends}\nends = "butted"\n'
+    (group,) = parts_of(bar).crossbars
+    assert [one.ends for one in group.first.endings] == ["butted", "butted"]
+    (group,) = parts_of(bar.replace('"butted"', '"coped"')).crossbars
+    assert [one.ends for one in group.first.endings] == ["coped", "coped"]
+
+
+def test_corners_are_no_crossbars_unless_the_job_says_so() -> None:
+    bars = """
+[piece.one]
+stock = "tube"
+points = [[1000, 0, 0], [1300, 0, 0]]
+[piece.other]
+stock = "tube"
+points = [[1000, 0, 0], [1000, 300, 0]]
+"""
+    assert parts_of(bars).crossbars == ()
+    (group,) = parts_of(bars + 'ends = "coped"\n').crossbars
+    assert (group.piece, [one.onto for one in group.first.endings]) == ("other", ["one"])
+
+
+def test_blocks_between_the_bars() -> None:
+    found = parts_of(crossbar("count = 3") + "\n[shop]\nblocks = [50, 50, 2, 2, 1]\n")
+    (row,) = found.rows
+    assert row.between == pytest.approx((104.0, 104.0))
+    assert [stack.blocks for stack in row.stacks] == [(50.0, 50.0, 2.0, 2.0)] * 2
+    assert row.stops == pytest.approx((112.0, 112.0))
+    assert found.findings == ()
+
+
+def test_blocks_that_do_not_make_it() -> None:
+    found = parts_of(crossbar("count = 3") + "\n[shop]\nblocks = [50, 50, 2]\n")
+    (one,) = found.findings
+    assert (one.code, one.level) == ("blocks-leave-gap", "note")
+    assert one.lengths["left"] == pytest.approx(2.0)
+
+
+def test_a_crossbar_beyond_the_straight() -> None:
+    found = parts_of(crossbar("count = 2\nfrom = 470\nspacing = 30"))
+    codes = [(one.code, one.level) for one in found.findings]
+    assert ("end-meets-bend", "stop") in codes
+    assert parts_of(crossbar("count = 2\nfrom = 440\nspacing = 30")).findings == ()
+
+
+def test_a_piece_that_ends_in_a_bend() -> None:
+    out = 400.0 - 60.0 + (60.0 + 12.5) * math.sqrt(0.5)  # the outside of the corner at 45 degrees
+    far = f"[{600 - 60 + (60 + 12.5) * math.sqrt(0.5) + 100}, {out + 100}, 0]"
+    near = f"[{600 - 60 + (60 + 12.5) * math.sqrt(0.5)}, {out}, 0]"
+    found = parts_of(f'\n[piece.bar]\nstock = "thin"\npoints = [{near}, {far}]\n')
+    assert [(one.code, one.level) for one in found.findings] == [("end-meets-bend", "watch")]
+
+
+def test_a_long_thin_tongue() -> None:
+    found = parts_of(crossbar('count = 1\nfrom = 20\nshift = 440\nends = "coped"')).findings
+    assert [one.code for one in found] == ["cope-too-deep"]
+
+
+def test_bars_in_one_another() -> None:
+    found = parts_of(crossbar("count = 1\nfrom = 100") + crossbar("count = 1\nfrom = 110", "other"))
+    assert [one.code for one in found.findings] == ["crossbars-overlap"]
+
+
+def test_a_cope_that_reaches_beside() -> None:
+    found = parts_of(crossbar('count = 1\nends = "coped"\noff = [0, 0, 9]')).findings
+    assert "cope-beside-bar" in [one.code for one in found]
+
+
+TAB = """
+[tab.foot]
+piece = "loop"
+at = [[150, -35, 0], [450, -35, 0], [300, 435, 0]]
+axis = [0, 0, 1]
+stock = "strap"
+"""
+
+
+def test_equal_tabs_are_cut_from_one_pattern() -> None:
+    found = parts_of(TAB + 'hole = "M6"\n')
+    (pattern,) = found.tabs
+    assert [tab.name for tab in pattern.tabs] == ["foot 1", "foot 2", "foot 3"]
+    assert pattern.tab.hole == 6.6
+    assert (pattern.gang.count, pattern.gang.together, pattern.gang.thickness) == (3, 3, 15.0)
+    assert [(tab.side, round(tab.station, 3)) for tab in pattern.tabs] == [(1, 90.0), (1, 390.0), (3, 240.0)]
+    assert found.findings == ()
+
+
+def test_a_thread_in_aluminium_beside_a_weld_is_too_short() -> None:
+    (one,) = parts_of(TAB + 'thread = "M6"\n').findings
+    assert one.code == "thread-too-short"
+    assert "softened by the weld" in one.why
+    bolted = parts_of(TAB + 'thread = "M4"\nwelded = false\n')
+    assert bolted.findings == ()
+    assert bolted.tabs[0].drill == 3.3
+
+
+def test_a_hole_too_near_the_edge() -> None:
+    (one,) = parts_of(TAB + 'hole = "M6"\nend = 7\n').findings
+    assert (one.code, one.lengths["near"]) == ("hole-close-to-edge", 7.0)
+
+
+@pytest.mark.parametrize(
+    "where",
+    [
+        "at = [300, 0, 40]\naxis = [0, 0, 1]",
+        "at = [-30, -30, 0]\naxis = [0, 0, 1]",
+        "at = [300, 3, 0]\naxis = [0, 0, 1]",
+    ],
+)
+def test_a_tab_that_misses_its_bar(where: str) -> None:
+    found = parts_of(f'\n[tab.foot]\npiece = "loop"\n{where}\nstock = "strap"\nhole = 6\n')
+    assert [(one.code, one.level) for one in found.findings] == [("tab-misses-bar", "stop")]
+    assert found.tabs == ()
+
+
+def test_a_tab_at_a_fixing_takes_its_piece_its_bolt_and_its_place() -> None:
+    fixing = """
+[fixing.wall]
+piece = "loop"
+at = [300, 0, 0]
+along = [0, 0, 1]
+bolt = { size = "M8" }
+[tab.ear]
+fixing = "wall"
+off = [0, -40, 0]
+stock = "strap"
+"""
+    (pattern,) = parts_of(fixing).tabs
+    assert pattern.tab.hole == 8.5
+    assert pattern.tab.foot == pytest.approx((300.0, 0.0, 0.0))
+
+
+def test_what_there_is_to_say_is_among_the_findings_of_the_job() -> None:
+    result = result_of(crossbar("count = 2\nfrom = 470\nspacing = 30"))
+    assert not result.stopped
+    assert with_small_parts(result).stopped
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (crossbar("count = 2", between='[["lop", 1], ["loop", 3]]'), 'Did you mean "loop"?'),
+        (crossbar("count = 2", between='[["loop", 1], ["loop", 5]]'), "from 1 to 4"),
+        (crossbar("count = 2", between='[["loop", 1]]'), "two sides of pieces"),
+        (crossbar("count = 2", between='[["loop", 1], ["loop", 1]]'), "cross there"),
+        (crossbar(""), "how many there are, or the spacing"),
+        (crossbar("count = 2\nends = 'welded'"), '"butted" or "coped"'),
+        (crossbar("count = 2", "loop"), "a name that no piece has"),
+        (crossbar("count = 3\nspacing = 10\nfrom = 0\nto = 0"), "do not go together"),
+        (crossbar("count = 2\nspacin = 3"), "spacing"),
+        (TAB, "hole"),
+        (TAB + 'hole = "M6"\nthread = "M6"\n', "either a hole or a thread"),
+        (TAB + 'thread = "M7"\n', "a thread"),
+        (TAB + 'hole = "M6"\nthickness = 3\n', "no thickness beside stock"),
+        (TAB.replace('axis = [0, 0, 1]', "") + 'hole = "M6"\n', "direction of its bolt"),
+        (TAB.replace('"loop"', '"lop"') + 'hole = "M6"\n', 'Did you mean "loop"?'),
+        ("\n[shop]\nblocks = [0]\n", "a length above 0"),
+    ],
+)  # fmt: skip
+def test_what_is_wrong_is_told(more: str, says: str) -> None:
+    assert says in faults_of(more)
+
+
+@pytest.mark.parametrize("end", [0, 1])
+def test_the_curve_of_a_cope_lies_on_both_bars_in_space(end: int) -> None:
+    """The wrap, put round the bar by its line 0 and its turns, ends on the surface of the bar it sits on: all round."""
+    (group,) = parts_of(crossbar('count = 1\nfrom = 100\nshift = 220\nends = "coped"\noff = [0, 0, 3]')).crossbars
+    bar, ending = group.first.bar, group.first.endings[end]
+    cope, met = ending.meeting.cope, ending.meeting
+    assert cope is not None
+    place, into = bar.line.start.origin, bar.line.start.tangent
+    if ending.end == "B":
+        place, into = bar.line.end.origin, scale(into, -1.0)
+    near = along(place, into, -met.drawn)
+    side = cross(met.reference, into)  # anticlockwise, looking at the end
+    rail = 0.0 if ending.side == 1 else 400.0
+    for turn in range(0, 360, 15):
+        c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+        spot = along(along(along(near, into, cope.outer(turn)), met.reference, 8.0 * c), side, 8.0 * s)
+        assert math.hypot(spot[1] - rail, spot[2]) == pytest.approx(12.5)
+    # TOP: the turn at which the bar's surface is highest
+    top = group.first.tops[end]
+    assert top is not None
+    c, s = math.cos(math.radians(top)), math.sin(math.radians(top))
+    assert c * met.reference[2] + s * side[2] == pytest.approx(1.0)
+
+
+def test_the_line_0_of_one_end_is_found_at_the_other() -> None:
+    (group,) = parts_of(crossbar('count = 1\nfrom = 100\nshift = 220\nends = "coped"\noff = [0, 0, 3]')).crossbars
+    a, b = (ending.meeting.reference for ending in group.first.endings)
+    into = scale(group.first.bar.line.start.tangent, -1.0)
+    turn = math.radians(group.first.line_turn or 0.0)
+    side = cross(b, into)
+    found = along(scale(b, math.cos(turn)), side, math.sin(turn))
+    assert found == pytest.approx(a)

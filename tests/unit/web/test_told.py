@@ -1,0 +1,81 @@
+"""What the page is told in words: new jobs, faults, masses and steps."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.desk import EXAMPLE, AtDesk, at_desk
+
+
+def preview(desk: AtDesk, **more: object) -> dict[str, Any]:
+    body = {"name": "x", "shape": "loop", "dimensions": {}, "units": "mm", "bender": "plate-roller", **more}
+    found: dict[str, Any] = desk.client.post("/api/new-job/preview", json=body).json()
+    return found
+
+
+def test_inches_to_start_from_are_those_of_a_tape(tmp_path: Path) -> None:
+    """12 in, not 11.999999999999998."""
+    desk = at_desk(tmp_path)
+    shapes = desk.client.get("/api/library").json()["shapes"]
+    told = {f"{shape['name']} {one['name']}": one["inches"] for shape in shapes for one in shape["dimensions"]}
+    assert told["loop depth"] == 12
+    assert all(value == round(value, 4) for value in told.values())
+    name = desk.client.post("/api/jobs", json={"name": "inches", "shape": "loop", "units": "in"}).json()["name"]
+    assert "[16, 12, 0]" in desk.desk.place.job(name).read_text(encoding="utf-8")
+
+
+def test_a_loop_that_is_too_narrow_says_which_field_and_how_wide_it_must_be(tmp_path: Path) -> None:
+    """Two bends of 90 degrees and 48 mm take 48 mm each of the side between them: setback = R tan(angle / 2)."""
+    desk = at_desk(tmp_path)
+    (fault,) = preview(desk, dimensions={"width": "60"})["errors"]
+    assert (fault["key"], fault["wanted"]) == ("width", "96 mm or more with bends of 48 mm")
+    assert "pieces" in preview(desk, dimensions={"width": "96"})
+    assert preview(desk, dimensions={"width": "95"})["errors"]
+    (fault,) = preview(desk, dimensions={"width": "2"}, units="in")["errors"]
+    assert fault["wanted"] == "4 in or more with bends of 2 in"
+
+
+def test_a_name_is_told_as_the_file_will_be_called(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    assert preview(desk, name="../x")["file"] == "x.toml"
+    assert preview(desk, name="Crate shelf")["file"] != "crate-shelf.toml"  # that is there already
+    made = desk.client.post("/api/jobs", json={"name": "../x", "shape": "loop"}).json()
+    assert made == {"name": "x"}
+
+
+def test_a_mass_is_told_in_the_units_of_the_job(tmp_path: Path) -> None:
+    told = EXAMPLE.replace('units = "mm"', 'units = "mm"  # millimetres')
+    desk = at_desk(tmp_path, {"crate-shelf": told})
+    desk.client.post("/api/jobs", json={"name": "inches", "shape": "loop", "units": "in"})
+    assert desk.job()["readouts"][0]["mass"].endswith(" kg")
+    assert desk.job("inches")["readouts"][0]["mass"].endswith(" lb")
+
+
+def test_a_fault_names_the_place_as_a_maker_would(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    change = {"path": ["piece", "loop", "points", 1], "value": [1, 0, 0]}
+    body = {"sum": desk.job()["sum"], "changes": [change]}
+    (fault, *_) = desk.client.post("/api/jobs/crate-shelf/changes", json=body).json()["errors"]
+    assert fault["key"] == "piece.loop.points[2]"
+    assert fault["says"].startswith("Loop, corner point 2: found [1, 0, 0]; wanted")
+
+
+@pytest.mark.parametrize("value", ["1,500", "1.000,5", "14,5"])
+def test_a_comma_in_a_number_is_taken_or_asked_about(tmp_path: Path, value: str) -> None:
+    desk = at_desk(tmp_path)
+    body = {"sum": desk.job()["sum"], "changes": [{"path": ["stock", "rod", "price"], "value": value}]}
+    (fault,) = desk.client.post("/api/jobs/crate-shelf/changes", json=body).json()["errors"]
+    hints = {"1,500": "Write 1.500, or 1500", "1.000,5": "", "14,5": "Write 14.5, without quotes."}
+    assert fault["do"].startswith(hints[value])
+    length = {"path": ["piece", "loop", "trim"], "value": "12,5"}
+    assert desk.client.post("/api/jobs/crate-shelf/changes", json={**body, "changes": [length]}).status_code == 200
+
+
+def test_a_step_says_one_way_to_turn_the_bar_and_what_is_seen_then(tmp_path: Path) -> None:
+    told = at_desk(tmp_path).client.get("/api/jobs/crate-shelf/motion", params={"piece": "loop"}).json()
+    for step in told["steps"]:
+        assert "of the line" not in step["line"]  # which way round the bar a mark lies is told where marks are made
+        assert step["line"].startswith("line faces ")
