@@ -17,6 +17,7 @@ VIEWS = {
     "/job/crate-shelf/shape": "Crate shelf for a hand cart",
     "/job/crate-shelf/steps": "Crate shelf for a hand cart",
     "/job/crate-shelf/carry": "Crate shelf for a hand cart",
+    "/job/crate-shelf/buy": "Crate shelf for a hand cart",
     "/job/crate-shelf/findings": "Crate shelf for a hand cart",
     "/job/crate-shelf/test-bends": "Crate shelf for a hand cart",
     "/job/crate-shelf/papers": "Crate shelf for a hand cart",
@@ -39,6 +40,64 @@ def test_a_view_can_be_used_by_everybody(
 ) -> None:
     page = screen(server, path, width, height, light=light, axe=True).page
     expect(page.get_by_role("heading", name=VIEWS[path]).first).to_be_visible()
+    page.wait_for_load_state("networkidle")
+    assert violations(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+
+
+def _press(*names: str) -> Callable[[Page], None]:
+    def opened(page: Page) -> None:
+        for name in names:
+            page.get_by_role("button", name=name, exact=True).click()
+
+    return opened
+
+
+def _type(page: Page) -> None:
+    field = page.get_by_label("Point 2, x")
+    field.fill("far")
+    field.press("Enter")
+    expect(page.get_by_role("status").filter(has_text="1 field is not")).to_be_visible()
+
+
+def _bend_too_far(page: Page) -> None:
+    """Log a bend that came out at 92.5 degrees instead of 90: it is to be opened by hand before the next."""
+    page.evaluate(
+        """async () => {
+          const bar = await (await fetch('/api/bench/crate-shelf/bar?piece=loop')).json();
+          const [card] = bar.cards;
+          await fetch('/api/bench/crate-shelf/log', {
+            method: 'POST', headers: { 'content-type': 'application/json' },
+            body: JSON.stringify({ entry_id: 'e1', version: bar.version, piece: 'loop', bend: card.bend,
+              held: card.held, pulled_deg: card.pull_deg, angle_deg: 92.5, made_on: '2026-03-12' }),
+          });
+        }"""
+    )
+    page.reload()
+    expect(page.get_by_role("region", name="Set by hand")).to_be_visible()
+
+
+SCREENS: dict[str, tuple[str, Callable[[Page], None]]] = {
+    "a new job": ("/", _press("New job")),
+    "take-off": ("/", _press("Take off a model")),
+    "stock": ("/job/crate-shelf/shape", _press("Stock")),
+    "benders": ("/job/crate-shelf/shape", _press("Benders", "Add a bender")),
+    "mountings": ("/job/crate-shelf/shape", _press("Mountings")),
+    "a field that is refused": ("/job/crate-shelf/shape", _type),
+    "begin at the bench": ("/bench/crate-shelf/loop", lambda _: None),
+    "set by hand": ("/bench/crate-shelf/loop", _bend_too_far),
+}
+
+
+@pytest.mark.parametrize(("width", "height", "light"), [(1280, 800, False), (390, 844, True)], ids=["desk", "phone"])
+@pytest.mark.parametrize("name", SCREENS)
+def test_what_opens_on_a_view_can_be_used_by_everybody(
+    server: Running, screen: Callable[..., Screen], name: str, width: int, height: int, light: bool
+) -> None:
+    path, opened = SCREENS[name]
+    page = screen(server, path, width, height, light=light, axe=True).page
+    expect(page.get_by_role("heading").first).to_be_visible()
+    opened(page)
     page.wait_for_load_state("networkidle")
     assert violations(page) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")

@@ -116,3 +116,30 @@ def test_what_is_said_can_be_read_at_the_bench() -> None:
     said = run("next", job, "loop").stdout
     for words in ("Hold end B", "line faces down", "mark at 667 mm from end A", "Pull to", "Eye protection on"):
         assert words in said
+
+
+def test_a_reading_that_is_sure_counts_and_sizes_have_their_own_accuracy() -> None:
+    job = str(next(Path().rglob("crate-shelf.toml")))
+    doubted = told("log", job, "loop", "--bend", "3", "--angle", "98")
+    assert "reading-in-doubt" in {finding["code"] for finding in doubted["findings"]}
+    sure = told("log", job, "loop", "--bend", "3", "--angle", "98", "--sure", "--gauge", "0.3")
+    assert "reading-in-doubt" not in {finding["code"] for finding in sure["findings"]}
+    assert "Bend 3 is 8° too far." in {finding["says"] for finding in sure["findings"]}
+    assert isinstance(sure["measure"], list)
+    assert run("log", job, "loop", "--across", "0-3=631", "--gauge", "0.4").exit_code == 0
+    assert "when every bend is made" in run("log", job, "loop", "--offset-up", "1").stderr
+    wrong = run("log", job, "loop", "--bend", "4", "--angle", "90", "--gauge", "40", "--tape", "far")
+    assert "--gauge: found" in wrong.stderr
+    assert "--tape: found" in wrong.stderr
+    told("log", job, "loop", "--strike", "1", "--because", "twice")
+
+
+def test_what_was_told_is_kept_with_what_came_of_it() -> None:
+    job = str(next(Path().rglob("crate-shelf.toml")))
+    step = told("next", job, "loop")
+    told("log", job, "loop", "--bend", str(step["bend"]), "--angle", "89.5", "--entry-id", "mine")
+    told("log", job, "loop", "--bend", str(step["bend"]), "--angle", "89.5", "--entry-id", "mine")
+    run("workshop", "export", "all.json")
+    (one,) = json.loads(Path("all.json").read_text())["log"]
+    assert (one["mark_mm"], one["pulled_deg"]) == pytest.approx((step["mark_mm"], step["bend_to_deg"]))
+    assert one["turn_deg"] is None

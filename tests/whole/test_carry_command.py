@@ -141,3 +141,17 @@ def test_check_tells_it_too() -> None:
     result = CliRunner().invoke(app, ["check", "rail", "--json"])
     assert result.exit_code == 1
     assert "carries-too-little" in [finding["code"] for finding in json.loads(result.stdout)["findings"]]
+
+
+def test_a_frame_that_gives_stops_check_and_plan() -> None:
+    for words in (("check", "rail"), ("plan", "rail")):
+        assert CliRunner().invoke(app, list(words)).exit_code == 0, words
+    Path("rail.toml").write_text(LOADED.replace("mass = 10", "mass = 60"), encoding="utf-8")
+    for asked in (["check", "rail"], ["plan", "rail"], ["check", "rail", "--json"], ["plan", "rail", "--json"]):
+        result = CliRunner().invoke(app, asked)
+        assert result.exit_code == 1, asked
+        assert "with a safety of 1.5, not 60 kg" in result.stdout
+        if "--json" in asked:
+            first = json.loads(result.stdout)["findings"][0]
+            assert (first["level"], first["code"]) == ("stop", "carries-too-little")
+            assert first["at_mm"] == pytest.approx([0, 0, 0], abs=1.0), "at the wall"

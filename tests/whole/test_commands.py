@@ -152,7 +152,8 @@ def test_papers_of_a_job_typed_by_hand() -> None:
     done = run("paper", "rest")
     assert done.exit_code == 0, done.stderr
     names = sorted(path.name for path in Path("rest-papers").iterdir())
-    assert names == ["angle-gauges.pdf", "full-size.pdf", "marking-strips.pdf", "shop-sheets.pdf"]
+    assert {*names} >= {"angle-gauges.pdf", "full-size.pdf", "marking-strips.pdf", "shop-sheets.pdf"}
+    assert "small-parts.pdf" not in names  # it has none
     assert all((Path("rest-papers") / name).read_bytes().startswith(b"%PDF") for name in names)
 
 
@@ -262,7 +263,10 @@ def test_the_demo_makes_plans_and_prints() -> None:
     done = run("demo")
     assert done.exit_code == 0, done.stderr
     assert "bentwork-demo/crate-shelf.toml" in done.stdout.replace(os.sep, "/")
-    assert len(list(Path("bentwork-demo/crate-shelf-papers").glob("*.pdf"))) == 5
+    made = {path.stem for path in Path("bentwork-demo/crate-shelf-papers").glob("*.pdf")}
+    bent = {"shop-sheets", "marking-strips", "angle-gauges", "full-size"}
+    assert made >= {*bent, "proof-load", "small-parts"}
+    assert "benders" not in made
     assert run("demo").exit_code == 0  # twice is no fault
     changed = Path("bentwork-demo/crate-shelf.toml")
     changed.write_text(changed.read_text() + "# mine\n")

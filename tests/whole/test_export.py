@@ -103,7 +103,8 @@ def test_tables_agree_with_the_plan() -> None:
     steps = [row for row in csv.DictReader(io.StringIO(text)) if row["piece"] == "hoop"]
     assert [float(row["mark, mm"]) for row in steps] == pytest.approx([s["mark_mm"] for s in plan["steps"]], abs=1e-6)
     assert [float(row["pull to, deg"]) for row in steps] == pytest.approx([93.6, 93.6])
-    assert names() == {"bend-tables.csv", "marks.csv", "steps.csv", "made-by-bentwork.sha256"}
+    bought = ("buying.csv", "cuts.csv")
+    assert names() == {"bend-tables.csv", "marks.csv", "steps.csv", "made-by-bentwork.sha256", *bought}
 
 
 def test_what_is_made_again_replaces_what_was_made_and_nothing_else() -> None:
@@ -181,6 +182,7 @@ def test_a_job_of_straight_bars_has_bodies_but_no_marks() -> None:
     assert names() == {
         *(f"bar.{kind}" for kind in ("step", "dxf", "stl", "glb", "svg")),
         *("frame.step", "frame.glb", "bend-tables.csv", "saddle-rod.stl", "made-by-bentwork.sha256"),
+        *("buying.csv", "cuts.csv"),
     }
 
 

@@ -116,6 +116,12 @@ def test_a_bare_bender_is_worked_in_the_order_of_the_drawing_and_says_so() -> No
     assert "order-unchecked" in codes(document)
 
 
+def test_a_piece_that_cannot_go_round_the_die_is_not_said_to_be_unchecked() -> None:
+    document = planned(CONTRACT.replace("radius = 36", "radius = 5"), 1)
+    assert "radius-inside-bar" in codes(document)
+    assert "order-unchecked" not in codes(document), "the sizes of the bender are given"
+
+
 def test_more_bends_than_can_be_weighed_up_end_with_the_best_found() -> None:
     points = [[0, 0, 0]]
     for number in range(23):

@@ -35,8 +35,9 @@ LOG_HELP = """Log a bend as it came out: the angle you measured once the bar was
 A bend that is logged is made. Log it again when you have corrected it: the last reading counts. Nothing is ever
 overwritten; a wrong entry is struck out and stays readable. Lengths are in the job's units, or carry one.
 
-What else you measure is logged by --leg, --across, --gap, --offset or --rock, one at a time: everything together says
-what the bar is like, and what is the best way on.
+What else you measure is logged by --leg, --across, --gap, --offset, --offset-up or --rock, one at a time: everything
+together says what the bar is like, and what is the best way on. A reading that does not go with the rest is left out
+until you say that it is right (--sure).
 
 Without any of these nothing is entered: you see what was logged on this bar.
 
@@ -83,12 +84,16 @@ def next_step(
 @click.option("--across", metavar="FROM-TO=LENGTH", help="Straight from one corner to another, such as a diagonal.")
 @click.option("--gap", metavar="LENGTH", help="Between the ends of a closed piece; below 0 where they overlap.")
 @click.option("--offset", metavar="LENGTH", help="How far end B lies to the side that bend 1 turns to.")
+@click.option("--offset-up", metavar="LENGTH", help="How far end B lies up along the axis of bend 1, the line's side.")
 @click.option("--rock", metavar="LENGTH", help="How far a corner stands off a flat table.")
 @click.option(
     "--measured-to",
     type=click.Choice(["outside", "middle", "inside"]),
     help="Where on the bar --leg and --across were taken; outside if left out.",
 )
+@click.option("--gauge", metavar="OUT", help="How far the reading may be out, if not as a finder or a tape usually.")
+@click.option("--tape", metavar="LENGTH", help="The same of --position, where --gauge is of the angles.")
+@click.option("--sure", is_flag=True, help="It was questioned, and is right: it counts.")
 @click.option("--pulled", metavar="DEGREES", help="Angle that it was pulled to, when you read it.")
 @click.option("--held", type=click.Choice(["A", "B"]), help="End that was held, when it was not the plan's.")
 @click.option("--on", "made_on", metavar="DATE", help="The day, such as 2026-03-12; today if left out.")
@@ -121,25 +126,28 @@ def log(
 
         result = worked(job, workshop)
         bar = bar_of(result.job, piece, hand, number)
-        given = {key: str(value) for key, value in told.items() if value is not None and value != ""}
+        given = {key: str(value) for key, value in told.items() if value is not None and value not in ("", False)}
         if strike is not None and given:
             wanted = "either a number to strike out or a new entry"
             raise InputError("log", [Fault("--strike", f"{strike} and an entry", wanted)])
         if strike is not None:
             _strike(workshop, bar, result, strike, because)
         elif given:
-            sizes = [kind for kind in SIZES if kind in given]
-            if len(sizes) > 1 or (sizes and given.keys() & {"bend", "angle", "rotation", "position", "pulled"}):
-                found = ", ".join(f"--{name}" for name in given)
+            sizes = [name for name in SIZES if name in given]
+            if len(sizes) > 1 or (sizes and given.keys() & {"bend", "angle", "rotation", "position", "pulled", "tape"}):
+                found = ", ".join(f"--{name.replace('_', '-')}" for name in given)
                 raise InputError("log", [Fault("log", found, "a bend or one size at a time")])
             read = size_entry if sizes else bend_entry
             try:
                 entry = read(result.job, bar, given, _today(), _new_id())
             except InputError as error:  # told by the options that it was typed with
                 options = {"made_on": "--on", "entry_id": "--entry-id", "measured_to": "--measured-to"}
-                named = [replace(one, where=options.get(one.where, f"--{one.where}")) for one in error.faults]
+                named = [
+                    replace(one, where=options.get(one.where, f"--{one.where.replace('_', '-')}"))
+                    for one in error.faults
+                ]
                 raise InputError(error.source, named) from None
-            _keep(workshop, result, entry, quiet=as_json)
+            _keep(workshop, result, bar, entry, quiet=as_json)
         elif not as_json:
             _list(result, bar, workshop)
         stopped = _told(result, standing(result, bar, workshop).bench, as_json=as_json)
@@ -177,8 +185,8 @@ def _entries(result: Result, bar: Bar, workshop: Path | None) -> tuple[Logged, .
         return log_of(memory, result, bar)
 
 
-def _keep(workshop: Path | None, result: Result, entry: Logged, *, quiet: bool) -> None:
-    from bentwork.door.bench import kept, kept_size
+def _keep(workshop: Path | None, result: Result, bar: Bar, entry: Logged, *, quiet: bool) -> None:
+    from bentwork.door.bench import as_told, kept, kept_size
     from bentwork.workshop.log_entries import LoggedSize
 
     if isinstance(entry, LoggedSize):
@@ -187,6 +195,7 @@ def _keep(workshop: Path | None, result: Result, entry: Logged, *, quiet: bool) 
         if not quiet:
             put(f"kept as number {size.id}: {size.kind} of {_named(size)}, {result.job.ruler.length(size.length_mm)}")
         return
+    entry = as_told(entry, standing(result, bar, workshop).bench)
     with opened(workshop) as memory:
         done = kept(memory, result, entry)
     if not quiet:

@@ -27,9 +27,6 @@ def check(job: Path, as_json: bool, workshop: Path | None) -> None:
     """Read a job and say everything that is the matter with it."""
     with edge(as_json=as_json):
         result = worked(job, workshop)
-        from bentwork.jobs.carried import with_carried
-
-        result = with_carried(result)
         if as_json:
             from bentwork.files.plan_json import check_document, dumps
 

@@ -10,19 +10,24 @@ import click
 from bentwork import __version__
 from bentwork.cli.bench import log, next_step
 from bentwork.cli.bender import bender
+from bentwork.cli.buy import buy
 from bentwork.cli.carry import carry
 from bentwork.cli.check import check
 from bentwork.cli.completion import completion
 from bentwork.cli.demo import demo
 from bentwork.cli.edge import put
 from bentwork.cli.export import export
+from bentwork.cli.finish import finish
 from bentwork.cli.fitup import fitup, mend
+from bentwork.cli.measure import measure
 from bentwork.cli.new import new
 from bentwork.cli.open import open_page
 from bentwork.cli.paper import paper
+from bentwork.cli.parts import parts
 from bentwork.cli.plan import plan
 from bentwork.cli.takeoff import takeoff
 from bentwork.cli.testbend import testbend
+from bentwork.cli.weld import weld
 from bentwork.cli.workshop import workshop
 
 __all__ = ["app", "main"]
@@ -55,6 +60,11 @@ for command in (
     check,
     plan,
     carry,
+    measure,
+    parts,
+    weld,
+    finish,
+    buy,
     paper,
     export,
     testbend,

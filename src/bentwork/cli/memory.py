@@ -58,11 +58,13 @@ def read_with(path: Path, given: Path | None) -> tuple[Job, tuple[TestBend, ...]
 def worked(path: Path, given: Path | None) -> Result:
     """Work out a job with all that the workshop remembers."""
     from bentwork.cli.searching import searching
-    from bentwork.door.compiled import warm_up
+    from bentwork.door.compiled import keep_compiled, warm_up
 
+    keep_compiled()  # stays look for their way while the job is read
     job, bends = read_with(path, given)
     warm_up()
+    from bentwork.jobs.whole import whole
     from bentwork.jobs.work import work
 
     with searching() as progress:
-        return work(job, bends, progress)
+        return whole(work(job, bends, progress))

@@ -31,10 +31,12 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
     with edge():
         from bentwork.door.compiled import warm_up
         from bentwork.errors import Fault, InputError
+        from bentwork.web.server import listening
 
         folder, job = _meant(what, folder_of(workshop))
         if not folder.is_dir():
             raise InputError("bentwork open", [Fault("WHAT", str(folder), "a folder with job files, or a job file")])
+        door = listening(port)  # before anything is compiled: a port that is taken is told at once
         warm_up()
         from threading import Thread
 
@@ -43,9 +45,8 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
         from bentwork.web.app import guarded
         from bentwork.web.desk import Desk
         from bentwork.web.place import Place
-        from bentwork.web.server import listening, serve
+        from bentwork.web.server import serve
 
-        door = listening(port)
         access = Access(door.getsockname()[1])
         desk = Desk(Place(folder.resolve(), folder_of(workshop)), access)
         inside = f"&to=/job/{job}" if job else ""

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 SHORT = "Print sheets, marking strips, gauges, full-size layouts."
 HELP = """Print the papers of a job as PDF: shop sheets, marking strips, angle gauges and full-size layouts.
 
-Where the job says what it carries, the page of its proof load too.
+Where the job says what it carries, the page of its proof load too; where straight bars end on others or there are
+tabs, how they are made, with templates of copes at 1:1.
 
 Strips, gauges and layouts are at 1:1: print them at actual size, and measure the check bar before you trust them.
 --only benders draws your benders instead, with every size to measure and correct; only when it is asked for.
@@ -31,8 +32,22 @@ Example: bentwork paper crate-shelf.toml --size letter --only sheets
 """
 
 
-KINDS = ("sheets", "strips", "gauges", "full-size", "proof-load", "benders")
-USUAL = KINDS[:5]  # without the benders: they are measured once, not with every frame
+KINDS = (
+    "sheets",
+    "strips",
+    "gauges",
+    "full-size",
+    "proof-load",
+    "measuring",
+    "small-parts",
+    "brackets",
+    "welding",
+    "finish",
+    "buying",
+    "booklet",
+    "benders",
+)
+USUAL = KINDS[:-2]  # without the booklet, which holds the others, and the benders, which are measured once
 
 
 @click.command("paper", help=HELP, short_help=SHORT)

@@ -53,12 +53,17 @@ def show(result: Result, out: Console) -> None:
     from rich.text import Text
 
     from bentwork.cli import say
+    from bentwork.cli.say_brackets import show_bracket
+    from bentwork.jobs.bracket import brackets
 
     out.print(Text(f"{result.job.name}, version {result.job.version}", style="bold"))
     for found in result.pieces:
         out.print()
         for one in (found, found.opposite) if found.opposite else (found,):
             _show_piece(one, found, result, out)
+    for bracket in brackets(result):
+        if bracket.holes:
+            show_bracket(bracket, result.job.ruler, out)
     if result.findings:
         out.print()
         say.findings(result.findings, result.job.ruler, out)

@@ -84,6 +84,7 @@ def _show_card(card: BenchCard) -> None:
         f"  {card.hold}" if card.mount else "",
         f"  {card.turn}; {card.line}{f'; {card.leg}' if card.leg else ''}",
         f"  mark at {card.mark} {card.unit} {card.mark_from}{also}",
+        f"  {card.moved}" if card.moved else "",
         f"  {card.verb} {card.pull}{f' ({card.between})' if card.between else ''}, {card.leaves}",
         f"  {card.packing}" if card.packing else "",
         f"  {card.watch}" if card.watch else "",

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from bentwork.cli import say
+from bentwork.jobs.braced import BRACE_CAUTION, ends_told
 from bentwork.jobs.carried import Carried, helps, proof
 from bentwork.jobs.held import held
 
@@ -21,7 +22,9 @@ if TYPE_CHECKING:
 __all__ = ["show"]
 
 _GIVES = 5
+_HELPS = 5
 _TRIES = 16
+_FROM = {"test bends": " t", "job": " j"}
 
 
 def show(found: Carried | None, tried: WhatIf | None, job: Job, out: Console, *, every: bool = False) -> None:
@@ -40,7 +43,7 @@ def show(found: Carried | None, tried: WhatIf | None, job: Job, out: Console, *,
         if found.structure.fixings:
             out.print(_fixings(found))
         _joints(found, job.ruler, out)
-        _helps(found, out)
+        _helps(found, job.ruler, out)
         tested = proof(found)
         if tested is not None:
             _proof(tested, job.ruler, out)
@@ -108,9 +111,20 @@ def _joints(found: Carried, ruler: Ruler, out: Console) -> None:
     out.print(table)
 
 
-def _helps(found: Carried, out: Console) -> None:
-    for one in helps(found)[:3]:
-        out.print(f"What would help: {one.words} (then {one.first} gives first)")
+def _helps(found: Carried, ruler: Ruler, out: Console) -> None:
+    from rich.text import Text
+
+    best = helps(found)[:_HELPS]
+    if not best:
+        return
+    out.print()
+    out.print(Text("What would help most for the fewest grams", style="bold"))
+    for one in best:
+        out.print(f"{one.words} (then {one.first} gives first)")
+        if one.change.bracing is not None:
+            out.print(f"  {'; '.join(ends_told(one.change.bracing, ruler))}.")
+    if any(one.change.bracing is not None for one in best):
+        out.print(f"  {BRACE_CAUTION}")
 
 
 def _proof(one: ProofLoad, ruler: Ruler, out: Console) -> None:
@@ -142,8 +156,9 @@ def _tries(found: WhatIf, ruler: Ruler, out: Console, *, every: bool) -> None:
     for one in shown:
         table.add_row(*_row(one, found.mass, ruler))
     out.print(table)
-    out.print("* no other try is lighter, stronger and stiffer at once. Welds and bolts are not looked at in tries;")
-    out.print("  bending is by the handbook. Take one into the job and ask again.")
+    out.print("* no other try is lighter, stronger and stiffer at once. Metal, welds and bolts are looked at in tries,")
+    out.print("  buckling is not: take one into the job and ask again. Springback is by the handbook, with a t by your")
+    out.print("  own test bends of that bar, with a j by the job's own word.")
     if len(shown) < len(found.tries):
         out.print(f"  {len(found.tries)} were tried; --all shows them.")
 
@@ -168,7 +183,7 @@ def _row(one: Try, mass: float, ruler: Ruler) -> tuple[str, ...]:
         f"{carries:.3g}" if math.isfinite(carries) and mass else "",
         ruler.length(found.moves),
         "" if bender.lever_force is None else f"{bender.lever_force:.0f}",
-        "" if bender.springback is None else f"{bender.springback:.1f}",
+        "" if bender.springback is None else f"{bender.springback:.1f}{_FROM.get(bender.known_from, '')}",
         "" if one.bends == "unknown" else one.bends,
         "" if bender.price is None else f"{bender.price:.2f}",
         "*" if one.best else "",

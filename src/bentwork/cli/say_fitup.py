@@ -47,7 +47,7 @@ def _lines(one: FitAhead, ruler: Ruler) -> Iterator[str]:
     ends += f"twist {tolerance.twist:g}°, " if closed else ""
     yield f"good is: {ends}corners {'' if closed else 'and ends '}within {ruler.length(tolerance.position)}"
     yield f"good by the plan alone: {one.attempts.unmended:.0%}"
-    yield f"good when logged and mended: {share_words(one.good, closed=closed)}"
+    yield f"good when logged and mended: {share_words(one.good)}"
     yield f"most of the miss comes from {', '.join(_shares(one))}"
     trim = one.trim
     if closed:

@@ -120,6 +120,42 @@ def forget(sort: str, name: str, workshop: Path | None) -> None:
         remove[sort](name)
 
 
+@workshop.command("offcut", short_help="Lay an offcut on the rack, or take one off it.")
+@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("stock")
+@click.argument("length")
+@click.option("--count", type=click.IntRange(1, 1000), default=1, metavar="N", help="How many of this length.")
+@click.option("--gone", is_flag=True, help="It is used up: take it off the rack.")
+@workshop_option
+def offcut(job: Path, stock: str, length: str, count: int, gone: bool, workshop: Path | None) -> None:
+    r"""Lay an offcut of a job's stock on the rack; every job with the same section and metal finds it there.
+
+    \b
+    Example: bentwork workshop offcut crate-shelf rod 820
+    """
+    with edge():
+        from bentwork.cli.memory import read_with
+        from bentwork.door.offcuts import put_offcut, take_offcut
+        from bentwork.errors import Fault, InputError
+        from bentwork.units import parse_length
+
+        read, _ = read_with(job, workshop)
+        faults = []
+        if stock not in read.stocks:
+            faults.append(Fault("STOCK", repr(stock), f"a stock of the job: {', '.join(read.stocks)}"))
+        try:
+            size = parse_length(length, read.ruler.units)
+        except ValueError as error:
+            faults.append(Fault("LENGTH", repr(length), str(error)))
+        if not faults and not 0.0 < size < 100_000.0:
+            faults.append(Fault("LENGTH", repr(length), "a length above 0"))
+        if faults:
+            raise InputError("workshop offcut", faults)
+        with opened(workshop) as memory:
+            left = (take_offcut if gone else put_offcut)(memory, read.stocks[stock], size, count)
+        put(f"{left.bars} of {read.ruler.length(size)}, {stock}")
+
+
 @workshop.command("backup", short_help="Copy everything into one new file.")
 @click.argument("file", type=click.Path(path_type=Path))
 @workshop_option

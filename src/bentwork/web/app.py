@@ -9,25 +9,29 @@ from starlette.exceptions import HTTPException
 
 from bentwork import __version__
 from bentwork.errors import BentworkError, FileError, InputError, PaperError, WorkshopError
-from bentwork.files.plan_json import fault_document
 from bentwork.web.desk import Desk
+from bentwork.web.faults_out import faults_out
 from bentwork.web.guard import Guard
 from bentwork.web.job_store import ChangedError
 from bentwork.web.routes import (
     bench,
     benders,
+    buy,
     carry,
     job_list,
     jobs,
+    measure,
     models,
     motion,
     pages,
     papers,
+    parts,
     scene,
     sharing,
     start,
     takeoff,
     test_bends,
+    weld_finish,
 )
 from bentwork.web.workroom import Overtaken
 
@@ -48,7 +52,7 @@ def make_app(desk: Desk) -> FastAPI:
     """Return the application without its guard; see ``routes.pages`` for the page itself."""
     app = FastAPI(title="Bentwork", version=__version__, docs_url=None, redoc_url=None, openapi_url=None)
     app.state.desk = desk
-    seen = (scene, models, motion, carry)
+    seen = (scene, models, motion, carry, measure, parts, buy, weld_finish)
     for part in (bench, sharing, job_list, start, takeoff, jobs, benders, *seen, papers, test_bends):
         app.include_router(part.router, prefix="/api")
     app.include_router(sharing.pairing_router)
@@ -67,8 +71,8 @@ def guarded(desk: Desk) -> Guard:
 
 def _ours(request: Request, error: Exception) -> Response:
     status = next(status for kind, status in _STATUS if isinstance(error, kind))
-    document = fault_document(error)
-    return JSONResponse({"errors": document["errors"], "findings": document["findings"]}, status)
+    assert isinstance(error, BentworkError)
+    return JSONResponse(faults_out(error), status)
 
 
 def _not_so(request: Request, error: Exception) -> Response:

@@ -9,13 +9,14 @@ from typing import Any
 import numpy as np
 
 from bentwork.carry.cases import LoadCase
+from bentwork.carry.fasteners import BOLT_CLASSES
 from bentwork.carry.fixing import Held
 from bentwork.carry.joint import Joint
 from bentwork.carry.limits import Limit
 from bentwork.carry.proof import ProofLoad
 from bentwork.carry.uses import USES
 from bentwork.files.plan_json import findings_document
-from bentwork.jobs.carried import Carried, helps, proof
+from bentwork.jobs.carried import Carried, proof
 from bentwork.jobs.carried_seen import (
     Heat,
     SeenBar,
@@ -27,7 +28,7 @@ from bentwork.jobs.carried_seen import (
 )
 from bentwork.jobs.held import held
 from bentwork.units import Ruler
-from bentwork.web.carry_start import copies_of
+from bentwork.web.carry_start import bolt_sizes, copies_of
 from bentwork.web.wire import Change, FindingOut
 from bentwork.web.wire_carry import (
     BarSeen,
@@ -71,6 +72,8 @@ def carry_out(sum_of_file: str, data: Mapping[str, Any], found: Carried, wanted:
         says=_says(found, ruler),
         copies=copies_of(found.job),
         uses=list(USES),
+        bolt_sizes=bolt_sizes(),
+        bolt_classes=list(BOLT_CLASSES),
         start=[],
         enough=None if limits is None or found.structure.borne is None else limits.payload >= 1.0,
         findings=[FindingOut(**one) for one in findings_document(found.findings, ruler)],
@@ -80,7 +83,6 @@ def carry_out(sum_of_file: str, data: Mapping[str, Any], found: Carried, wanted:
         gives=[_gives(found, one) for one in (limits.distinct if limits else ())[:_GIVES]],
         fixings=_fixings(found),
         joints=_joints(found, data, ruler),
-        helps=[f"{one.words} – then {one.first} gives first" for one in helps(found)],
         motions=[
             MotionSeen(
                 says=one.says,

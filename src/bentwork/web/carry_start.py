@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from bentwork.carry.fasteners import BOLT_CLASSES, COARSE_PITCH
 from bentwork.carry.uses import USES
 from bentwork.jobs.job import Job
 from bentwork.jobs.load_start import first_guess
@@ -12,21 +13,21 @@ from bentwork.space import Vec
 from bentwork.web.wire import Change
 from bentwork.web.wire_carry import CarryOut
 
-__all__ = ["copies_of", "nothing_asked"]
+__all__ = ["bolt_sizes", "copies_of", "nothing_asked"]
 
 
 def nothing_asked(sum_of_file: str, result: Result) -> CarryOut:
     """Return the answer to a job that says nothing of a load, with a guess to start from."""
     says = "The job does not say what is carried: it needs a payload and something that holds the frame."
-    none: dict[str, Any] = {
-        name: [] for name in ("findings", "cases", "gives", "fixings", "joints", "helps", "motions", "bars")
-    }
+    none: dict[str, Any] = {name: [] for name in ("findings", "cases", "gives", "fixings", "joints", "motions", "bars")}
     return CarryOut(
         sum=sum_of_file,
         asked=False,
         says=says,
         copies=copies_of(result.job),
         uses=list(USES),
+        bolt_sizes=bolt_sizes(),
+        bolt_classes=list(BOLT_CLASSES),
         start=_start(result),
         enough=None,
         payload=None,
@@ -40,6 +41,11 @@ def nothing_asked(sum_of_file: str, result: Result) -> CarryOut:
 def copies_of(job: Job) -> list[str]:
     """Names that a fixing may hold: pieces that stand once, and copies of the others."""
     return [name for spec in job.pieces for name in spec.copy_names]
+
+
+def bolt_sizes() -> list[str]:
+    """Threads that a bolt may have, as the job file names them."""
+    return [f"M{size:g}" for size in COARSE_PITCH]
 
 
 def _start(result: Result) -> list[Change]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import threading
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -16,13 +16,14 @@ from bentwork.files.job_edit import add_table, set_value
 from bentwork.files.job_file import bytes_of
 from bentwork.files.job_insert import insert_element, move_element
 from bentwork.files.job_lines import scan
+from bentwork.files.job_meanwhile import Meanwhile, meanwhile, merged
 from bentwork.files.job_remove import remove
-from bentwork.files.job_text import text_of
+from bentwork.files.job_text import data_of, text_of
 from bentwork.files.job_words import place
 from bentwork.web.place import Place
 from bentwork.web.put_away import away, back
 
-__all__ = ["ChangedError", "Edit", "JobStore", "JobText", "sum_of"]
+__all__ = ["ChangedError", "Edit", "JobStore", "JobText", "MeanwhileError", "sum_of"]
 
 _MARK = b"\xef\xbb\xbf"  # of byte order, which some editors write
 
@@ -69,11 +70,13 @@ class Edit:
         value: that shall stand there; a whole table of its own where the path is that of one.
         how: ``insert`` puts the value into a list before what stands there, ``move`` gives that the value as its
             index, ``remove`` takes it out.
+        seen: sum of the state that the change was thought of in.
     """
 
     path: tuple[str | int, ...]
     value: Any = None
     how: Literal["insert", "move", "remove"] | None = None
+    seen: str = ""
 
     def made(self, text: str) -> str:
         """Return the text with this change.
@@ -104,6 +107,20 @@ class ChangedError(BentworkError):
     """The file is no longer what the page saw: somebody else wrote it meanwhile."""
 
 
+class MeanwhileError(ChangedError):
+    """A value that shall be changed was changed by somebody else meanwhile.
+
+    Args:
+        at: the file as it is.
+        places: that both changed.
+    """
+
+    def __init__(self, at: JobText, places: Iterable[Meanwhile]) -> None:
+        self.at = at
+        self.places = tuple(places)
+        super().__init__(f"{at.name}.toml was changed by another program at the same place meanwhile.")
+
+
 def sum_of(data: bytes) -> str:
     """Return the sum by which states of a file are told apart."""
     return hashlib.sha256(data).hexdigest()[:20]
@@ -123,25 +140,64 @@ class JobStore:
             InputError: it cannot be read.
         """
         path = self._place.job(name)
-        return JobText(name, path, bytes_of(path))
+        try:
+            return JobText(name, path, bytes_of(path))
+        except InputError as error:  # the page knows the file by its name, not by where this machine keeps it
+            raise InputError(path.name, [replace(fault, where=path.name) for fault in error.faults]) from None
 
-    def changed(self, name: str, seen: str, changes: Iterable[Edit]) -> JobText:
-        """Return the file with things changed, added or taken out, not written yet; every other character stays.
+    def changed(self, at: JobText, changes: Iterable[Edit], states: Mapping[str, str]) -> JobText:
+        """Return a file with things changed, added or taken out, not written yet; every other character stays.
 
         Args:
-            name: of the job.
-            seen: sum of the state that the changes were made to.
+            at: the file as it is.
             changes: one after the other, each to the text that the one before has left.
+            states: texts that changes were thought of in, by their sums; that of the file as it is may be missing.
 
         Raises:
-            ChangedError: the file is not in that state any more.
+            MeanwhileError: what stands at a place is not what the change was thought of for.
+            ChangedError: the state of a change is none of these.
             InputError: a place cannot take its value.
         """
-        now = self.still(name, seen)
-        text = now.text
+        changes = list(changes)
+        now = None
+        places = []
+        for one in changes:
+            if one.seen == at.sum:
+                continue
+            if one.seen not in states:
+                raise _older(at.name)
+            now = now if now is not None else data_of(at.text, at.path.name)
+            was = data_of(states[one.seen], at.path.name)
+            places.append(meanwhile(was, now, one.path, one.how, one.value))
+        if any(places):
+            raise MeanwhileError(at, filter(None, places))
+        text = at.text
         for change in changes:
             text = change.made(text)
-        return JobText(name, now.path, now.with_text(text))
+        return JobText(at.name, at.path, at.with_text(text))
+
+    def retold(self, at: JobText, text: str, seen: str, was: str | None, *, mine_counts: bool = False) -> JobText:
+        """Return a file with another text, not written yet; what somebody else wrote elsewhere in it stays.
+
+        Args:
+            at: the file as it is.
+            text: that it shall have.
+            seen: sum of the state that this text was made from; that of the file as it is, where mine counts.
+            was: the text of that state; None where nothing but that state may be written over.
+            mine_counts: where somebody else changed the same place, this text counts.
+
+        Raises:
+            MeanwhileError: somebody else changed the same place.
+            ChangedError: the file is not in that state, and ``was`` is None.
+        """
+        if at.sum != seen and (was is None or mine_counts):
+            raise _older(at.name)
+        if was is None or (at.sum == seen and not mine_counts):
+            return JobText(at.name, at.path, at.with_text(text))
+        new, places = merged(was, text, at.text, mine_counts=mine_counts)
+        if places:
+            raise MeanwhileError(at, places)
+        return JobText(at.name, at.path, at.with_text(new))
 
     def made(self, wanted: str, text: str) -> JobText:
         """Write a new job file, and return it; its name is the wanted one as a file can be called, or near to it.
@@ -201,5 +257,9 @@ class JobStore:
         """
         now = self.read(name)
         if now.sum != seen:
-            raise ChangedError(f"{name}.toml was changed by another program meanwhile; what you see is older.")
+            raise _older(name)
         return now
+
+
+def _older(name: str) -> ChangedError:
+    return ChangedError(f"{name}.toml was changed by another program meanwhile; what you see is older.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from bentwork.bending.doubts import Doubt
 from bentwork.bending.known import Known, made_in
 from bentwork.bending.learnt import Fit, Pull
 from bentwork.bending.test_bend import TestBend
@@ -14,17 +15,18 @@ from bentwork.jobs.known_words import doubt_line, known_line, nothing_left, size
 from bentwork.jobs.pairs import Pair
 from bentwork.jobs.pull_picture import pull_picture
 from bentwork.jobs.trial import Trial, trial_for
-from bentwork.planning.sureness import advice_for, advice_words
+from bentwork.planning.sureness import advice_for, advice_words, meant_angles
 from bentwork.sheets.stock_words import stock_words
 from bentwork.units import Ruler
 from bentwork.web.wire_test_bends import (
     BandOut,
-    DoubtOut,
     KnownOut,
+    MeantOut,
     NarrowedOut,
     PointOut,
     PullOut,
     PullPictureOut,
+    TestBendDoubtOut,
     TestBendOut,
     TrialOut,
 )
@@ -50,7 +52,7 @@ def known_out(job: Job, pair: Pair, bends: Sequence[TestBend]) -> KnownOut:
         nothing=nothing_left(what),
         sizes=list(size_lines(fit, ruler)) if fit else [],
         pulls=[PullOut(**pull) for pull in document["known"]["pulls"]] if fit else [],
-        doubts=[DoubtOut(number=doubt.bend.id, says=doubt_line(doubt)) for doubt in fit.doubts] if fit else [],
+        doubts=[_doubt(doubt) for doubt in fit.doubts] if fit else [],
         advice=None if advice is None else advice_words(advice),
         next=None if trial is None else _trial(trial, ruler),
         picture=_picture(pair, counting),
@@ -63,6 +65,15 @@ def _of_pair(pair: Pair, bends: Sequence[TestBend]) -> list[TestBend]:
     as_if = made_in(pair.set_up, [replace(bend, struck=False, struck_because="") for bend in bends])
     numbers = {bend.id for bend in as_if}
     return [bend for bend in bends if bend.id in numbers]
+
+
+def _doubt(doubt: Doubt) -> TestBendDoubtOut:
+    meant = meant_angles(doubt)
+    return TestBendDoubtOut(
+        number=doubt.bend.id,
+        says=doubt_line(doubt),
+        meant=None if meant is None else MeantOut(pulled_deg=meant.pulled_deg, left_deg=meant.left_deg),
+    )
 
 
 def _trial(trial: Trial, ruler: Ruler) -> TrialOut:

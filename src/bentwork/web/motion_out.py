@@ -78,7 +78,7 @@ def _seen(number: int, step: StepMotion, row: Row | None, ruler: Ruler, required
         mark=row.mark if row else "",
         from_last=row.from_last if row else "",
         turn=row.turn if row else "",
-        line=row.rotation.replace("\n", "; ") if row else "",
+        line=row.rotation.split("\n")[-1] if row else "",  # where it faces; which way round the bar is for marking out
         pull=row.pull if row else "",
         between=row.between if row else "",
         leaves=row.leaves if row else "",

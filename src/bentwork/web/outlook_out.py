@@ -12,6 +12,11 @@ from bentwork.web.wire_picture import picture_out
 
 __all__ = ["ghost_out", "outlook_out"]
 
+_OR = {
+    "carry on": "go by these steps",
+    "correct": "set it as told",
+    "start again": "take a new bar",
+}
 _FIELD = (90.0, 70.0)
 _WRUNG_WORDS = "To wring: twist the straight before the bend, seen from end A. Measure its rotation too."
 
@@ -29,6 +34,11 @@ def outlook_out(bench: Bench, ruler: Ruler) -> OutlookOut | None:
         sets=[
             SetOut(bend=bend, by=f"{abs(by):.1f}°", says=said.split(" by ")[0])
             for (bend, by), said in zip(by_hand, words, strict=True)
+        ],
+        off=[
+            f"{finding.says.rstrip('.')}: measure again, or {_OR[told.advice]}"
+            for finding in bench.findings
+            if finding.code == "far-from-drawn" and any(one.sure and one.bend == finding.bend for one in bench.made)
         ],
         cautions=[*([_WRUNG_WORDS] if told.wring else []), *SETTING_BY_HAND] if by_hand else [],
     )

@@ -11,7 +11,7 @@ from typing import TypeVar, cast
 
 from bentwork.door.papers import date_words
 from bentwork.files import export_files
-from bentwork.files.paper_files import Kind, drawn_paper, name_of, sealed_pdf
+from bentwork.files.paper_files import Kind, name_of, parts_of, sealed_pdf
 from bentwork.files.typesetting import PagePicture, page_pictures
 from bentwork.sheets.subject import Paper
 from bentwork.web.workroom import Worked
@@ -66,8 +66,9 @@ class PaperRoom:
         today = date_words(date.today())
 
         def setting() -> SetPaper | None:
-            drawn = drawn_paper(worked.result, today, paper, kind)
-            return None if drawn is None else SetPaper(name_of(kind), sealed_pdf(drawn), page_pictures(drawn))
+            parts = parts_of(worked.result, today, paper, kind)
+            pictures = tuple(page for _, part in parts for page in page_pictures(part))
+            return SetPaper(name_of(kind), sealed_pdf(parts), pictures) if parts else None
 
         return self._once(worked, (kind, paper.name, today), setting)
 

@@ -57,6 +57,7 @@ def _try(one: Try, all_of: WhatIf, data: Mapping[str, Any], ruler: Ruler) -> Try
         moves=ruler.length(found.moves),
         lever="" if bender.lever_force is None else f"{bender.lever_force:.0f} N",
         springback="" if bender.springback is None else f"{bender.springback:.1f}°",
+        springback_from=bender.known_from,
         bends=one.bends,
         price="" if bender.price is None else f"{bender.price:.2f}",
         best=one.best,

@@ -54,13 +54,18 @@ class FindingOut(Wire):
     why: str
     do: str
     corner: int | None = None
+    at_mm: Vec | None = None
 
 
 class Faults(Wire):
-    """The answer where something is wrong."""
+    """The answer where something is wrong.
+
+    ``stale``: the file is another one by now, or a place of it; or a newer state is being worked out.
+    """
 
     errors: list[FaultOut]
     findings: list[FindingOut] = []
+    stale: Literal["file", "place", "overtaken"] | None = None
 
 
 class BendOut(Wire):
@@ -218,7 +223,10 @@ class ReadoutOut(Wire):
 
 
 class JobOut(Wire):
-    """Everything about a job at one moment."""
+    """Everything about a job at one moment.
+
+    ``onto`` is the text that a change was made to, where that was not the one that the page saw.
+    """
 
     name: str
     sum: str
@@ -233,29 +241,40 @@ class JobOut(Wire):
     scene: list[SceneBodyOut]
     readouts: list[ReadoutOut]
     took_ms: float
+    onto: str | None = None
 
 
 class Change(Wire):
     """One thing to change: where, as keys and indices from the top of the file, and what shall stand there.
 
     ``remove`` takes out what stands there; ``insert`` puts the value before it, into a list; ``move`` gives it another
-    index, the value.
+    index, the value. ``seen`` is the sum of the state that it was thought of in, where that is an older one.
     """
 
     path: list[str | int] = Field(min_length=1, max_length=12)
     value: Any = None
     how: Literal["insert", "move", "remove"] | None = None
+    seen: str | None = None
 
 
 class Changes(Wire):
-    """Changes to the state of the file that the page saw."""
+    """Changes to the state of the file that the page saw; ``states`` are the texts of all that they were thought of in.
+
+    With their texts a change goes through where another place was changed meanwhile; without, it is refused.
+    """
 
     sum: str
+    states: dict[str, str] = Field(default_factory=dict, max_length=40)
     changes: list[Change] = Field(min_length=1, max_length=200)
 
 
 class NewText(Wire):
-    """The whole text of a file; ``sum`` is that of the state it replaces."""
+    """The whole text of a file; ``sum`` is that of the state it replaces, ``seen`` its text.
+
+    With ``seen`` what another program wrote elsewhere stays; at the same place it is refused, unless ``mine_counts``.
+    """
 
     sum: str
     text: str
+    seen: str | None = None
+    mine_counts: bool = False

@@ -12,6 +12,8 @@ __all__ = [
     "CaseOut",
     "FixingSeen",
     "GivesOut",
+    "HelpOut",
+    "HelpsOut",
     "JointsOut",
     "MotionSeen",
     "PayloadSeen",
@@ -121,6 +123,8 @@ class CarryOut(Wire):
     says: str
     copies: list[str]
     uses: list[str]
+    bolt_sizes: list[str]
+    bolt_classes: list[str]
     start: list[Change]
     enough: bool | None
     findings: list[FindingOut]
@@ -130,11 +134,28 @@ class CarryOut(Wire):
     gives: list[GivesOut]
     fixings: list[FixingSeen]
     joints: list[JointsOut]
-    helps: list[str]
     motions: list[MotionSeen]
     bars: list[BarSeen]
     drawn_times: float
     proof: ProofOut | None
+
+
+class HelpOut(Wire):
+    """One change that would help: what gives first then, where added bars go, what makes them pieces of the job."""
+
+    says: str
+    first: str
+    where: list[str]
+    lines_mm: list[list[Vec]]
+    changes: list[Change]
+
+
+class HelpsOut(Wire):
+    """What would help most for the fewest grams, the best first."""
+
+    sum: str
+    helps: list[HelpOut]
+    caution: str
 
 
 class TryOut(Wire):
@@ -149,6 +170,7 @@ class TryOut(Wire):
     moves: str
     lever: str
     springback: str
+    springback_from: Literal["job", "test bends", "handbook", "nothing"]
     bends: Literal["yes", "other die", "no", "unknown"]
     price: str
     best: bool

@@ -11,7 +11,21 @@ from bentwork.web.wire import Wire
 __all__ = ["ModelFile", "ModelsOut", "PaperOut", "PapersOut", "PapersSaved", "PapersToSave", "Size"]
 
 Size = Literal["a4", "letter"]
-PaperKind = Literal["sheets", "strips", "gauges", "full-size", "proof-load", "benders"]
+PaperKind = Literal[
+    "sheets",
+    "strips",
+    "gauges",
+    "full-size",
+    "proof-load",
+    "measuring",
+    "small-parts",
+    "brackets",
+    "welding",
+    "finish",
+    "buying",
+    "booklet",
+    "benders",
+]
 ModelKind = Literal["step", "dxf", "stl", "glb", "csv", "svg"]
 
 
@@ -44,8 +58,8 @@ class PapersToSave(Wire):
     """Which papers to write beside the job, and which files of the maker's own may go."""
 
     size: Size
-    kinds: list[PaperKind] = Field(min_length=1, max_length=5)
-    replace: list[str] = Field(default=[], max_length=5)
+    kinds: list[PaperKind] = Field(min_length=1, max_length=8)
+    replace: list[str] = Field(default=[], max_length=8)
 
 
 class PapersSaved(Wire):

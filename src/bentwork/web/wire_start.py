@@ -116,6 +116,7 @@ class NewJobIn(Wire):
 class PreviewOut(Wire):
     """What a new job would be."""
 
+    file: str
     picture: PictureOut
     pieces: list[str] = Field(description="a line for each piece: its name, how many, its cut length, its bends")
     mass: str

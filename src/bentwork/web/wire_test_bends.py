@@ -12,6 +12,8 @@ __all__ = [
     "BandOut",
     "EntryIn",
     "KnownOut",
+    "MeantIn",
+    "MeantOut",
     "NarrowedOut",
     "PullOut",
     "PullPictureOut",
@@ -70,11 +72,25 @@ class PullPictureOut(Wire):
     narrowed: list[NarrowedOut]
 
 
-class DoubtOut(Wire):
-    """What is odd about a test bend."""
+class MeantOut(Wire):
+    """Angles that a test bend may have had."""
+
+    pulled_deg: float
+    left_deg: float
+
+
+class MeantIn(MeantOut):
+    """The maker says that these were meant; ``entry_id`` lets it be kept once, however often it is sent."""
+
+    entry_id: Annotated[str, Field(min_length=8, max_length=100)]
+
+
+class TestBendDoubtOut(Wire):
+    """What is odd about a test bend, and the angles that may have been meant."""
 
     number: int | None
     says: str
+    meant: MeantOut | None
 
 
 class TrialOut(Wire):
@@ -119,7 +135,7 @@ class KnownOut(Wire):
     nothing: str | None = Field(description="why there is nothing to learn on this die")
     sizes: list[str]
     pulls: list[PullOut]
-    doubts: list[DoubtOut]
+    doubts: list[TestBendDoubtOut]
     advice: str | None
     next: TrialOut | None
     picture: PullPictureOut | None

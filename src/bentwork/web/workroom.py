@@ -14,6 +14,7 @@ from bentwork.errors import BentworkError
 from bentwork.jobs.bodies import Body
 from bentwork.jobs.job import Job
 from bentwork.jobs.scene import SceneBody, body_mesh, scene
+from bentwork.jobs.whole import whole
 from bentwork.jobs.work import Result, work
 from bentwork.models.mesh import Shaded
 from bentwork.web.job_store import JobText, sum_of
@@ -89,11 +90,17 @@ class WorkRoom:
             result = work(job, bends, stop)
             if overtaken:
                 raise Overtaken("a newer state of this job is being worked out")
+            result = whole(result)
             bodies = tuple((self._keep_body(body), body) for body in scene(result))
             self._worked[key] = Worked(at, job, bends, result, bodies)
             while len(self._worked) > _MOST_WORKED:
                 self._worked.popitem(last=False)
             return self._worked[key]
+
+    @property
+    def alone(self) -> threading.Lock:
+        """Held while something is worked out: what is kept of it may be asked by one only."""
+        return self._working
 
     def read(self, at: JobText) -> tuple[Job, tuple[TestBend, ...]]:
         """Return a job as read, not worked out, and the workshop's test bends.

@@ -7,23 +7,39 @@ from dataclasses import asdict, replace
 
 from fastapi import APIRouter
 
-from bentwork.door.bench import as_planned, at_bench, kept, log_of, of_bar
+from bentwork.door.bench import as_planned, at_bench, kept, kept_size, log_of, of_bar
 from bentwork.door.hand import hand_for
+from bentwork.door.settled import entry_words, settled
 from bentwork.errors import Fault, InputError
 from bentwork.files.bench_json import outlook_document
 from bentwork.files.plan_json import findings_document
 from bentwork.jobs.bars import Bar, bar_of, bar_words, bars, plan_of
-from bentwork.jobs.bench import Bench, plausible
+from bentwork.jobs.bench import Bench
 from bentwork.jobs.bench_cards import cards
+from bentwork.jobs.far_off import plausible
+from bentwork.jobs.going_on import GoingOn
 from bentwork.jobs.work import Result
+from bentwork.piece.bend import half_turn
 from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
 from bentwork.sheets.stock_words import stock_words
 from bentwork.units import angle, parse_length
 from bentwork.web.desk import AtDesk, Desk
+from bentwork.web.measured_out import doubts_out, measures_out
 from bentwork.web.outlook_out import ghost_out, outlook_out
 from bentwork.web.wire import Faults, FindingOut
-from bentwork.web.wire_bench import BarRow, BarsOut, BenchOut, CardOut, GhostOut, LogIn, MadeOut, StrikeIn
-from bentwork.workshop.log_entries import Logged, LoggedBend
+from bentwork.web.wire_bench import (
+    BarRow,
+    BarsOut,
+    BenchOut,
+    CardOut,
+    GhostOut,
+    LogIn,
+    MadeOut,
+    SizeIn,
+    StrikeIn,
+    SureIn,
+)
+from bentwork.workshop.log_entries import Logged, LoggedBend, LoggedSize
 from bentwork.workshop.store import Workshop, open_workshop
 
 __all__ = ["router"]
@@ -84,6 +100,9 @@ def log_bend(desk: AtDesk, name: str, asked: LogIn) -> BenchOut:
         angle_deg=asked.angle_deg,
         rotation_deg=asked.rotation_deg,
         position_mm=_position(result, bar, asked),
+        mark_mm=asked.mark_mm,
+        turn_deg=asked.turn_deg,
+        sure=asked.sure,
         made_on=asked.made_on,
     )
     with open_workshop(desk.place.workshop) as workshop:
@@ -94,18 +113,62 @@ def log_bend(desk: AtDesk, name: str, asked: LogIn) -> BenchOut:
         return _out(name, result, bar, workshop, reckon=False)
 
 
+@router.post("/{name}/size")
+def log_size(desk: AtDesk, name: str, asked: SizeIn) -> BenchOut:
+    """Keep a size of a bar, and return how the bar stands then, by the plan."""
+    result = _result(desk, name)
+    bar = bar_of(result.job, asked.piece, asked.hand, asked.number)
+    try:
+        length = parse_length(asked.length, result.job.ruler.units)
+    except ValueError as error:
+        raise InputError("log", [Fault("length", repr(asked.length), str(error))]) from None
+    entry = LoggedSize(
+        entry_id=asked.entry_id,
+        job=result.job.name,
+        job_version=asked.version,
+        piece=bar.piece,
+        hand=bar.hand,
+        number=bar.number,
+        kind=asked.kind,
+        length_mm=length,
+        from_place=asked.start,
+        to_place=asked.end,
+        way=asked.way,
+        made_on=asked.made_on,
+    )
+    with open_workshop(desk.place.workshop) as workshop:
+        kept_size(workshop, result, entry)
+        return _out(name, result, bar, workshop, reckon=False)
+
+
+@router.post("/{name}/sure")
+def settle(desk: AtDesk, name: str, asked: SureIn) -> BenchOut:
+    """Settle a reading that was questioned, and return how its bar stands then, by the plan."""
+    result = _result(desk, name)
+    bar = bar_of(result.job, asked.piece, asked.hand, asked.number)
+    with open_workshop(desk.place.workshop) as workshop:
+        found = _own_entry(workshop, result, bar, asked.of)
+        settled(workshop, found, asked.kind, asked.value, asked.entry_id, asked.made_on)
+        return _out(name, result, bar, workshop, reckon=False)
+
+
 @router.post("/{name}/strike")
 def strike_out(desk: AtDesk, name: str, asked: StrikeIn) -> BenchOut:
     """Strike out a wrong measurement of a bar, and return how the bar stands then."""
     result = _result(desk, name)
     bar = bar_of(result.job, asked.piece, asked.hand, asked.number)
     with open_workshop(desk.place.workshop) as workshop:
-        found = workshop.log.entry(asked.entry_id)
-        if found is None or found.job != result.job.name or not of_bar((found,), bar) or found.piece != bar.piece:
-            wanted = f"a measurement of {bar_words(bar)}"
-            raise InputError("log", [Fault("entry_id", repr(asked.entry_id[:80]), wanted)])
+        found = _own_entry(workshop, result, bar, asked.entry_id)
         workshop.log.strike_out(found.entry_id, "taken back at the bench", asked.made_on)
         return _out(name, result, bar, workshop, reckon=False)
+
+
+def _own_entry(workshop: Workshop, result: Result, bar: Bar, entry_id: str) -> Logged:
+    """The measurement of a bar that came under an id."""
+    found = workshop.log.entry(entry_id)
+    if found is None or found.job != result.job.name or not of_bar((found,), bar) or found.piece != bar.piece:
+        raise InputError("log", [Fault("entry_id", repr(entry_id[:80]), f"a measurement of {bar_words(bar)}")])
+    return found
 
 
 def _result(desk: Desk, name: str) -> Result:
@@ -144,11 +207,12 @@ def _out(name: str, result: Result, bar: Bar, workshop: Workshop, *, reckon: boo
     if reckon:
         hand = hand_for(workshop, result, bar)
         with _one_at_a_time:  # what was worked out before is kept for all
-            bench = at_bench(result, bar, logged, hand).bench
+            going = at_bench(result, bar, logged, hand)
     else:
-        bench = as_planned(result, bar, logged)
+        going = GoingOn(as_planned(result, bar, logged))
+    bench = going.bench
     plan, job = bench.plan, result.job
-    last = next((one for one in reversed(logged) if isinstance(one, LoggedBend)), None)
+    last = logged[-1] if logged else None
     trim = f", {job.ruler.length(plan.spec.trim)} spare on each end" if plan.spec.trim else ""
     cut = f"cut {job.ruler.tape(plan.cut_length)} {job.ruler.units}{trim}"
     return BenchOut(
@@ -167,7 +231,11 @@ def _out(name: str, result: Result, bar: Bar, workshop: Workshop, *, reckon: boo
         finished=bench.finished,
         stopped=not bench.finished and not bench.ahead,
         last_entry=last.entry_id if last else None,
-        last_bend=last.bend if last else None,
+        last_bend=last.bend if isinstance(last, LoggedBend) else None,
+        last_says=entry_words(last, plan.table, job.ruler) if last else "",
+        doubts=doubts_out(going, logged, job.ruler),
+        measures=measures_out(going, job.ruler),
+        sizes=[entry_words(one, plan.table, job.ruler) for one in logged if isinstance(one, LoggedSize)],
         **outlook_document(bench.outlook),
         outlook=outlook_out(bench, job.ruler),
         reckoning=not reckon and bool(bench.made),
@@ -189,6 +257,8 @@ def _cards(result: Result, bench: Bench) -> list[CardOut]:
                 **asdict(card),
                 held=step.held,
                 pull_deg=step.bend_to,
+                mark_mm=step.mark,
+                turn_deg=half_turn(step.turn) if bench.made and step is bench.next else None,
                 angle_deg=drawn.angle,
                 angle_least_deg=span.angle[0],
                 angle_most_deg=span.angle[1],

@@ -48,14 +48,17 @@ def guides(desk: AtDesk, name: str) -> GuidesOut:
 @router.post("/jobs/{name}/benders")
 def add_bender(desk: AtDesk, name: str, asked: StartBenderIn) -> JobOut:
     """Add a bender to a job file, with sizes to start from and a comment on each."""
-    at = desk.jobs.still(name, asked.sum)
+    return written(desk, name, asked.sum, lambda at: _with_bender(at, asked))
+
+
+def _with_bender(at: JobText, asked: StartBenderIn) -> JobText:
     wish = BenderWish(asked.archetype, asked.name, asked.radius, asked.size, job=at.data, source=at.path.name)
     try:
         text = start_bender(wish)
     except InputError as error:
         faults = [Fault(one.where.removeprefix("--"), one.found, one.wanted) for one in error.faults]
         raise InputError(error.source, faults) from None
-    return written(desk, JobText(at.name, at.path, at.with_text(text)), asked.sum)
+    return JobText(at.name, at.path, at.with_text(text))
 
 
 @router.get("/jobs/{name}/benders/{bender}/picture")

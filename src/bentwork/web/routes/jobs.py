@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 
 from fastapi import APIRouter
 
@@ -12,7 +13,7 @@ from bentwork.jobs.work import PiecePlan
 from bentwork.piece.corners import Corners
 from bentwork.units import Ruler
 from bentwork.web.desk import AtDesk, Desk
-from bentwork.web.job_store import Edit, JobText
+from bentwork.web.job_store import ChangedError, Edit, JobText
 from bentwork.web.routes.scene import scene_of
 from bentwork.web.wire import Changes, Faults, JobOut, NewText, ReadoutOut
 
@@ -36,8 +37,8 @@ def sum_of_job(desk: AtDesk, name: str) -> str:
 @router.post("/jobs/{name}/changes")
 def change_job(desk: AtDesk, name: str, asked: Changes) -> JobOut:
     """Change values in a job file, if it can be read afterwards, and return everything about it."""
-    new = desk.jobs.changed(name, asked.sum, [Edit(tuple(one.path), one.value, one.how) for one in asked.changes])
-    return written(desk, new, asked.sum)
+    edits = [Edit(tuple(one.path), one.value, one.how, one.seen or asked.sum) for one in asked.changes]
+    return written(desk, name, asked.sum, lambda at: desk.jobs.changed(at, edits, asked.states))
 
 
 @router.get("/jobs/{name}/text")
@@ -50,7 +51,11 @@ def read_text(desk: AtDesk, name: str) -> NewText:
 @router.put("/jobs/{name}/text")
 def write_text(desk: AtDesk, name: str, asked: NewText) -> JobOut:
     """Write the whole text of a job file, if it can be read, and return everything about it."""
-    return written(desk, JobText(name, desk.place.job(name), asked.text.encode()), asked.sum)
+
+    def made(at: JobText) -> JobText:
+        return desk.jobs.retold(at, asked.text, asked.sum, asked.seen, mine_counts=asked.mine_counts)
+
+    return written(desk, name, asked.sum, made)
 
 
 @router.post("/jobs/{name}/text/check")
@@ -59,11 +64,29 @@ def check_text(desk: AtDesk, name: str, asked: NewText) -> JobOut:
     return job_out(desk, JobText(name, desk.place.job(name), asked.text.encode()))
 
 
-def written(desk: Desk, new: JobText, seen: str) -> JobOut:
-    """Write a state that can be read, and return everything about it; a wrong one is refused as a whole."""
-    out = job_out(desk, new)
-    desk.jobs.write(new, seen)
-    return out
+def written(desk: Desk, name: str, seen: str, made: Callable[[JobText], JobText]) -> JobOut:
+    """Write a state that can be read, and return everything about it; a wrong one is refused as a whole.
+
+    Args:
+        desk: the server's.
+        name: of the job.
+        seen: sum of the state that the page saw.
+        made: returns the new state from the one that is there; asked again where that changes while it is worked out.
+
+    Raises:
+        ChangedError: the new state cannot be made of what is there.
+        InputError: it is wrong; every fault is told.
+        FileError: it cannot be written; what stood there still does.
+    """
+    while True:
+        at = desk.jobs.read(name)
+        new = made(at)
+        out = job_out(desk, new)
+        try:
+            desk.jobs.write(new, at.sum)
+        except ChangedError:
+            continue
+        return out if at.sum == seen else out.model_copy(update={"onto": at.text})
 
 
 def job_out(desk: Desk, at: JobText) -> JobOut:
@@ -97,7 +120,7 @@ def _readout(plan: PiecePlan, ruler: Ruler) -> ReadoutOut:
     return ReadoutOut(
         piece=plan.spec.name,
         cut_length=ruler.length(plan.cut_length) if fits else None,
-        mass=f"{plan.mass:.2f} kg" if fits else None,
+        mass=ruler.mass(plan.mass) if fits else None,
         bends=len(plan.table.bends) if plan.table else 0,
         points=list(shape.bent_at(plan.spec.seam)) if isinstance(shape, Corners) and fits else [],
     )

@@ -13,10 +13,10 @@ from bentwork.jobs.motion import orders_of
 from bentwork.jobs.motion_skin import outline
 from bentwork.jobs.papers import subjects
 from bentwork.jobs.work import PiecePlan
-from bentwork.web.desk import AtDesk
-from bentwork.web.job_store import Edit
+from bentwork.web.desk import AtDesk, Desk
+from bentwork.web.job_store import Edit, JobText
 from bentwork.web.motion_out import steps_seen, summary_of
-from bentwork.web.routes.jobs import job_out
+from bentwork.web.routes.jobs import written
 from bentwork.web.wire import Faults, JobOut
 from bentwork.web.wire_motion import MotionOut, RemedyToTry, TryRemedy
 from bentwork.web.workroom import Worked
@@ -62,7 +62,10 @@ def motion(
 @router.post("/jobs/{name}/remedy")
 def try_remedy(desk: AtDesk, name: str, asked: TryRemedy) -> JobOut:
     """Write a remedy into the job file, if it can be read afterwards, and return everything about the job."""
-    at = desk.jobs.read(name)
+    return written(desk, name, asked.sum, lambda _: _with_remedy(desk, desk.jobs.still(name, asked.sum), asked))
+
+
+def _with_remedy(desk: Desk, at: JobText, asked: TryRemedy) -> JobText:
     worked = desk.room.worked(at)
     plan = _plan(worked, asked.piece, as_drawn=asked.as_drawn)
     if not 0 <= asked.number < len(plan.remedies):
@@ -70,10 +73,7 @@ def try_remedy(desk: AtDesk, name: str, asked: TryRemedy) -> JobOut:
     edits = remedy_edits(worked.job, plan, plan.remedies[asked.number], data_of(at.text, at.path.name))
     if edits is None:
         raise HTTPException(404, "This remedy is not a matter of the job file.")
-    new = desk.jobs.changed(name, asked.sum, [Edit(path, value) for path, value in edits])
-    out = job_out(desk, new)
-    desk.jobs.write(new, asked.sum)
-    return out
+    return desk.jobs.changed(at, [Edit(path, value, seen=at.sum) for path, value in edits], {})
 
 
 def _plan(worked: Worked, piece: str, *, as_drawn: bool) -> PiecePlan:

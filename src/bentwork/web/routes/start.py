@@ -11,6 +11,7 @@ from bentwork.door.example import EXAMPLE, example_bytes, remember_example
 from bentwork.door.new_job import new_job
 from bentwork.errors import Fault, InputError
 from bentwork.files.catalogue import materials
+from bentwork.files.export_names import file_names
 from bentwork.files.job_build_stock import MORE_SIZES, SIZES
 from bentwork.files.job_file import parse_job
 from bentwork.files.start_job import Wish
@@ -18,7 +19,7 @@ from bentwork.jobs.frame_picture import frame_picture
 from bentwork.jobs.work import line_of
 from bentwork.piece.shapes import SHAPES, Shape
 from bentwork.tooling.archetypes import ARCHETYPES
-from bentwork.units import INCH
+from bentwork.units import Ruler
 from bentwork.web.desk import AtDesk
 from bentwork.web.job_store import JobText
 from bentwork.web.routes.job_list import PICTURE
@@ -48,7 +49,7 @@ def library() -> LibraryOut:
 
 
 @router.post("/new-job/preview")
-def preview(asked: NewJobIn) -> PreviewOut:
+def preview(desk: AtDesk, asked: NewJobIn) -> PreviewOut:
     """Return what a new job would be, without writing it."""
     job = parse_job(_text(asked, asked.name or "New job").encode(), "new job")
     told, mass = [], 0.0
@@ -61,7 +62,10 @@ def preview(asked: NewJobIn) -> PreviewOut:
         many = f"{spec.count} × " if spec.count > 1 else ""
         told.append(f"{many}{spec.name}: {cut} of bar, {bends} {'bend' if bends == 1 else 'bends'}")
         mass += spec.count * job.stocks[spec.stock].mass(line.table.length)
-    return PreviewOut(picture=picture_out(frame_picture(job, *PICTURE)), pieces=told, mass=f"{mass:.2f} kg")
+    (file,) = file_names([(asked.name or "").strip() or "job"], desk.place.names())
+    return PreviewOut(
+        file=f"{file}.toml", picture=picture_out(frame_picture(job, *PICTURE)), pieces=told, mass=job.ruler.mass(mass)
+    )
 
 
 @router.post("/jobs")
@@ -125,7 +129,7 @@ def _shape(shape: Shape) -> ShapeOut:
             says=one.says,
             kind=one.kind,
             mm=one.mm,
-            inches=one.inches / INCH if one.kind == "length" else one.mm,
+            inches=Ruler("in").number(one.inches) if one.kind == "length" else one.mm,
         )
         for one in shape.dimensions
     ]

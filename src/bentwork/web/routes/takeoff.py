@@ -8,13 +8,13 @@ from fastapi import APIRouter, HTTPException, Request
 
 from bentwork.door.taken import chosen, taken_into, taken_job
 from bentwork.errors import Fault, InputError
-from bentwork.files.plan_json import fault_document
 from bentwork.sheets.outline import outline
 from bentwork.sheets.stock_words import section_words
 from bentwork.stock.section import Round
 from bentwork.takeoff.bar import Bar, Solid, TakeOff
-from bentwork.units import Ruler, Units, parse_length
+from bentwork.units import Ruler, Units, about_commas, parse_length
 from bentwork.web.desk import AtDesk, Desk
+from bentwork.web.faults_out import errors_out
 from bentwork.web.job_store import JobText
 from bentwork.web.routes.jobs import written
 from bentwork.web.take_offs import Reading
@@ -41,7 +41,7 @@ async def send(desk: AtDesk, request: Request, file: str, units: Units = "mm", r
     try:
         corner = parse_length(radius, units) if radius.strip() else None
     except ValueError as error:
-        raise InputError("take-off", [Fault("radius", repr(radius), str(error))]) from None
+        raise InputError("take-off", [Fault("radius", repr(radius), str(error), about_commas(radius))]) from None
     if corner is not None and not corner > 0.0:
         raise InputError("take-off", [Fault("radius", repr(radius), "a radius above 0")])
     reading = desk.take_offs.begun(_file_name(file))
@@ -60,7 +60,7 @@ async def send(desk: AtDesk, request: Request, file: str, units: Units = "mm", r
 def look(desk: AtDesk, id: str, units: Units = "mm") -> TakeOffOut:
     """Return how far a file is read, and what was found once it is."""
     reading = _reading(desk, id)
-    told = fault_document(reading.error)["errors"] if reading.error else []
+    told = errors_out(reading.error) if reading.error else []
     return TakeOffOut(
         id=id,
         file=reading.file,
@@ -96,9 +96,13 @@ def make_job(desk: AtDesk, id: str, asked: TakeJobIn) -> JobNamed:
 @router.post("/takeoff/{id}/into")
 def put_into(desk: AtDesk, id: str, asked: TakeIntoIn) -> JobOut:
     """Put the solids that the maker chose into a job that is there."""
-    at = desk.jobs.still(asked.job, asked.sum)
-    text = taken_into(at.text, chosen(_result(desk, id), asked.take), asked.material)
-    return written(desk, JobText(at.name, at.path, at.with_text(text)), asked.sum)
+    solids = chosen(_result(desk, id), asked.take)
+
+    def made(_: JobText) -> JobText:
+        at = desk.jobs.still(asked.job, asked.sum)  # pressed twice it would otherwise be put in twice
+        return JobText(at.name, at.path, at.with_text(taken_into(at.text, solids, asked.material)))
+
+    return written(desk, asked.job, asked.sum, made)
 
 
 def _reading(desk: Desk, name: str) -> Reading:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from fastapi import APIRouter, Response
 
 from bentwork.bending.test_bend import TestBend
+from bentwork.errors import Fault, InputError
 from bentwork.files.svg import svg_bytes
 from bentwork.files.test_bend_entry import entry_of
 from bentwork.jobs.known_words import HOW_TO_READ
@@ -17,7 +19,7 @@ from bentwork.web.as_file import file_answer
 from bentwork.web.desk import AtDesk, Desk
 from bentwork.web.known_out import known_out
 from bentwork.web.wire import Faults
-from bentwork.web.wire_test_bends import EntryIn, StrikeTestBendIn, TestBendsOut
+from bentwork.web.wire_test_bends import EntryIn, MeantIn, StrikeTestBendIn, TestBendsOut
 from bentwork.workshop.place import has_workshop
 from bentwork.workshop.store import open_workshop
 
@@ -50,6 +52,23 @@ def strike_out(desk: AtDesk, name: str, number: int, asked: StrikeTestBendIn) ->
     with open_workshop(desk.place.workshop) as workshop:
         workshop.test_bends.strike_out(number, asked.because, date.today().isoformat())
     return _known(desk, name)
+
+
+@router.post("/jobs/{name}/test-bends/{number}/meant")
+def take_as_meant(desk: AtDesk, name: str, number: int, asked: MeantIn) -> TestBendsOut:
+    """Keep a test bend anew with the angles that were meant, and strike out the misread one; both stay readable."""
+    with open_workshop(desk.place.workshop) as workshop:
+        read = next((bend for bend in workshop.test_bends.all(struck=True) if bend.id == number), None)
+        if read is None:
+            raise InputError("test bend", [Fault("number", str(number), "the number of a test bend that was kept")])
+        meant = replace(
+            read, id=None, struck=False, struck_because="", pulled_deg=asked.pulled_deg, left_deg=asked.left_deg
+        )
+        kept = workshop.test_bends.add(meant, asked.entry_id)
+        if not read.struck:
+            because = f"misread: {asked.pulled_deg:g}° pulled, {asked.left_deg:g}° left was meant"
+            workshop.test_bends.strike_out(number, because, date.today().isoformat())
+    return _known(desk, name, kept.id)
 
 
 @router.get("/test-bend-picture/{to}", response_class=Response)

@@ -1,0 +1,75 @@
+"""Buying on the terminal."""
+
+from __future__ import annotations
+
+from rich import box
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from bentwork.cli import say
+from bentwork.jobs.buying import Buying, Sawn
+from bentwork.jobs.buying_words import (
+    amount_words,
+    good_words,
+    mass_words,
+    money,
+    plan_words,
+    sum_words,
+    title_of,
+    weigh_in_words,
+    why_words,
+)
+from bentwork.parts.weigh_in import WeighIn
+from bentwork.sheets.bar_plan import bar_heading, cut_words
+from bentwork.units import Ruler
+
+__all__ = ["show"]
+
+
+def show(bought: Buying, scales: WeighIn | None, out: Console) -> None:
+    """Print what to buy, how the bars are cut, and what the scales say."""
+    ruler = bought.job.ruler
+    out.print(Text(f"{bought.job.name}, version {bought.job.version}", style="bold"))
+    if not bought.goods:
+        out.print("Nothing can be bought for it: no piece of it fits; bentwork check says why.")
+    else:
+        out.print(_list(bought))
+        for line in sum_words(bought):
+            out.print(Text(line))
+    for one in bought.sawn:
+        out.print()
+        out.print(Text(f"saw {title_of(one, ruler)}", style="bold"))
+        _cuts(one, ruler, out)
+    if scales is not None:
+        out.print()
+        for line in weigh_in_words(scales):
+            out.print(Text(line))
+    if bought.findings:
+        out.print()
+        say.findings(bought.findings, ruler, out)
+
+
+def _list(bought: Buying) -> Table:
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    table.add_column("buy", justify="right")
+    table.add_column("what")
+    table.add_column("from")
+    table.add_column("kg", justify="right")
+    table.add_column("price", justify="right")
+    ruler = bought.job.ruler
+    for good in bought.goods:
+        table.add_row(
+            amount_words(good, ruler),
+            good_words(good, bought),
+            why_words(good, ruler),
+            mass_words(good),
+            money(good.price) or "?",
+        )
+    return table
+
+
+def _cuts(one: Sawn, ruler: Ruler, out: Console) -> None:
+    for bar in one.plan.bars if one.plan is not None else ():
+        out.print(Text(f"  {bar_heading(bar, ruler)}: {cut_words(bar, ruler)}"))
+    out.print(Text(f"  {plan_words(one, ruler)}"))

@@ -1,0 +1,112 @@
+"""Small parts on the terminal: crossbars, the jig for them, tabs, findings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.text import Text
+
+from bentwork.cli import say
+from bentwork.jobs.small_parts_told import (
+    CUT_OF_TUBE,
+    end_words,
+    filing_words,
+    gang_words,
+    hole_words,
+    place_words,
+    row_words,
+    spare_words,
+    stack_words,
+    tab_words,
+)
+from bentwork.sheets.stock_words import section_words
+from bentwork.units import angle
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from bentwork.jobs.jig import Row
+    from bentwork.jobs.small_parts import Crossbars, SmallParts
+    from bentwork.jobs.tabs import Pattern
+    from bentwork.units import Ruler
+
+__all__ = ["show"]
+
+
+def show(found: SmallParts, out: Console) -> None:
+    """Print the small parts of a frame."""
+    ruler = found.job.ruler
+    out.print(Text(f"{found.job.name}, version {found.job.version}", style="bold"))
+    if not found.any:
+        out.print("No straight bar ends on another, and there is no [tab.NAME] (docs/small-parts.md).")
+    for group in found.crossbars:
+        out.print()
+        _crossbars(group, found, ruler, out)
+    if any(one.ends == "coped" and not _solid(group) for group in found.crossbars for one in group.first.endings):
+        out.print()
+        out.print(CUT_OF_TUBE)
+    for row in found.rows:
+        if len(row.bars) > 1:
+            out.print()
+            _row(row, ruler, out)
+    for pattern in found.tabs:
+        out.print()
+        _tab(pattern, ruler, out)
+    if found.findings:
+        out.print()
+        say.findings(found.findings, ruler, out)
+
+
+def _solid(group: Crossbars) -> bool:
+    return all(one.meeting.cope is None or one.meeting.cope.solid for one in group.first.endings)
+
+
+def _crossbars(group: Crossbars, found: SmallParts, ruler: Ruler, out: Console) -> None:
+    first = group.first
+    section = section_words(first.bar.section, ruler)
+    cut = f"  make {len(group.bars)}, {section}, cut {ruler.tape(first.cut_length)} {ruler.units}"
+    out.print(Text(group.name, style="bold") + Text(cut + f" ({ruler.length(first.cut_length)})", style=""))
+    if spare_words(group, ruler):
+        out.print(f"  {spare_words(group, ruler)}")
+    for ending, top in zip(first.endings, first.tops, strict=True):
+        out.print(f"  end {ending.end}: {end_words(ending, ruler)}")
+        if filing_words(ending, ruler):
+            out.print(f"         {filing_words(ending, ruler)}")
+        if ending.ends == "coped" and ending.meeting.cope is not None:
+            longest = angle(ending.meeting.cope.longest_turn)
+            up = "" if top is None else f", top of the frame at {angle(top)}"
+            out.print(f"         longest at {longest} round from the line 0{up}")
+    if first.line_turn is not None and len(group.coped) == 2:
+        out.print(f"  the line 0 of end A arrives at {angle(first.line_turn)} of end B")
+
+
+def _row(row: Row, ruler: Ruler, out: Console) -> None:
+    out.print(Text(row_words(row), style="bold") + Text(f"  {', '.join(row.bars)}"))
+    middles = "  ".join(ruler.tape(one) for one in row.middles)
+    out.print(f"  middles from the beginning of the straight: {middles} {ruler.units}")
+    low, high = row.stops
+    out.print(f"  stops: {ruler.length(low)} before the first, {ruler.length(high)} after the last")
+    if not row.stacks:
+        between = "  ".join(ruler.length(one) for one in row.between)
+        out.print(f"  room between them: {between}")
+    for stack in dict.fromkeys(row.stacks):
+        times = row.stacks.count(stack)
+        often = f", {times} times" if times > 1 else ""
+        out.print(f"  room of {ruler.length(stack.wanted)}{often}: blocks {stack_words(stack, ruler)}")
+
+
+def _tab(pattern: Pattern, ruler: Ruler, out: Console) -> None:
+    tab = pattern.tab
+    length, width, thickness = (ruler.length(size) for size in tab.blank)
+    made = f"  make {len(pattern.tabs)}, blank {length} of {width} x {thickness}, {pattern.material.name}"
+    out.print(Text(pattern.name, style="bold") + Text(made))
+    out.print(f"  {tab_words(pattern, ruler)}")
+    at = f"hole {ruler.length(tab.reach)} from the bar, {ruler.length(tab.end)} from the outer end"
+    out.print(
+        f"  {at}; {ruler.length(tab.edge_distance)} to the nearest edge, at least {ruler.length(pattern.least_edge)}"
+    )
+    out.print(f"  {hole_words(pattern, ruler)}")
+    if gang_words(pattern, ruler):
+        out.print(f"  {gang_words(pattern, ruler)}")
+    for one in pattern.tabs:
+        out.print(f"  {place_words(one, ruler)}")
