@@ -84,6 +84,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/bench/{name}/size": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Log Size
+         * @description Keep a size of a bar, and return how the bar stands then, by the plan.
+         */
+        post: operations["log_size_api_bench__name__size_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/bench/{name}/strike": {
         parameters: {
             query?: never;
@@ -98,6 +118,26 @@ export interface paths {
          * @description Strike out a wrong measurement of a bar, and return how the bar stands then.
          */
         post: operations["strike_out_api_bench__name__strike_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/bench/{name}/sure": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Settle
+         * @description Settle a reading that was questioned, and return how its bar stands then, by the plan.
+         */
+        post: operations["settle_api_bench__name__sure_post"];
         delete?: never;
         options?: never;
         head?: never;
@@ -216,6 +256,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{name}/buy": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Buy
+         * @description Return what to buy; with the spare lengths that fit-up advises, and what the scales say, where asked for.
+         */
+        get: operations["buy_api_jobs__name__buy_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{name}/card": {
         parameters: {
             query?: never;
@@ -248,6 +308,26 @@ export interface paths {
          * @description Return what the frame carries; with another payload and under another load case where they are given.
          */
         get: operations["carry_api_jobs__name__carry_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/carry/helps": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Helps
+         * @description Return what would help most for the fewest grams: bigger sections, and bars that could be added.
+         */
+        get: operations["helps_api_jobs__name__carry_helps_get"];
         put?: never;
         post?: never;
         delete?: never;
@@ -310,6 +390,26 @@ export interface paths {
          * @description Copy a job file, comments and all; the copy says so in its name.
          */
         post: operations["copy_job_api_jobs__name__copy_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/measured": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Measured
+         * @description Return what the frame of a job must fit.
+         */
+        get: operations["measured_api_jobs__name__measured_get"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -496,6 +596,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{name}/parts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Parts
+         * @description Return the small parts of the frame of a job.
+         */
+        get: operations["parts_api_jobs__name__parts_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{name}/picture": {
         parameters: {
             query?: never;
@@ -580,6 +700,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{name}/test-bends/{number}/meant": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take As Meant
+         * @description Keep a test bend anew with the angles that were meant, and strike out the misread one; both stay readable.
+         */
+        post: operations["take_as_meant_api_jobs__name__test_bends__number__meant_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{name}/test-bends/{number}/strike": {
         parameters: {
             query?: never;
@@ -638,6 +778,26 @@ export interface paths {
          * @description Return what a text would give, without writing it.
          */
         post: operations["check_text_api_jobs__name__text_check_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/weld-and-finish": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Weld And Finish
+         * @description Return how the frame of a job is welded and finished, and its brackets in the flat.
+         */
+        get: operations["weld_and_finish_api_jobs__name__weld_and_finish_get"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -1066,11 +1226,13 @@ export interface components {
             cautions: string[];
             /**
              * Chance
-             * @description that it keeps every tolerance; of a closed piece no less than this
+             * @description that it keeps every tolerance
              */
             chance: number | null;
             /** Correct */
             correct: components["schemas"]["CorrectOut"][] | null;
+            /** Doubts */
+            doubts: components["schemas"]["DoubtOut"][];
             /** Expected Gap Mm */
             expected_gap_mm: number | null;
             /** Expected Gap Sd Mm */
@@ -1081,15 +1243,25 @@ export interface components {
             finished: boolean;
             /** Hand */
             hand: ("left" | "right") | null;
-            /** Last Bend */
+            /**
+             * Last Bend
+             * @description null where the last entry is a size
+             */
             last_bend: number | null;
             /**
              * Last Entry
              * @description id of the entry that came last
              */
             last_entry: string | null;
+            /** Last Says */
+            last_says: string;
             /** Made */
             made: components["schemas"]["MadeOut"][];
+            /**
+             * Measures
+             * @description what can be measured beside bends, what tells most first
+             */
+            measures: components["schemas"]["MeasureOut"][];
             /** Name */
             name: string;
             /** Number */
@@ -1105,6 +1277,11 @@ export interface components {
             reckoning: boolean;
             /** Says */
             says: string;
+            /**
+             * Sizes
+             * @description sizes that were measured, ready to be shown
+             */
+            sizes: string[];
             /** Stopped */
             stopped: boolean;
             /** Title */
@@ -1199,6 +1376,31 @@ export interface components {
             sketched: boolean;
         };
         /**
+         * BuyOut
+         * @description Everything that is to be bought, and the frame on the scales where a weight was given.
+         */
+        BuyOut: {
+            /** Comes To */
+            comes_to: string[];
+            /** Findings */
+            findings: components["schemas"]["FindingOut"][];
+            /** Goods */
+            goods: components["schemas"]["GoodOut"][];
+            /** Scales */
+            scales: string[];
+            /** Scales Agree */
+            scales_agree: boolean;
+            /**
+             * Spares
+             * @description spare lengths that are counted, in words
+             */
+            spares: string[];
+            /** Stocks */
+            stocks: components["schemas"]["StockCutOut"][];
+            /** Sum */
+            sum: string;
+        };
+        /**
          * CardOut
          * @description One step. Texts are ready to be shown, and empty where there is nothing to say.
          */
@@ -1241,8 +1443,15 @@ export interface components {
             mark_also: string;
             /** Mark From */
             mark_from: string;
+            /** Mark Mm */
+            mark_mm: number;
             /** Mount */
             mount: string;
+            /**
+             * Moved
+             * @description how far the mark lies from where the sheet has it, and why
+             */
+            moved: string;
             /** Packing */
             packing: string;
             /** Pull */
@@ -1264,6 +1473,11 @@ export interface components {
             swap: boolean;
             /** Turn */
             turn: string;
+            /**
+             * Turn Deg
+             * @description from the step before; null where that is not known
+             */
+            turn_deg: number | null;
             /** Unit */
             unit: string;
             /** Verb */
@@ -1280,6 +1494,10 @@ export interface components {
             asked: boolean;
             /** Bars */
             bars: components["schemas"]["BarSeen"][];
+            /** Bolt Classes */
+            bolt_classes: string[];
+            /** Bolt Sizes */
+            bolt_sizes: string[];
             /** Case */
             case: number;
             /** Cases */
@@ -1296,8 +1514,6 @@ export interface components {
             fixings: components["schemas"]["FixingSeen"][];
             /** Gives */
             gives: components["schemas"]["GivesOut"][];
-            /** Helps */
-            helps: string[];
             /** Joints */
             joints: components["schemas"]["JointsOut"][];
             /** Motions */
@@ -1339,23 +1555,31 @@ export interface components {
          * @description One thing to change: where, as keys and indices from the top of the file, and what shall stand there.
          *
          *     ``remove`` takes out what stands there; ``insert`` puts the value before it, into a list; ``move`` gives it another
-         *     index, the value.
+         *     index, the value. ``seen`` is the sum of the state that it was thought of in, where that is an older one.
          */
         Change: {
             /** How */
             how?: ("insert" | "move" | "remove") | null;
             /** Path */
             path: (string | number)[];
+            /** Seen */
+            seen?: string | null;
             /** Value */
             value?: unknown;
         };
         /**
          * Changes
-         * @description Changes to the state of the file that the page saw.
+         * @description Changes to the state of the file that the page saw; ``states`` are the texts of all that they were thought of in.
+         *
+         *     With their texts a change goes through where another place was changed meanwhile; without, it is refused.
          */
         Changes: {
             /** Changes */
             changes: components["schemas"]["Change"][];
+            /** States */
+            states?: {
+                [key: string]: string;
+            };
             /** Sum */
             sum: string;
         };
@@ -1409,6 +1633,20 @@ export interface components {
             by_deg: number;
         };
         /**
+         * CrossbarsOut
+         * @description Straight bars that are cut alike.
+         */
+        CrossbarsOut: {
+            /** Ends */
+            ends: components["schemas"]["EndOut"][];
+            /** Facts */
+            facts: string;
+            /** Lines */
+            lines: string[];
+            /** Name */
+            name: string;
+        };
+        /**
          * DeviceOut
          * @description A device that was paired.
          */
@@ -1446,11 +1684,51 @@ export interface components {
         };
         /**
          * DoubtOut
-         * @description What is odd about a test bend.
+         * @description A reading that does not go with the rest, and is left out until it is settled.
          */
         DoubtOut: {
-            /** Number */
-            number: number | null;
+            /**
+             * Bend
+             * @description null for a size
+             */
+            bend: number | null;
+            /** Entry Id */
+            entry_id: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "angle" | "rotation" | "position" | "size";
+            /**
+             * Meant
+             * @description as it was probably meant; empty where nothing tells
+             */
+            meant: string;
+            /**
+             * Meant Value
+             * @description the same in degrees or mm
+             */
+            meant_value: number | null;
+            /** Says */
+            says: string;
+            /**
+             * Value
+             * @description as it was read
+             */
+            value: string;
+        };
+        /**
+         * EndOut
+         * @description One end of straight bars.
+         */
+        EndOut: {
+            /** At Mm */
+            at_mm: number[];
+            card: components["schemas"]["PartCardOut"] | null;
+            /** End */
+            end: string;
+            /** Filing */
+            filing: string;
             /** Says */
             says: string;
         };
@@ -1514,6 +1792,8 @@ export interface components {
         /**
          * Faults
          * @description The answer where something is wrong.
+         *
+         *     ``stale``: the file is another one by now, or a place of it; or a newer state is being worked out.
          */
         Faults: {
             /** Errors */
@@ -1523,12 +1803,16 @@ export interface components {
              * @default []
              */
             findings: components["schemas"]["FindingOut"][];
+            /** Stale */
+            stale?: ("file" | "place" | "overtaken") | null;
         };
         /**
          * FindingOut
          * @description One thing there is to say about a job.
          */
         FindingOut: {
+            /** At Mm */
+            at_mm?: number[] | null;
             /** Bend */
             bend: number | null;
             /** Code */
@@ -1564,6 +1848,51 @@ export interface components {
             name: string;
         };
         /**
+         * FlatHoleOut
+         * @description A hole in a flat.
+         */
+        FlatHoleOut: {
+            /**
+             * After
+             * @description drilled when the bends are made
+             */
+            after: boolean;
+            /** Number */
+            number: number;
+            /**
+             * Outline
+             * @description points from end A and from the middle of the width, y up
+             */
+            outline: number[][];
+            /** Says */
+            says: string[];
+        };
+        /**
+         * FlatOut
+         * @description A bracket in the flat, end A at the left, seen on the face inside the first bend.
+         */
+        FlatOut: {
+            /**
+             * Bends Mm
+             * @description start, middle and end of each
+             */
+            bends_mm: number[][];
+            /** Facts */
+            facts: string;
+            /** Holes */
+            holes: components["schemas"]["FlatHoleOut"][];
+            /** Length Mm */
+            length_mm: number;
+            /** Name */
+            name: string;
+            /** Steps */
+            steps: string[];
+            /** Trim Mm */
+            trim_mm: number;
+            /** Width Mm */
+            width_mm: number;
+        };
+        /**
          * GhostOut
          * @description A bar as it is believed to be over the piece as drawn: full line and dashed one.
          */
@@ -1594,6 +1923,22 @@ export interface components {
             where: string;
         };
         /**
+         * GoodOut
+         * @description One line to buy; an empty price is one that is not known.
+         */
+        GoodOut: {
+            /** Amount */
+            amount: string;
+            /** Mass */
+            mass: string;
+            /** Name */
+            name: string;
+            /** Price */
+            price: string;
+            /** Why */
+            why: string;
+        };
+        /**
          * GuidesOut
          * @description All benders of a job, and what may stand round them, to start from, in the job's units.
          */
@@ -1614,6 +1959,34 @@ export interface components {
         HTTPValidationError: {
             /** Detail */
             detail?: components["schemas"]["ValidationError"][];
+        };
+        /**
+         * HelpOut
+         * @description One change that would help: what gives first then, where added bars go, what makes them pieces of the job.
+         */
+        HelpOut: {
+            /** Changes */
+            changes: components["schemas"]["Change"][];
+            /** First */
+            first: string;
+            /** Lines Mm */
+            lines_mm: number[][][];
+            /** Says */
+            says: string;
+            /** Where */
+            where: string[];
+        };
+        /**
+         * HelpsOut
+         * @description What would help most for the fewest grams, the best first.
+         */
+        HelpsOut: {
+            /** Caution */
+            caution: string;
+            /** Helps */
+            helps: components["schemas"]["HelpOut"][];
+            /** Sum */
+            sum: string;
         };
         /**
          * HitOut
@@ -1650,6 +2023,8 @@ export interface components {
         /**
          * JobOut
          * @description Everything about a job at one moment.
+         *
+         *     ``onto`` is the text that a change was made to, where that was not the one that the page saw.
          */
         JobOut: {
             /**
@@ -1665,6 +2040,8 @@ export interface components {
             fraction: number;
             /** Name */
             name: string;
+            /** Onto */
+            onto?: string | null;
             /** Pieces */
             pieces: components["schemas"]["PieceOut"][];
             /** Readouts */
@@ -1731,6 +2108,23 @@ export interface components {
             says: string;
         };
         /**
+         * KeepOutRoomOut
+         * @description How near the frame comes to a keep-out.
+         */
+        KeepOutRoomOut: {
+            /** At Mm */
+            at_mm: number[];
+            /**
+             * Look
+             * @enum {string}
+             */
+            look: "good" | "near" | "hit";
+            /** Name */
+            name: string;
+            /** Says */
+            says: string;
+        };
+        /**
          * KeyOut
          * @description Where everything is at one moment of a step.
          */
@@ -1775,7 +2169,7 @@ export interface components {
             /** Bender */
             bender: string;
             /** Doubts */
-            doubts: components["schemas"]["DoubtOut"][];
+            doubts: components["schemas"]["TestBendDoubtOut"][];
             next: components["schemas"]["TrialOut"] | null;
             /**
              * Nothing
@@ -1874,6 +2268,11 @@ export interface components {
             /** Made On */
             made_on: string;
             /**
+             * Mark Mm
+             * @description the mark as it was shown
+             */
+            mark_mm?: number | null;
+            /**
              * Number
              * @default 1
              */
@@ -1890,6 +2289,17 @@ export interface components {
             pulled_deg: number;
             /** Rotation Deg */
             rotation_deg?: number | null;
+            /**
+             * Sure
+             * @description the reading was questioned, and is right
+             * @default false
+             */
+            sure: boolean;
+            /**
+             * Turn Deg
+             * @description the turn as it was shown
+             */
+            turn_deg?: number | null;
             /** Version */
             version: string;
         };
@@ -1938,6 +2348,140 @@ export interface components {
             group: string;
             /** Name */
             name: string;
+            /** Says */
+            says: string;
+        };
+        /**
+         * MeantIn
+         * @description The maker says that these were meant; ``entry_id`` lets it be kept once, however often it is sent.
+         */
+        MeantIn: {
+            /** Entry Id */
+            entry_id: string;
+            /** Left Deg */
+            left_deg: number;
+            /** Pulled Deg */
+            pulled_deg: number;
+        };
+        /**
+         * MeantOut
+         * @description Angles that a test bend may have had.
+         */
+        MeantOut: {
+            /** Left Deg */
+            left_deg: number;
+            /** Pulled Deg */
+            pulled_deg: number;
+        };
+        /**
+         * MeasureOut
+         * @description Something that can be measured on the bar as it stands, ready to be shown.
+         */
+        MeasureOut: {
+            /** End */
+            end: number | null;
+            /**
+             * Hint
+             * @description what it should be by the drawing; empty where it should be nothing
+             */
+            hint: string;
+            /** How */
+            how: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "leg" | "across" | "gap" | "offset" | "rock";
+            /** Says */
+            says: string;
+            /** Start */
+            start: number | null;
+            /**
+             * Tells
+             * @description it tells much of what is not known yet
+             */
+            tells: boolean;
+            /** Way */
+            way: ("side" | "up") | null;
+        };
+        /**
+         * MeasuredOut
+         * @description What the frame must fit.
+         */
+        MeasuredOut: {
+            /** Any */
+            any: boolean;
+            /** Box */
+            box: string;
+            /** Findings */
+            findings: components["schemas"]["FindingOut"][];
+            /** Held */
+            held: string;
+            /** Kinds */
+            kinds: components["schemas"]["ReadingKindOut"][];
+            /**
+             * Lines Mm
+             * @description keep-outs as rows of places, to be drawn in space
+             */
+            lines_mm: number[][][];
+            /** Missing */
+            missing: components["schemas"]["ReadingMissingOut"][];
+            picture: components["schemas"]["PictureOut"] | null;
+            /** Points */
+            points: components["schemas"]["MeasuredPointOut"][];
+            /** Readings */
+            readings: components["schemas"]["MeasuredReadingOut"][];
+            /** Rooms */
+            rooms: components["schemas"]["KeepOutRoomOut"][];
+            /** Sides */
+            sides: string[];
+            /** Spread */
+            spread: string;
+            /** Stays */
+            stays: components["schemas"]["StayOut"][];
+            /** Sum */
+            sum: string;
+            /** Ways */
+            ways: components["schemas"]["WayThroughOut"][];
+        };
+        /**
+         * MeasuredPointOut
+         * @description A measured point.
+         */
+        MeasuredPointOut: {
+            /** At Mm */
+            at_mm: number[];
+            /**
+             * Look
+             * @enum {string}
+             */
+            look: "given" | "good" | "loose" | "open";
+            /** Name */
+            name: string;
+            /**
+             * Place
+             * @description as it stands in a job file
+             */
+            place: string;
+            /** Sure */
+            sure: string;
+        };
+        /**
+         * MeasuredReadingOut
+         * @description A reading that counts.
+         */
+        MeasuredReadingOut: {
+            /** Checked */
+            checked: string;
+            /**
+             * Entry
+             * @description number of the entry in the file, from 1
+             */
+            entry: number;
+            /** Odd */
+            odd: boolean;
+            /** Read */
+            read: string;
             /** Says */
             says: string;
         };
@@ -2072,9 +2616,18 @@ export interface components {
         };
         /**
          * NewText
-         * @description The whole text of a file; ``sum`` is that of the state it replaces.
+         * @description The whole text of a file; ``sum`` is that of the state it replaces, ``seen`` its text.
+         *
+         *     With ``seen`` what another program wrote elsewhere stays; at the same place it is refused, unless ``mine_counts``.
          */
         NewText: {
+            /**
+             * Mine Counts
+             * @default false
+             */
+            mine_counts: boolean;
+            /** Seen */
+            seen?: string | null;
             /** Sum */
             sum: string;
             /** Text */
@@ -2103,6 +2656,11 @@ export interface components {
              * @description what to do, in two or three words
              */
             head: string;
+            /**
+             * Off
+             * @description bends that are far off and count so, as the maker said
+             */
+            off: string[];
             /**
              * Says
              * @description expected gap, and the chance where it tells anything
@@ -2152,7 +2710,7 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders";
+            kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "measuring" | "small-parts" | "brackets" | "welding" | "finish" | "buying" | "booklet" | "benders";
             /**
              * Pages
              * @description none where nothing would be on it
@@ -2206,7 +2764,7 @@ export interface components {
          */
         PapersToSave: {
             /** Kinds */
-            kinds: ("sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders")[];
+            kinds: ("sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "measuring" | "small-parts" | "brackets" | "welding" | "finish" | "buying" | "booklet" | "benders")[];
             /**
              * Replace
              * @default []
@@ -2217,6 +2775,26 @@ export interface components {
              * @enum {string}
              */
             size: "a4" | "letter";
+        };
+        /**
+         * PartCardOut
+         * @description Lines at 1:1, x to the right and y up.
+         */
+        PartCardOut: {
+            /**
+             * Dashed
+             * @description the inner edge of a tube's wall; empty where there is none
+             */
+            dashed: number[][];
+            /**
+             * Holes Mm
+             * @description diameters of circles about the origin
+             */
+            holes_mm: number[];
+            /** Label */
+            label: string;
+            /** Outline */
+            outline: number[][];
         };
         /**
          * PartGuide
@@ -2241,6 +2819,37 @@ export interface components {
             start: {
                 [key: string]: unknown;
             };
+        };
+        /**
+         * PartsOut
+         * @description The small parts of a frame.
+         */
+        PartsOut: {
+            /** Cautions */
+            cautions: string[];
+            /** Crossbars */
+            crossbars: components["schemas"]["CrossbarsOut"][];
+            /** Findings */
+            findings: components["schemas"]["FindingOut"][];
+            /** Fixings */
+            fixings: string[];
+            /** Of Tube */
+            of_tube: string;
+            /** Rows */
+            rows: components["schemas"]["RowOut"][];
+            /** Sides */
+            sides: components["schemas"]["SideOut"][];
+            /** Sum */
+            sum: string;
+            /** Tabs */
+            tabs: components["schemas"]["TabOut"][];
+            /** Threads */
+            threads: string[];
+            /**
+             * Usual
+             * @description numbers of the two sides that new crossbars would stand between
+             */
+            usual: number[];
         };
         /**
          * PayloadSeen
@@ -2339,6 +2948,8 @@ export interface components {
          * @description What a new job would be.
          */
         PreviewOut: {
+            /** File */
+            file: string;
             /** Mass */
             mass: string;
             picture: components["schemas"]["PictureOut"];
@@ -2404,6 +3015,40 @@ export interface components {
             points: components["schemas"]["PointOut"][];
         };
         /**
+         * ReadingKindOut
+         * @description A kind of reading that may be entered.
+         */
+        ReadingKindOut: {
+            /** Kind */
+            kind: string;
+            /**
+             * Numbers
+             * @description keys that its numbers are entered under
+             */
+            numbers: string[];
+            /** Points */
+            points: number;
+            /** Says */
+            says: string;
+        };
+        /**
+         * ReadingMissingOut
+         * @description A reading that would help, and what is entered for it.
+         */
+        ReadingMissingOut: {
+            /**
+             * About
+             * @description in the units of the job
+             */
+            about: number;
+            /** Kind */
+            kind: string;
+            /** Of */
+            of: string[];
+            /** Says */
+            says: string;
+        };
+        /**
          * ReadoutOut
          * @description What is told of a piece beside what is typed, in the maker's units; None where its corners do not fit.
          */
@@ -2459,6 +3104,20 @@ export interface components {
             name: string;
         };
         /**
+         * RowOut
+         * @description Bars along a straight.
+         */
+        RowOut: {
+            /** Bars */
+            bars: string;
+            /** Lines */
+            lines: string[];
+            /** Stacks */
+            stacks: components["schemas"]["StackOut"][];
+            /** Where */
+            where: string;
+        };
+        /**
          * RunOut
          * @description One straight (from 0) or bend (from 1) of a body, with the points of its middle.
          */
@@ -2474,6 +3133,43 @@ export interface components {
             points_mm: number[][];
             /** Text */
             text: string;
+        };
+        /**
+         * SawnBarOut
+         * @description Bars that are cut alike.
+         */
+        SawnBarOut: {
+            /** Cuts */
+            cuts: string;
+            /** Length Mm */
+            length_mm: number;
+            /** Offcut */
+            offcut: boolean;
+            /** Rest */
+            rest: string;
+            /** Says */
+            says: string;
+            /** Spans */
+            spans: components["schemas"]["SawnPieceOut"][];
+        };
+        /**
+         * SawnPieceOut
+         * @description One piece in a bar.
+         */
+        SawnPieceOut: {
+            /** From Mm */
+            from_mm: number;
+            /** Length */
+            length: string;
+            /** Name */
+            name: string;
+            /**
+             * Saw At
+             * @description on a tape hooked to the sawn end
+             */
+            saw_at: string;
+            /** To Mm */
+            to_mm: number;
         };
         /**
          * SceneBodyOut
@@ -2560,6 +3256,18 @@ export interface components {
             wrong_words: number;
         };
         /**
+         * SideOut
+         * @description A straight that a crossbar may stand on.
+         */
+        SideOut: {
+            /** Number */
+            number: number;
+            /** Piece */
+            piece: string;
+            /** Says */
+            says: string;
+        };
+        /**
          * SizeGuide
          * @description One size: where it stands in the bender's table, its letter in the drawing, what it is and how to measure it.
          */
@@ -2572,6 +3280,40 @@ export interface components {
             path: (string | number)[];
             /** Says */
             says: string;
+        };
+        /**
+         * SizeIn
+         * @description A size as it was measured. Sent again under the same id it is kept once.
+         */
+        SizeIn: {
+            /** End */
+            end?: number | null;
+            /** Entry Id */
+            entry_id: string;
+            /** Hand */
+            hand?: ("left" | "right") | null;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "leg" | "across" | "gap" | "offset" | "rock";
+            /** Length */
+            length: string;
+            /** Made On */
+            made_on: string;
+            /**
+             * Number
+             * @default 1
+             */
+            number: number;
+            /** Piece */
+            piece: string;
+            /** Start */
+            start?: number | null;
+            /** Version */
+            version: string;
+            /** Way */
+            way?: ("side" | "up") | null;
         };
         /**
          * SolidOut
@@ -2611,6 +3353,20 @@ export interface components {
             test_bends: number;
         };
         /**
+         * StackOut
+         * @description Blocks for the room between two bars.
+         */
+        StackOut: {
+            /** Blocks */
+            blocks: string;
+            /** Fits */
+            fits: boolean;
+            /** Room */
+            room: string;
+            /** Times */
+            times: number;
+        };
+        /**
          * StartBenderIn
          * @description A bender to be added, from a kind that the maker recognises.
          */
@@ -2635,6 +3391,24 @@ export interface components {
             address: string;
             /** To */
             to: string;
+        };
+        /**
+         * StayOut
+         * @description A stay.
+         */
+        StayOut: {
+            /** At Mm */
+            at_mm: number[];
+            /** Ends */
+            ends: string[];
+            /** Facts */
+            facts: string;
+            /** Lines */
+            lines: string[];
+            /** Name */
+            name: string;
+            /** Pair */
+            pair: string;
         };
         /**
          * StepOut
@@ -2732,6 +3506,22 @@ export interface components {
             wide: number[];
         };
         /**
+         * StockCutOut
+         * @description A stock: how good its plan is, and its bars; ``longest_mm`` is the scale of the drawing.
+         */
+        StockCutOut: {
+            /** Bars */
+            bars: components["schemas"]["SawnBarOut"][];
+            /** Longest Mm */
+            longest_mm: number;
+            /** Says */
+            says: string;
+            /** Stock */
+            stock: string;
+            /** Title */
+            title: string;
+        };
+        /**
          * StrikeIn
          * @description A wrong entry, to be struck out. Saying so twice does no harm.
          */
@@ -2787,6 +3577,52 @@ export interface components {
             ink: "black" | "grey" | "white" | "none";
             /** Weight */
             weight: number;
+        };
+        /**
+         * SureIn
+         * @description The answer to a question about a reading: it is right, or another was meant.
+         */
+        SureIn: {
+            /** Entry Id */
+            entry_id: string;
+            /** Hand */
+            hand?: ("left" | "right") | null;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "angle" | "rotation" | "position" | "size";
+            /** Made On */
+            made_on: string;
+            /**
+             * Number
+             * @default 1
+             */
+            number: number;
+            /** Of */
+            of: string;
+            /** Piece */
+            piece: string;
+            /**
+             * Value
+             * @description degrees or mm; null where it is right as it is
+             */
+            value?: number | null;
+        };
+        /**
+         * TabOut
+         * @description Tabs of one pattern.
+         */
+        TabOut: {
+            /** At Mm */
+            at_mm: number[][];
+            card: components["schemas"]["PartCardOut"];
+            /** Facts */
+            facts: string;
+            /** Lines */
+            lines: string[];
+            /** Name */
+            name: string;
         };
         /**
          * TakeIntoIn
@@ -2866,6 +3702,17 @@ export interface components {
             total: number;
         };
         /**
+         * TestBendDoubtOut
+         * @description What is odd about a test bend, and the angles that may have been meant.
+         */
+        TestBendDoubtOut: {
+            meant: components["schemas"]["MeantOut"] | null;
+            /** Number */
+            number: number | null;
+            /** Says */
+            says: string;
+        };
+        /**
          * TestBendOut
          * @description One test bend; lengths in the job's units, empty where not measured.
          */
@@ -2921,6 +3768,22 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "in";
+        };
+        /**
+         * ToldOut
+         * @description A part of the work in words.
+         */
+        ToldOut: {
+            /** Cautions */
+            cautions: string[];
+            /** Intro */
+            intro: string;
+            /** Lines */
+            lines: string[];
+            /** Numbered */
+            numbered: boolean;
+            /** Title */
+            title: string;
         };
         /**
          * TrialOut
@@ -2994,6 +3857,11 @@ export interface components {
             says: string;
             /** Springback */
             springback: string;
+            /**
+             * Springback From
+             * @enum {string}
+             */
+            springback_from: "job" | "test bends" | "handbook" | "nothing";
         };
         /**
          * TryRemedy
@@ -3024,6 +3892,62 @@ export interface components {
             msg: string;
             /** Error Type */
             type: string;
+        };
+        /**
+         * WayThroughOut
+         * @description How the frame goes through an opening.
+         */
+        WayThroughOut: {
+            /** Fits */
+            fits: boolean;
+            /** Name */
+            name: string;
+            /** Says */
+            says: string;
+        };
+        /**
+         * WeldAndFinishOut
+         * @description Welding, finish and brackets of a job.
+         */
+        WeldAndFinishOut: {
+            /** Colour */
+            colour: string;
+            /** Drill Caution */
+            drill_caution: string;
+            /** Findings */
+            findings: components["schemas"]["FindingOut"][];
+            /** Finish */
+            finish: components["schemas"]["ToldOut"][];
+            /** Flats */
+            flats: components["schemas"]["FlatOut"][];
+            /** Order Why */
+            order_why: string;
+            /** Sum */
+            sum: string;
+            /** System */
+            system: string;
+            /** Welding */
+            welding: components["schemas"]["ToldOut"][];
+            /** Welds */
+            welds: components["schemas"]["WeldOut"][];
+        };
+        /**
+         * WeldOut
+         * @description A weld in the order.
+         */
+        WeldOut: {
+            /** At Mm */
+            at_mm: number[];
+            /** First */
+            first: string;
+            /** Number */
+            number: number;
+            /** Second */
+            second: string;
+            /** Tacks */
+            tacks: string;
+            /** Where */
+            where: string;
         };
     };
     responses: never;
@@ -3206,6 +4130,50 @@ export interface operations {
             };
         };
     };
+    log_size_api_bench__name__size_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SizeIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BenchOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
     strike_out_api_bench__name__strike_post: {
         parameters: {
             query?: never;
@@ -3218,6 +4186,50 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["StrikeIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BenchOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    settle_api_bench__name__sure_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SureIn"];
             };
         };
         responses: {
@@ -3557,6 +4569,49 @@ export interface operations {
             };
         };
     };
+    buy_api_jobs__name__buy_get: {
+        parameters: {
+            query?: {
+                weighed_kg?: number | null;
+                spares?: boolean;
+            };
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BuyOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
     card_api_jobs__name__card_get: {
         parameters: {
             query?: never;
@@ -3618,6 +4673,46 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["CarryOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    helps_api_jobs__name__carry_helps_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["HelpsOut"];
                 };
             };
             /** @description Conflict */
@@ -3745,6 +4840,46 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["JobNamed"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    measured_api_jobs__name__measured_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeasuredOut"];
                 };
             };
             /** @description Conflict */
@@ -4032,7 +5167,7 @@ export interface operations {
             header?: never;
             path: {
                 name: string;
-                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders";
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "measuring" | "small-parts" | "brackets" | "welding" | "finish" | "buying" | "booklet" | "benders";
             };
             cookie?: never;
         };
@@ -4075,7 +5210,7 @@ export interface operations {
             header?: never;
             path: {
                 name: string;
-                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders";
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "measuring" | "small-parts" | "brackets" | "welding" | "finish" | "buying" | "booklet" | "benders";
                 number: number;
             };
             cookie?: never;
@@ -4117,7 +5252,7 @@ export interface operations {
             header?: never;
             path: {
                 name: string;
-                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "benders";
+                kind: "sheets" | "strips" | "gauges" | "full-size" | "proof-load" | "measuring" | "small-parts" | "brackets" | "welding" | "finish" | "buying" | "booklet" | "benders";
             };
             cookie?: never;
         };
@@ -4129,6 +5264,46 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    parts_api_jobs__name__parts_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartsOut"];
+                };
             };
             /** @description Conflict */
             409: {
@@ -4367,6 +5542,51 @@ export interface operations {
             };
         };
     };
+    take_as_meant_api_jobs__name__test_bends__number__meant_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MeantIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestBendsOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
     strike_out_api_jobs__name__test_bends__number__strike_post: {
         parameters: {
             query?: never;
@@ -4518,6 +5738,46 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["JobOut"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    weld_and_finish_api_jobs__name__weld_and_finish_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WeldAndFinishOut"];
                 };
             };
             /** @description Conflict */

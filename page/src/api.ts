@@ -16,6 +16,8 @@ export type BenchOut = components['schemas']['BenchOut'];
 export type BarsOut = components['schemas']['BarsOut'];
 export type Card = components['schemas']['CardOut'];
 export type EndViewOut = components['schemas']['EndViewOut'];
+export type DoubtOut = components['schemas']['DoubtOut'];
+export type MeasureOut = components['schemas']['MeasureOut'];
 export type GhostOut = components['schemas']['GhostOut'];
 export type SharingOut = components['schemas']['SharingOut'];
 export type Picture = components['schemas']['PictureOut'];
@@ -36,11 +38,15 @@ export type BodySeen = components['schemas']['BodySeen'];
 
 export const client = createClient<paths>({ baseUrl: '/' });
 
+export type Stale = components['schemas']['Faults']['stale'] | null;
+
 /** What the server refused, with every fault that it found. */
 export class Refused extends Error {
   constructor(
     readonly status: number,
     readonly faults: readonly Fault[],
+    /** The file is another one by now, or a place of it; or a newer state is being worked out. */
+    readonly stale: Stale = null,
   ) {
     super(faults.map((fault) => fault.says).join('\n'));
   }
@@ -69,7 +75,8 @@ export async function got<T>(asked: Promise<Answer<T>>): Promise<T> {
     throw new Unreachable(error instanceof Error ? error.message : String(error));
   }
   if (answer.response.ok && answer.data !== undefined) return answer.data;
-  throw new Refused(answer.response.status, faultsOf(answer.error, answer.response.status));
+  const stale = (answer.error as { stale?: Stale } | undefined)?.stale ?? null;
+  throw new Refused(answer.response.status, faultsOf(answer.error, answer.response.status), stale);
 }
 
 function faultsOf(error: unknown, status: number): readonly Fault[] {

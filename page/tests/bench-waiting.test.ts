@@ -40,6 +40,9 @@ const entry = (id: string, bend = 1): Entry => ({
     angle_deg: 90,
     rotation_deg: null,
     off: '',
+    mark_mm: 667,
+    turn_deg: null,
+    sure: false,
     made_on: '2026-03-12',
   },
 });

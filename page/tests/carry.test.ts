@@ -1,5 +1,10 @@
 import { Color, Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
+import { boltChanges } from '../src/panels/carry-bolt';
+import { newCase } from '../src/panels/carry-cases';
+import { madeChanges } from '../src/panels/carry-said';
+import { newStrap } from '../src/panels/carry-straps';
+import { bendsWords } from '../src/panels/carry-tries';
 import { windowOf } from '../src/panels/carry-tries-picture';
 import { tubeOf } from '../src/scene/tube';
 import type { TryOut } from '../src/state/carry';
@@ -79,3 +84,61 @@ function volume(points: ArrayLike<number>, index: ArrayLike<number>): number {
   for (let k = 0; k < index.length; k += 3) sum += at(k).dot(at(k + 1).cross(at(k + 2))) / 6;
   return sum;
 }
+
+describe('what is written into the job', () => {
+  const strap = { piece: 'loop', at: [0, 0, 0], towards: [0, 0, 9], tension: 50 };
+
+  it('is a strap from under the payload, the first in a list of its own', () => {
+    const added = { piece: 'loop', at: [200, 150, 0], towards: [200, 150, 110], tension: 100 };
+    expect(newStrap({ centre: [200, 150, 110] }, ['loop'])).toEqual([{ path: ['payload', 'straps'], value: [added] }]);
+    expect(newStrap({ centre: [200, 150, 110], straps: [strap] }, ['loop'])).toEqual([
+      { path: ['payload', 'straps', 1], value: added, how: 'insert' },
+    ]);
+    const [flat] = newStrap({ centre: [1, 2, 0] }, ['loop']);
+    expect(flat?.value).toMatchObject([{ at: [1, 2, -1], towards: [1, 2, 0] }]);
+  });
+
+  it('is a load case with a name that is free', () => {
+    expect(newCase(null)).toEqual([{ path: ['load'], value: { cases: [{ name: 'own case', down: 2 }] } }]);
+    expect(newCase({ use: 'house' })).toEqual([{ path: ['load', 'cases'], value: [{ name: 'own case', down: 2 }] }]);
+    expect(newCase({ cases: [{ name: 'own case' }] })).toEqual([
+      { path: ['load', 'cases', 1], value: { name: 'own case 2', down: 2 }, how: 'insert' },
+    ]);
+  });
+
+  it('is a bolt, or none', () => {
+    const own = ['joint', 'one', 'bolt'];
+    expect(boltChanges(own, false, 'M6')).toEqual([{ path: own, value: { size: 'M6' } }]);
+    expect(boltChanges(own, true, 'M8')).toEqual([{ path: [...own, 'size'], value: 'M8' }]);
+    expect(boltChanges(own, true, '')).toEqual([{ path: own, how: 'remove' }]);
+    expect(boltChanges(own, false, '')).toEqual([]);
+  });
+
+  it('is a joint made another way, without what makes no sense there', () => {
+    const at = ['joint', 'one'];
+    const table = { made: 'bolted', bolt: { size: 'M6' }, axis: [0, 0, 1], gap: 2 };
+    expect(madeChanges(at, table, 'welded')).toEqual([
+      { path: [...at, 'made'], value: 'welded' },
+      { path: [...at, 'axis'], how: 'remove' },
+      { path: [...at, 'bolt'], how: 'remove' },
+    ]);
+    expect(madeChanges(at, { made: 'welded', throat: 3 }, 'pinned')).toHaveLength(2);
+    expect(madeChanges(at, table, 'bolted')).toEqual([{ path: [...at, 'made'], value: 'bolted' }]);
+  });
+});
+
+describe('what the bender says to a try', () => {
+  const one = {
+    bends: 'other die',
+    lever: '210 N',
+    springback: '5.2°',
+    springback_from: 'handbook',
+    price: '',
+  } as const;
+
+  it('is a line, with where the springback is from unless it is the handbook', () => {
+    expect(bendsWords(one)).toBe('wants another die, 210 N at the lever, springs 5.2°');
+    expect(bendsWords({ ...one, springback_from: 'test bends' })).toContain('springs 5.2° by your test bends');
+    expect(bendsWords({ ...one, bends: 'unknown', lever: '', springback: '' })).toBe('');
+  });
+});

@@ -1,31 +1,43 @@
 import { signal } from '@preact/signals';
-import { beforeEach, expect, it, vi } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Change, Fault } from '../src/api';
+import type { Outcome, Seen, Ways } from '../src/state/job';
+import { placeOf } from '../src/state/place';
+import { showsFaults } from '../src/state/shown';
+import { stepped, typedValue } from '../src/state/typed';
 
-const job = signal<{ name: string; sum: string } | null>({ name: 'cart', sum: '0' });
+interface Stands {
+  name: string;
+  sum: string;
+  text: string;
+  data: Record<string, unknown>;
+}
+const stands = (sum: string, name = 'cart'): Stands => ({
+  name,
+  sum,
+  text: `text ${sum}`,
+  data: { piece: { loop: {} }, bender: { lever: {} }, stock: { rod: {} } },
+});
+const job = signal<Stands | null>(stands('0'));
 const faults = signal<readonly Fault[]>([]);
-const change = vi.fn<(changes: readonly Change[]) => Promise<boolean>>();
+const change = vi.fn<(changes: readonly Change[]) => Promise<Outcome>>();
+/** What came with the last changes: the states that they were thought of in, and what to do with them if asked. */
+let came: { sums: unknown[]; texts: string[]; ways: Ways | undefined };
+const conflict = signal<unknown>(null);
+const reachable = signal(true);
 vi.mock('../src/state/job', () => ({
   job,
   faults,
-  change: (changes: readonly Change[]) => change(changes),
-  conflict: signal(null),
-  reachable: signal(true),
+  change: (changes: readonly Change[], states: readonly Seen[], ways?: Ways) => {
+    came = { sums: changes.map((one) => one.seen), texts: states.map((one) => one.text), ways };
+    return change(changes.map(({ seen, ...rest }) => rest));
+  },
+  conflict,
+  reachable,
 }));
-const {
-  act,
-  edit,
-  placeOf,
-  refusedAt,
-  showsFaults,
-  stepped,
-  takeBack,
-  takeBackAll,
-  tried,
-  typedValue,
-  waitingAt,
-  waits,
-} = await import('../src/state/edits');
+const { act, begin, edit, loose, refusedAt, takeBack, takeBackAll, tried, waitingAt, waits } = await import(
+  '../src/state/edits'
+);
 
 const trim = ['piece', 'loop', 'trim'];
 const radius = ['bender', 'lever', 'radius'];
@@ -37,6 +49,8 @@ beforeEach(() => {
   takeBack(radius);
   change.mockReset();
   faults.value = [];
+  conflict.value = null;
+  job.value = stands('0');
 });
 
 it('names places as the server does in its faults', () => {
@@ -48,14 +62,13 @@ it('names places as the server does in its faults', () => {
 
 it('sends numbers as numbers, everything else as it was typed', () => {
   expect(['12', ' 0.5 ', '-3', '−3', '.5'].map(typedValue)).toEqual([12, 0.5, -3, -3, 0.5]);
-  expect(['1/2', '3 5/16', '12 mm', '', '1e3', '12,5'].map(typedValue)).toEqual([
-    '1/2',
-    '3 5/16',
-    '12 mm',
-    '',
-    '1e3',
-    '12,5',
-  ]);
+  expect(['1/2', '3 5/16', '12 mm', '', '1e3'].map(typedValue)).toEqual(['1/2', '3 5/16', '12 mm', '', '1e3']);
+});
+
+it('takes a comma for a point where it cannot be meant for thousands', () => {
+  // the same are read by parse_length, see tests/unit/test_units.py
+  expect(['1,5', '−0,25', ',5', '0,125', '12,3456'].map(typedValue)).toEqual([1.5, -0.25, 0.5, 0.125, 12.3456]);
+  expect(['1,500', '1,2,3', '1,5 mm', '1.000,5'].map(typedValue)).toEqual(['1,500', '1,2,3', '1,5 mm', '1.000,5']);
 });
 
 it('steps numbers and nothing else', () => {
@@ -68,7 +81,7 @@ it('steps numbers and nothing else', () => {
 });
 
 it('what is taken waits no longer', async () => {
-  change.mockResolvedValue(true);
+  change.mockResolvedValue('taken');
   const taken = edit(trim, '20', [set(trim, 20)]);
   expect(waitingAt(trim)?.text).toBe('20');
   expect(await taken).toBe(true);
@@ -80,16 +93,17 @@ it('what is refused stays, with its fault under it, until it is taken back', asy
   const end = showsFaults(trim);
   change.mockImplementation(async () => {
     faults.value = [wrong('piece.loop.trim'), wrong('somewhere.else')];
-    return false;
+    return 'refused';
   });
   expect(await edit(trim, 'far', [set(trim, 'far')])).toBe(false);
   expect(waitingAt(trim)).toMatchObject({ text: 'far', refused: true });
   expect(refusedAt(trim).map((fault) => fault.key)).toEqual(['piece.loop.trim']);
-  expect(faults.value.map((fault) => fault.key)).toEqual(['somewhere.else']);
-  expect(waits.value).toBe(true);
+  expect(loose.value.map((fault) => fault.key)).toEqual(['somewhere.else']);
+  expect(waits.value).toBe(1);
   takeBack(trim);
-  expect(waits.value).toBe(false);
+  expect(waits.value).toBe(0);
   expect(refusedAt(trim)).toEqual([]);
+  expect(loose.value).toEqual([]);
   await edit(trim, 'far', [set(trim, 'far')]);
   takeBackAll();
   expect(waitingAt(trim)).toBeUndefined();
@@ -98,7 +112,7 @@ it('what is refused stays, with its fault under it, until it is taken back', asy
 });
 
 it('a second value may mend the first: both are sent together', async () => {
-  change.mockResolvedValueOnce(false).mockResolvedValueOnce(true);
+  change.mockResolvedValueOnce('refused').mockResolvedValueOnce('taken');
   await edit(trim, '5', [set(trim, 5)]);
   expect(await edit(radius, '40', [set(radius, 40)])).toBe(true);
   expect(change).toHaveBeenLastCalledWith([set(trim, 5), set(radius, 40)]);
@@ -107,9 +121,9 @@ it('a second value may mend the first: both are sent together', async () => {
 
 it('a value that is wrong holds up no other', async () => {
   change.mockImplementation(async (changes) => {
-    if (!changes.some((one) => one.value === 'far')) return true;
+    if (!changes.some((one) => one.value === 'far')) return 'taken';
     faults.value = [wrong('piece.loop.trim')];
-    return false;
+    return 'refused';
   });
   await edit(trim, 'far', [set(trim, 'far')]);
   expect(await edit(radius, '40', [set(radius, 40)])).toBe(true);
@@ -119,7 +133,7 @@ it('a value that is wrong holds up no other', async () => {
 });
 
 it('changes of one moment go together, and the last word of a field counts', async () => {
-  change.mockResolvedValue(true);
+  change.mockResolvedValue('taken');
   await Promise.all([
     edit(trim, '1', [set(trim, 1)]),
     edit(trim, '2', [set(trim, 2)]),
@@ -129,41 +143,116 @@ it('changes of one moment go together, and the last word of a field counts', asy
 });
 
 it('what was typed meanwhile outlives the answer to what was sent before', async () => {
-  let answer: (took: boolean) => void = () => undefined;
-  change.mockImplementationOnce(() => new Promise((done) => (answer = done))).mockResolvedValue(true);
+  let answer: (took: Outcome) => void = () => undefined;
+  change.mockImplementationOnce(() => new Promise((done) => (answer = done))).mockResolvedValue('taken');
   const first = edit(trim, '1', [set(trim, 1)]);
   await vi.waitFor(() => expect(change).toHaveBeenCalledTimes(1));
   const second = edit(trim, '12', [set(trim, 12)]);
-  answer(true);
+  answer('taken');
   await Promise.all([first, second]);
   expect(change).toHaveBeenLastCalledWith([set(trim, 12)]);
-});
-
-it('is sent again where an answer in between has moved the file on', async () => {
-  change.mockImplementationOnce(async () => {
-    job.value = { name: 'cart', sum: '1' };
-    return false;
-  });
-  change.mockResolvedValueOnce(true);
-  expect(await edit(trim, '7', [set(trim, 7)])).toBe(true);
-  expect(change).toHaveBeenCalledTimes(2);
 });
 
 it('a press of a button that is refused leaves nothing behind but its faults', async () => {
   change.mockImplementation(async () => {
     faults.value = [wrong('piece.loop.points[3]')];
-    return false;
+    return 'refused';
   });
   expect(await act([set(trim, 1)])).toBe(false);
-  expect(waits.value).toBe(false);
+  expect(waits.value).toBe(0);
   expect(faults.value).toHaveLength(1);
   expect(await tried([set(trim, 1)])).toHaveLength(1);
   expect(faults.value).toEqual([]);
 });
 
 it('another job begins with nothing waiting', async () => {
-  change.mockResolvedValue(false);
+  change.mockResolvedValue('refused');
   await edit(trim, 'far', [set(trim, 'far')]);
-  job.value = { name: 'boat', sum: '0' };
-  expect(waits.value).toBe(false);
+  job.value = stands('0', 'boat');
+  expect(waits.value).toBe(0);
+});
+
+describe('a message goes when its cause is settled', () => {
+  const price = ['stock', 'rod', 'price'];
+  beforeEach(() => {
+    change.mockImplementation(async (changes) => {
+      faults.value = changes.filter((one) => typeof one.value === 'string').map((one) => wrong(placeOf(one.path)));
+      return faults.value.length ? 'refused' : 'taken';
+    });
+  });
+
+  it('a field that is mended is red no longer, though another one still is', async () => {
+    const ends = [showsFaults(trim), showsFaults(price)];
+    await edit(trim, 'far', [set(trim, 'far')]);
+    await edit(price, 'dear', [set(price, 'dear')]);
+    expect(refusedAt(price)).toHaveLength(1);
+    await edit(price, '9', [set(price, 9)]);
+    expect(refusedAt(price)).toEqual([]);
+    expect(refusedAt(trim)).toHaveLength(1);
+    takeBack(trim);
+    for (const end of ends) end();
+  });
+
+  it('what stands above all fields goes with the field that it came from', async () => {
+    await edit(trim, 'far', [set(trim, 'far')]); // no field shows it
+    expect(loose.value).toHaveLength(1);
+    await edit(trim, '9', [set(trim, 9)]);
+    expect(loose.value).toEqual([]);
+  });
+
+  it('what was typed into a thing that is gone by now is forgotten', async () => {
+    await edit(trim, 'far', [set(trim, 'far')]);
+    job.value = { ...stands('1'), data: { piece: {} } };
+    expect(waits.value).toBe(0);
+    expect(loose.value).toEqual([]);
+  });
+});
+
+describe('the state that a value was thought of in goes along', () => {
+  beforeEach(() => change.mockResolvedValue('taken'));
+
+  it('is the one in which the maker began to type', async () => {
+    begin(trim);
+    job.value = stands('1'); // an editor's change is followed while the maker types
+    await edit(trim, '20', [set(trim, 20)]);
+    expect(came).toMatchObject({ sums: ['0'], texts: ['text 0'] });
+    await edit(radius, '40', [set(radius, 40)]);
+    expect(came).toMatchObject({ sums: ['1'], texts: ['text 1'] });
+  });
+
+  it('is our own newer one where what was typed before has come through meanwhile', async () => {
+    change.mockImplementationOnce(async () => {
+      job.value = stands('1');
+      return 'taken';
+    });
+    const first = edit(trim, '1', [set(trim, 1)]);
+    begin(trim);
+    await first;
+    await edit(trim, '12', [set(trim, 12)]);
+    expect(came.sums).toEqual(['1']);
+  });
+
+  it('asked, the maker keeps theirs and nothing waits, or puts mine over the state that was shown', async () => {
+    for (const keep of ['theirs', 'mine'] as const) {
+      job.value = stands('0');
+      change.mockResolvedValueOnce('asked');
+      expect(await edit(trim, '20', [set(trim, 20)])).toBe(false);
+      expect(waitingAt(trim)?.text).toBe('20');
+      const { ways } = came;
+      job.value = stands('1');
+      change.mockClear();
+      if (keep === 'theirs') await ways?.theirs?.([{ says: 'trim', key: 'piece.loop.trim' }]);
+      else await ways?.mine(stands('1') as never);
+      expect(waitingAt(trim)).toBeUndefined();
+      expect(change).toHaveBeenCalledTimes(keep === 'mine' ? 1 : 0);
+      if (keep === 'mine') expect(came.sums).toEqual(['1']);
+    }
+  });
+
+  it('a place that nobody else touched is sent on where the maker keeps theirs elsewhere', async () => {
+    change.mockResolvedValueOnce('asked');
+    await Promise.all([edit(trim, '20', [set(trim, 20)]), edit(radius, '40', [set(radius, 40)])]);
+    await came.ways?.theirs?.([{ says: 'trim', key: 'piece.loop.trim' }]);
+    expect(change).toHaveBeenLastCalledWith([set(radius, 40)]);
+  });
 });

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { cornerAt, freeName, insertPoint, movePoint, removePoint, setRadius } from '../src/state/tables';
+import { cornerAt, freeName, insertPoint, movePoint, removePoint, setClosed, setRadius } from '../src/state/tables';
 
 const path = ['piece', 'loop'];
 const points = [
@@ -52,8 +52,33 @@ it('one radius becomes a list as soon as a corner differs', () => {
   expect(setRadius({ path, table: { points, radius: 40, closed: true } }, 0, '1 in', 50)).toEqual([
     { path: [...path, 'radius'], value: ['1 in', 40, 40, 40] },
   ]);
-  expect(setRadius({ path, table: { points, radius: [40, 36] } }, 1, undefined, 50)).toEqual([
-    { path: [...path, 'radius', 1], value: 50 },
+  expect(setRadius({ path, table: { points, radius: [40, 36] } }, 1, 45, 50)).toEqual([
+    { path: [...path, 'radius', 1], value: 45 },
+  ]);
+});
+
+it('a radius that is left empty is that of the bender again, and the last one takes the line with it', () => {
+  const radius = [...path, 'radius'];
+  const emptied = (table: object) => setRadius({ path, table: { points, ...table } }, 1, undefined, 50);
+  expect(emptied({ radius: [40, 36] })).toEqual([{ path: radius, value: [40, 50] }]);
+  expect(emptied({ radius: [50, 36] })).toEqual([{ path: radius, how: 'remove' }]);
+  expect(emptied({ radius: 40 })).toEqual([{ path: radius, value: [40, 50] }]);
+  expect(emptied({})).toEqual([]);
+});
+
+it('a piece that is closed has a radius for the corners that its ends become, one that is opened none', () => {
+  const closed = { path: [...path, 'closed'], value: true };
+  const radius = [...path, 'radius'];
+  expect(setClosed({ path, table: { points } }, true, 50)).toEqual([closed]);
+  expect(setClosed({ path, table: { points, radius: [40, 36] } }, true, 50)).toEqual([
+    closed,
+    { path: radius, value: [50, 40, 36, 50] },
+  ]);
+  const table = { points, radius: [50, 40, 36, 50], closed: true, seam: 1 };
+  expect(setClosed({ path, table }, false, 50)).toEqual([
+    { path: [...path, 'closed'], value: false },
+    { path: [...path, 'seam'], how: 'remove' },
+    { path: radius, value: [40, 36] },
   ]);
 });
 

@@ -23,7 +23,9 @@ vi.stubGlobal('fetch', (request: Request) => {
   return answer();
 });
 
-const { draftKey, enter, nextDraft, readDraft, testBends, told, typed } = await import('../src/state/test-bends');
+const { draftKey, enter, keptWords, nextDraft, readDraft, testBends, told, typed } = await import(
+  '../src/state/test-bends'
+);
 
 const PAIR = { stock: 'rod', bender: 'lever', way: 'easy' } as Parameters<typeof enter>[1];
 
@@ -102,5 +104,15 @@ describe('entering', () => {
     expect(testBends.value?.kept).toBe(4);
     expect(asked[0]?.url).toBe('http://here/api/jobs/shelf/test-bends');
     expect(await asked[0]?.json()).toMatchObject({ entry_id: 'entry-1234', given: { left: '90' } });
+  });
+});
+
+describe('what is said of a test bend that was just kept', () => {
+  const doubts = [{ number: 4, says: 'Test bend 4 is set aside. Did you mean 105° pulled?' }];
+
+  it('asks at once after one that is odd, and of no other', () => {
+    const pairs = [{ doubts }] as unknown as Parameters<typeof keptWords>[0]['pairs'];
+    expect(keptWords({ kept: 4, pairs })).toContain('But look again: Test bend 4 is set aside. Did you mean');
+    expect(keptWords({ kept: 3, pairs })).toBe('Kept as test bend 3. The job is worked out anew.');
   });
 });

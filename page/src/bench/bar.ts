@@ -1,6 +1,16 @@
 // The bar at the bench: how it stands by the server, and by what is on its way there.
 import { batch, computed, signal } from '@preact/signals';
-import { type BarsOut, type BenchOut, type Card, client, got, Refused, Unreachable } from '../api';
+import {
+  type BarsOut,
+  type BenchOut,
+  type Card,
+  client,
+  type DoubtOut,
+  got,
+  type MeasureOut,
+  Refused,
+  Unreachable,
+} from '../api';
 import type { Address } from '../state/address';
 import { type Entry, newId, type Sent, today, Waiting } from './waiting';
 
@@ -38,7 +48,7 @@ export const made = computed(() => {
     if (entry.kind === 'log') {
       const { bend, entry_id, angle_deg } = entry.body;
       found.set(bend, { entry: entry_id, angle: `${angle_deg}°`, more: '', waits: true });
-    } else {
+    } else if (entry.kind === 'strike') {
       for (const [bend, one] of found) if (one.entry === entry.body.entry_id) found.delete(bend);
     }
   }
@@ -61,12 +71,17 @@ export const shown = computed(() => {
 /** The entry that came last and still counts. */
 export const last = computed(() => {
   const gone = new Set(own.value.filter((entry) => entry.kind === 'strike').map((entry) => entry.body.entry_id));
-  const mine = own.value.filter((entry) => entry.kind === 'log' && !gone.has(entry.body.entry_id)).at(-1);
-  if (mine?.kind === 'log') return { entry: mine.body.entry_id, bend: mine.body.bend };
+  const mine = own.value.filter((entry) => entry.kind !== 'strike' && !gone.has(entry.body.entry_id)).at(-1);
+  if (mine) return { entry: mine.body.entry_id, says: wordsOf(mine) };
   const now = bench.value;
-  if (!now?.last_entry || now.last_bend === null || gone.has(now.last_entry)) return null;
-  return { entry: now.last_entry, bend: now.last_bend };
+  if (!now?.last_entry || gone.has(now.last_entry)) return null;
+  return { entry: now.last_entry, says: now.last_says };
 });
+
+function wordsOf(entry: Entry): string {
+  if (entry.kind === 'log') return `bend ${entry.body.bend}, ${entry.body.angle_deg}°`;
+  return entry.kind === 'size' ? `${entry.body.kind}, ${entry.body.length}` : 'the last answer';
+}
 
 /** Show a bar, or the bars of a job where none is named. */
 export async function show(address: BenchAddress): Promise<void> {
@@ -108,7 +123,7 @@ export async function lookAgain(): Promise<void> {
 }
 
 /** Log a bend. It is kept in this browser before this returns. */
-export function log(card: Card, angle: number, rotation: number | null, off: string): void {
+export function log(card: Card, angle: number, rotation: number | null, off: string, sure = false): void {
   const now = bench.value;
   if (!now) return;
   const { piece, hand, number, version } = now;
@@ -124,11 +139,38 @@ export function log(card: Card, angle: number, rotation: number | null, off: str
     angle_deg: angle,
     rotation_deg: rotation,
     off: off.replace('−', '-'),
+    mark_mm: card.mark_mm,
+    turn_deg: card.turn_deg,
+    sure,
     made_on: today(),
   };
   batch(() => {
     waiting.add({ kind: 'log', job: now.name, body });
     looked.value = null;
+  });
+}
+
+/** Log a size of the bar. */
+export function logSize(one: MeasureOut, text: string): void {
+  const now = bench.value;
+  if (!now) return;
+  const { piece, hand, number, version } = now;
+  const { kind, start, end, way } = one;
+  const length = text.replace('−', '-');
+  const body = { entry_id: newId(), version, piece, hand, number, kind, start, end, way, length, made_on: today() };
+  waiting.add({ kind: 'size', job: now.name, body });
+}
+
+/** Answer the question about a reading: another was meant, or it is right as it is (null). */
+export function settle(doubt: DoubtOut, value: number | null): void {
+  const now = bench.value;
+  if (!now) return;
+  const { piece, hand, number } = now;
+  const { kind, entry_id: of } = doubt;
+  waiting.add({
+    kind: 'sure',
+    job: now.name,
+    body: { entry_id: newId(), of, kind, value, piece, hand, number, made_on: today() },
   });
 }
 
@@ -159,15 +201,19 @@ function isOf(answer: BenchOut, address: BenchAddress): boolean {
   return address.hand === null || answer.hand === address.hand; // no hand named: the one that is drawn
 }
 
+function posted(entry: Entry, path: { name: string }, signal: AbortSignal) {
+  const params = { path };
+  if (entry.kind === 'log') return client.POST('/api/bench/{name}/log', { params, body: entry.body, signal });
+  if (entry.kind === 'size') return client.POST('/api/bench/{name}/size', { params, body: entry.body, signal });
+  if (entry.kind === 'sure') return client.POST('/api/bench/{name}/sure', { params, body: entry.body, signal });
+  return client.POST('/api/bench/{name}/strike', { params, body: entry.body, signal });
+}
+
 async function send(entry: Entry): Promise<Sent<BenchOut>> {
   const path = { name: entry.job };
   const signal = AbortSignal.timeout(PATIENCE);
   try {
-    const answer =
-      entry.kind === 'log'
-        ? await got(client.POST('/api/bench/{name}/log', { params: { path }, body: entry.body, signal }))
-        : await got(client.POST('/api/bench/{name}/strike', { params: { path }, body: entry.body, signal }));
-    return { now: 'kept', answer };
+    return { now: 'kept', answer: await got(posted(entry, path, signal)) };
   } catch (error) {
     if (!(error instanceof Refused)) {
       connected.value = false;

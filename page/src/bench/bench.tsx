@@ -24,14 +24,22 @@ import {
 import { BarsScreen } from './bars';
 import { BeginScreen } from './begin';
 import { DoneScreen } from './done';
+import { DoubtScreen, inDoubt } from './doubt';
 import { MeasureScreen } from './measure';
 import { MoreScreen, TakeBackScreen } from './more';
 import { GhostScreen, isToSet, OutlookLine, SetScreen } from './outlook';
+import { SizesScreen } from './sizes';
 import { StepScreen } from './step';
 
 const LOOK_EVERY = 5000; // ms
 
-type Screen = { is: 'step' } | { is: 'measure'; card: Card } | { is: 'more' } | { is: 'ghost' } | { is: 'take back' };
+type Screen =
+  | { is: 'step' }
+  | { is: 'measure'; card: Card }
+  | { is: 'more' }
+  | { is: 'ghost' }
+  | { is: 'sizes' }
+  | { is: 'take back' };
 
 export function Bench({ at }: { at: BenchAddress }) {
   const [screen, setScreen] = useState<Screen>({ is: 'step' });
@@ -58,6 +66,9 @@ export function Bench({ at }: { at: BenchAddress }) {
     document.title = `${now?.says ?? at.job} at the bench · Bentwork`;
   }, [now?.says, at.job]);
   const step = () => setScreen({ is: 'step' });
+  const sizes = () => setScreen({ is: 'sizes' });
+  const ghost = () => setScreen({ is: 'ghost' });
+  const measure = (card: Card) => setScreen({ is: 'measure', card });
   if (!at.piece) return <BarsScreen job={at.job} />;
   if (!now)
     return (
@@ -67,6 +78,7 @@ export function Bench({ at }: { at: BenchAddress }) {
         </p>
       </main>
     );
+  const doubt = inDoubt(now);
   const fresh = made.value.size === 0 && begun !== bar && !now.stopped;
   return (
     <main class="bench">
@@ -79,7 +91,9 @@ export function Bench({ at }: { at: BenchAddress }) {
       {screen.is === 'measure' ? (
         <MeasureScreen now={now} card={screen.card} close={step} />
       ) : screen.is === 'more' ? (
-        <MoreScreen now={now} close={step} ghost={() => setScreen({ is: 'ghost' })} />
+        <MoreScreen now={now} close={step} ghost={ghost} sizes={sizes} />
+      ) : screen.is === 'sizes' && !doubt ? (
+        <SizesScreen now={now} close={step} />
       ) : screen.is === 'ghost' ? (
         <GhostScreen now={now} close={step} />
       ) : screen.is === 'take back' ? (
@@ -95,17 +109,15 @@ export function Bench({ at }: { at: BenchAddress }) {
         <p class="bench-says" role="status">
           Kept. Reckoning the best way on …
         </p>
+      ) : doubt ? (
+        <DoubtScreen now={now} doubt={doubt} measure={measure} />
       ) : isToSet(now) ? (
-        <SetScreen now={now} measure={(card) => setScreen({ is: 'measure', card })} />
+        <SetScreen now={now} measure={measure} sizes={sizes} />
       ) : finished.value && looked.value === null ? (
-        <DoneScreen
-          now={now}
-          takeBack={() => setScreen({ is: 'take back' })}
-          ghost={() => setScreen({ is: 'ghost' })}
-        />
+        <DoneScreen now={now} takeBack={() => setScreen({ is: 'take back' })} ghost={ghost} sizes={sizes} />
       ) : (
         <>
-          <StepScreen now={now} measure={(card) => setScreen({ is: 'measure', card })} />
+          <StepScreen now={now} measure={measure} />
           <nav class="bench-keys" aria-label="Steps">
             <Look by={-1} name="Step before" sign="◀" />
             <button

@@ -6,7 +6,14 @@ import { bars, last, looked, made } from './bar';
 import { hrefOf } from './bars';
 import { OutlookLine } from './outlook';
 
-export function DoneScreen({ now, takeBack, ghost }: { now: BenchOut; takeBack: () => void; ghost: () => void }) {
+interface Done {
+  now: BenchOut;
+  takeBack: () => void;
+  ghost: () => void;
+  sizes: () => void;
+}
+
+export function DoneScreen({ now, takeBack, ghost, sizes }: Done) {
   useEffect(() => {
     got(client.GET('/api/bench/{name}/bars', { params: { path: { name: now.name } } }))
       .then((found) => {
@@ -25,7 +32,7 @@ export function DoneScreen({ now, takeBack, ghost }: { now: BenchOut; takeBack: 
           <h2>Every bend is made.</h2>
           <OutlookLine now={now} />
           {now.findings.some((finding) => finding.code === 'measure-first') && (
-            <p class="bench-small">Measure the ends and across, and log it at the computer: bentwork log.</p>
+            <p class="bench-small">Too little was measured to tell how it lies: measure what is asked.</p>
           )}
         </div>
         <div class="bench-tables">
@@ -35,6 +42,13 @@ export function DoneScreen({ now, takeBack, ghost }: { now: BenchOut; takeBack: 
         </div>
       </section>
       <div class="bench-go">
+        <button
+          type="button"
+          class={`bench-key go${now.measures.some((one) => one.tells) ? '' : ' plain'}`}
+          onClick={sizes}
+        >
+          Measure it
+        </button>
         {other ? (
           <a class="bench-key button go" href={hrefOf(now.name, other)}>
             Next: {other.says}

@@ -3,20 +3,9 @@ import { useState } from 'preact/hooks';
 import type { BenchOut, Card } from '../api';
 import { log } from './bar';
 import { type Field, isDistance, isWithin, type Key, meant, pressed, reading, type Span } from './keys';
+import { Pad, typed } from './pad';
 
 const NAMES: Record<Field, string> = { angle: 'Angle', rotation: 'Rotation', off: 'Off the mark' };
-const KEYS: Record<'mm' | 'in', readonly Key[]> = {
-  mm: ['7', '8', '9', '⌫', '4', '5', '6', '±', '1', '2', '3', '.', '0'],
-  in: ['7', '8', '9', '⌫', '4', '5', '6', '±', '1', '2', '3', '/', '0', '.', ' '],
-};
-const SAID: Partial<Record<Key, string>> = {
-  '⌫': 'Delete',
-  '±': 'Other sign',
-  '/': 'Over',
-  ' ': 'Space',
-  '.': 'Point',
-};
-
 export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card; close: () => void }) {
   const [field, setField] = useState<Field>('angle');
   const [texts, setTexts] = useState<Record<Field, string>>({ angle: '', rotation: '', off: '' });
@@ -25,15 +14,21 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
   const text = texts[field];
   const put = (to: string, where = field) => setTexts({ ...texts, [where]: to });
   const wrong = fields.find((one) => texts[one] !== '' && !isReading(one, texts[one]));
+  const why = wrong ? whyNot(wrong, texts[wrong]) : texts.angle ? '' : 'Key in the angle: the rest may stay empty.';
   const ready = texts.angle !== '' && !wrong && Number(reading(texts.angle)) > 0;
-  const keep = () => {
-    log(card, Number(reading(texts.angle)), texts.rotation ? reading(texts.rotation) : null, texts.off);
+  const keep = (sure: boolean) => {
+    log(card, Number(reading(texts.angle)), texts.rotation ? reading(texts.rotation) : null, texts.off, sure);
     close();
+  };
+  const pad = {
+    units: now.units,
+    isOfUse: (key: Key) => isOfUse(key, field, now),
+    press: (key: Key) => put(pressed(text, key)),
   };
   const check = () => {
     const far = (['angle', 'rotation'] as const).find((one) => isFar(card, one, texts[one]));
     if (far) setAsked(far);
-    else keep();
+    else keep(false);
   };
   if (asked === 'angle' || asked === 'rotation') {
     return (
@@ -41,7 +36,7 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
         card={card}
         field={asked}
         text={texts[asked]}
-        right={keep}
+        right={() => keep(true)}
         other={(to) => {
           put(to, asked);
           setAsked(null);
@@ -58,17 +53,7 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
     <section
       class="bench-measure"
       aria-label={`Bend ${card.bend}: what did you get?`}
-      onKeyDown={(event) => {
-        const key = TYPED[event.key] ?? event.key;
-        if (
-          KEYS[now.units].includes(key as Key) &&
-          isOfUse(key as Key, field, now) &&
-          !(event.target instanceof HTMLButtonElement && event.key === ' ')
-        ) {
-          put(pressed(text, key as Key));
-          event.preventDefault();
-        }
-      }}
+      onKeyDown={(event) => typed(event, pad)}
     >
       <p class="bench-measure-head">
         <b>Bend {card.bend}: what did you get?</b>
@@ -94,20 +79,12 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
           </button>
         ))}
       </fieldset>
-      <fieldset class="bench-pad" aria-label="Keys">
-        {KEYS[now.units].map((key) => (
-          <button
-            key={key}
-            type="button"
-            class={`bench-key plain${key === '0' && now.units === 'mm' ? ' row-wide' : key === ' ' ? ' wide' : ''}`}
-            disabled={!isOfUse(key, field, now)}
-            aria-label={SAID[key]}
-            onClick={() => put(pressed(text, key))}
-          >
-            {key === ' ' ? 'space' : key}
-          </button>
-        ))}
-      </fieldset>
+      {why && (
+        <p class="bench-small bench-why" role="status">
+          {why}
+        </p>
+      )}
+      <Pad {...pad} />
       <div class="bench-measure-end">
         <button type="button" class="bench-key plain" onClick={close}>
           Back
@@ -155,10 +132,15 @@ function Question({ card, field, text, right, other, again }: Asked) {
   );
 }
 
-const TYPED: Record<string, string> = { Backspace: '⌫', '-': '±', ',': '.' };
-
 function isReading(field: Field, text: string): boolean {
   return field === 'off' ? isDistance(text) : reading(text) !== null && Math.abs(Number(reading(text))) < limit(field);
+}
+
+/** Why a reading cannot be kept. */
+function whyNot(field: Field, text: string): string {
+  if (field === 'off') return `${text} is no length yet.`;
+  if (reading(text) === null) return `${text} is no number yet.`;
+  return `${NAMES[field]}: ${text}° cannot be; below ${field === 'angle' ? 360 : 180}°.`;
 }
 
 function limit(field: Field): number {

@@ -4,7 +4,14 @@ import { theme, turnTheme } from '../state/theme';
 import { screen } from './awake';
 import { last, made, takeBack, waiting } from './bar';
 
-export function MoreScreen({ now, close, ghost }: { now: BenchOut; close: () => void; ghost: () => void }) {
+interface More {
+  now: BenchOut;
+  close: () => void;
+  ghost: () => void;
+  sizes: () => void;
+}
+
+export function MoreScreen({ now, close, ghost, sizes }: More) {
   const trouble = waiting.trouble.value;
   const said = now.findings.filter((finding) => finding.level !== 'stop').slice(0, 2);
   return (
@@ -40,6 +47,11 @@ export function MoreScreen({ now, close, ghost }: { now: BenchOut; close: () => 
             Over the drawing
           </button>
         )}
+        {made.value.size > 0 && (
+          <button type="button" class="bench-key plain" onClick={sizes}>
+            Log a size
+          </button>
+        )}
         <a class="bench-key button plain" href={`/bench/${encodeURIComponent(now.name)}`}>
           Other bars
         </a>
@@ -56,10 +68,9 @@ export function MoreScreen({ now, close, ghost }: { now: BenchOut; close: () => 
 
 export function TakeBackScreen({ close }: { close: () => void }) {
   const gone = last.value;
-  const one = gone && made.value.get(gone.bend);
   return (
     <section class="bench-question" aria-label="Take the last entry back?">
-      <h2>{gone ? `Take back bend ${gone.bend}${one ? `, ${one.angle}` : ''}?` : 'There is nothing to take back.'}</h2>
+      <h2>{gone ? `Take back ${gone.says}?` : 'There is nothing to take back.'}</h2>
       <p>It is struck out, and stays readable in the log. The bar stays as it is bent.</p>
       <div class="bench-answers">
         {gone && (

@@ -2,6 +2,7 @@
 import { signal } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import '../look/bench-outlook.css';
+import '../look/bench-sizes.css';
 import { type BenchOut, type Card, client, type GhostOut, got } from '../api';
 import { Picture } from '../views/picture';
 import { looked, made, waiting } from './bar';
@@ -21,11 +22,23 @@ export function OutlookLine({ now }: { now: BenchOut }) {
   return (
     <p class={`bench-outlook${now.advice === 'carry on' && !now.outlook.sets.length ? '' : ' heed'}`} role="status">
       <b>{now.outlook.head}</b> <span>{now.outlook.says}</span>
+      {now.outlook.off.map((line) => (
+        <span key={line} class="bench-off">
+          <br />
+          {line}
+        </span>
+      ))}
     </p>
   );
 }
 
-export function SetScreen({ now, measure }: { now: BenchOut; measure: (card: Card) => void }) {
+interface ToSet {
+  now: BenchOut;
+  measure: (card: Card) => void;
+  sizes: () => void;
+}
+
+export function SetScreen({ now, measure, sizes }: ToSet) {
   const sets = now.outlook?.sets ?? [];
   const bends = [...new Set(sets.map((set) => set.bend))];
   const cards = bends.map((bend) => now.cards.find((card) => card.bend === bend));
@@ -55,9 +68,16 @@ export function SetScreen({ now, measure }: { now: BenchOut; measure: (card: Car
               ),
           )}
         </div>
-        <button type="button" class="bench-key plain" onClick={() => (passedOver.value = now.last_entry ?? '')}>
-          Go on without
-        </button>
+        <div class="bench-set-keys">
+          {now.measures.some((one) => one.tells) && (
+            <button type="button" class="bench-key plain" onClick={sizes}>
+              Measure more first
+            </button>
+          )}
+          <button type="button" class="bench-key plain" onClick={() => (passedOver.value = now.last_entry ?? '')}>
+            Go on without
+          </button>
+        </div>
       </div>
     </section>
   );

@@ -17,6 +17,7 @@ export function StepScreen({ now, measure }: { now: BenchOut; measure: (card: Ca
               {card.unit} {card.mark_from}
             </span>
             {card.mark_also && <span class="dim">{card.mark_also}</span>}
+            {card.moved && <span class="bench-moved">{card.moved}</span>}
           </span>
         </p>
         <div class="bench-turn">

@@ -14,6 +14,34 @@ export interface LogBody {
   angle_deg: number;
   rotation_deg: number | null;
   off: string;
+  mark_mm: number | null;
+  turn_deg: number | null;
+  sure: boolean;
+  made_on: string;
+}
+
+export interface SizeBody {
+  entry_id: string;
+  version: string;
+  piece: string;
+  hand: 'left' | 'right' | null;
+  number: number;
+  kind: 'leg' | 'across' | 'gap' | 'offset' | 'rock';
+  start: number | null;
+  end: number | null;
+  way: 'side' | 'up' | null;
+  length: string;
+  made_on: string;
+}
+
+export interface SureBody {
+  entry_id: string;
+  of: string;
+  kind: 'angle' | 'rotation' | 'position' | 'size';
+  value: number | null;
+  piece: string;
+  hand: 'left' | 'right' | null;
+  number: number;
   made_on: string;
 }
 
@@ -25,7 +53,13 @@ export interface StrikeBody {
   made_on: string;
 }
 
-export type Entry = { kind: 'log'; job: string; body: LogBody } | { kind: 'strike'; job: string; body: StrikeBody };
+export type Entry =
+  | { kind: 'log'; job: string; body: LogBody }
+  | { kind: 'size'; job: string; body: SizeBody }
+  | { kind: 'sure'; job: string; body: SureBody }
+  | { kind: 'strike'; job: string; body: StrikeBody };
+
+const KINDS: readonly string[] = ['log', 'size', 'sure', 'strike'];
 
 export type Sent<T> =
   | { now: 'kept'; answer: T }
@@ -162,7 +196,7 @@ export class Waiting<T> {
   private read(name: string): Entry | null {
     try {
       const entry = JSON.parse(this.loose.get(name) ?? this.storage.getItem(name) ?? 'null') as Entry | null;
-      return entry && (entry.kind === 'log' || entry.kind === 'strike') ? entry : null;
+      return entry && KINDS.includes(entry.kind) ? entry : null;
     } catch {
       return null;
     }

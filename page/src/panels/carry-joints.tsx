@@ -1,8 +1,7 @@
 // Joints found where bars touch: each is looked at, and said in the file how it is made.
 import { useState } from 'preact/hooks';
 import * as carry from '../state/carry';
-
-const MADE = { welded: 'welded', bolted: 'bolted', pinned: 'pinned', none: 'not joined, they only pass' } as const;
+import { MADE } from './carry-said';
 
 export function CarryJoints({ joints }: { joints: readonly carry.JointsOut[] }) {
   if (!joints.length) return null;
@@ -58,7 +57,7 @@ function Joint({ joint }: { joint: carry.JointsOut }) {
           class="plain"
           aria-label={`Show me the joint of ${joint.says}`}
           onClick={() => {
-            carry.marked.value = { at: first, says: joint.says, heat: null };
+            carry.pointAt({ at: first, says: joint.says, heat: null });
           }}
         >
           Show me

@@ -3,10 +3,14 @@ import type * as carry from '../state/carry';
 import { act } from '../state/edits';
 import { job } from '../state/job';
 import { freeName, isTable, list, remove, set, type Table, tables } from '../state/tables';
-import { Choice, FaultsAt, Field } from './field';
+import { Choice } from './choice';
+import { FaultsAt, Field } from './field';
 import '../look/shape.css';
+import { BoltFields } from './carry-bolt';
+import { CarryCases } from './carry-cases';
+import { PlaceFields } from './carry-place';
+import { CarryStraps } from './carry-straps';
 
-const AXES = ['x', 'y', 'z'] as const;
 const HELD: readonly (readonly [string, string])[] = [
   ['pinned', 'pinned: it may turn'],
   ['fixed', 'fixed: it may not turn'],
@@ -17,31 +21,38 @@ export function CarrySetup({ told }: { told: carry.CarryOut }) {
   const load: Table = isTable(data.load) ? data.load : {};
   const payload = isTable(data.payload) ? data.payload : null;
   return (
-    <details class="setup">
-      <summary>Payload, fixings and use</summary>
-      <Use load={load} there={isTable(data.load)} uses={told.uses} />
-      {payload ? <Payload table={payload} /> : null}
-      {tables('fixing').map(([name, table]) => (
-        <Fixing key={name} name={name} table={table} copies={told.copies} />
-      ))}
-      <p class="row">
-        <button
-          type="button"
-          class="plain"
-          onClick={() => {
-            const name = freeName(
-              'fixing',
-              tables('fixing').map(([one]) => one),
-            );
-            void act([set(['fixing', name], { piece: told.copies[0] ?? '', at: [0, 0, 0], held: 'pinned' })]);
-          }}
-        >
+    <>
+      <details class="setup">
+        <summary>Use and load cases</summary>
+        <Use load={load} there={isTable(data.load)} uses={told.uses} />
+        <CarryCases load={isTable(data.load) ? data.load : null} />
+      </details>
+      {payload && (
+        <details class="setup">
+          <summary>Payload and straps</summary>
+          <Payload table={payload} />
+          <CarryStraps payload={payload} copies={told.copies} />
+        </details>
+      )}
+      <details class="setup">
+        <summary>Fixings</summary>
+        {tables('fixing').map(([name, table]) => (
+          <Fixing key={name} name={name} table={table} told={told} />
+        ))}
+        <button type="button" class="plain" onClick={addFixing(told.copies)}>
           Add a fixing
         </button>
-      </p>
-      <p class="dim">Straps, bolts, joints and load cases of your own are typed in the file.</p>
-    </details>
+      </details>
+    </>
   );
+}
+
+function addFixing(copies: readonly string[]): () => void {
+  return () => {
+    const taken = tables('fixing').map(([name]) => name);
+    const added = { piece: copies[0] ?? '', at: [0, 0, 0], held: 'pinned' };
+    void act([set(['fixing', freeName('fixing', taken)], added)]);
+  };
 }
 
 function Use({ load, there, uses }: { load: Table; there: boolean; uses: readonly string[] }) {
@@ -92,8 +103,9 @@ function Payload({ table }: { table: Table }) {
     <fieldset>
       <legend>Payload</legend>
       <div class="fields">
+        <Field at={['payload', 'name']} label="Called" value={table.name} kind="text" usual="payload" optional />
         <Field at={['payload', 'mass']} label="Mass" unit="kg" value={table.mass} kind="number" />
-        <Place at={['payload', 'centre']} label="Its middle" value={table.centre} />
+        <PlaceFields at={['payload', 'centre']} label="Its middle" value={table.centre} />
       </div>
       <fieldset class="bears" aria-label="Pieces that bear it">
         {pieces.map((name) => (
@@ -116,7 +128,7 @@ function Payload({ table }: { table: Table }) {
   );
 }
 
-function Fixing({ name, table, copies }: { name: string; table: Table; copies: readonly string[] }) {
+function Fixing({ name, table, told }: { name: string; table: Table; told: carry.CarryOut }) {
   const held = typeof table.held === 'string' ? table.held : table.held === undefined ? 'pinned' : 'springs';
   const options = held === 'springs' ? [...HELD, ['springs', 'on springs'] as const] : HELD;
   return (
@@ -127,7 +139,7 @@ function Fixing({ name, table, copies }: { name: string; table: Table; copies: r
           at={['fixing', name, 'piece']}
           label="Holds"
           value={String(table.piece ?? '')}
-          options={copies.map((one) => [one, one])}
+          options={told.copies.map((one) => [one, one])}
         />
         <Choice
           at={['fixing', name, 'held']}
@@ -136,32 +148,12 @@ function Fixing({ name, table, copies }: { name: string; table: Table; copies: r
           options={options}
           changes={(value) => (value === 'springs' ? [] : [set(['fixing', name, 'held'], value)])}
         />
-        <Place at={['fixing', name, 'at']} label={`Where ${name} holds`} value={table.at} />
+        <PlaceFields at={['fixing', name, 'at']} label={`Where ${name} holds`} value={table.at} />
+        <BoltFields at={['fixing', name]} bolt={table.bolt} told={told} />
       </div>
       <button type="button" class="plain" onClick={() => void act([remove(['fixing', name])])}>
         Remove fixing {name}
       </button>
     </fieldset>
-  );
-}
-
-function Place({ at, label, value }: { at: readonly string[]; label: string; value: unknown }) {
-  const unit = job.value?.units;
-  return (
-    <div class="field wide">
-      <span class="place-label">
-        {label}
-        <span class="dim">, {unit}</span>
-      </span>
-      <div class="place">
-        {AXES.map((axis, k) => (
-          <span key={axis} class="place-axis">
-            <span aria-hidden="true">{axis}</span>
-            <Field at={[...at, k]} bare label={`${label}, ${axis}`} value={list(value)[k]} />
-          </span>
-        ))}
-      </div>
-      <FaultsAt at={at} />
-    </div>
   );
 }

@@ -5,7 +5,13 @@ import { job } from '../state/job';
 import { TriesPicture } from './carry-tries-picture';
 
 const MOST = 14;
-const BENDS = { yes: 'yes', 'other die': 'with another die', no: 'no', unknown: '' } as const;
+const BENDS = {
+  yes: 'your bender bends it',
+  'other die': 'wants another die',
+  no: 'your bender does not bend it',
+  unknown: '',
+} as const;
+const FROM = { 'test bends': 'by your test bends', job: 'as the job says', handbook: '', nothing: '' } as const;
 
 export function CarryTries() {
   const [radius, setRadius] = useState('');
@@ -72,10 +78,6 @@ function Tries({ found }: { found: carry.TriesOut }) {
               <th scope="col">Frame</th>
               <th scope="col">Carries</th>
               <th scope="col">Moves</th>
-              <th scope="col">At the lever</th>
-              <th scope="col">Springs</th>
-              <th scope="col">Bends</th>
-              <th scope="col">Price</th>
             </tr>
           </thead>
           <tbody>
@@ -86,8 +88,9 @@ function Tries({ found }: { found: carry.TriesOut }) {
         </table>
       </section>
       <p class="dim">
-        {found.tries.length} were tried, by the handbook; welds and bolts are not looked at here. ★ nothing else is
-        lighter, stronger and stiffer at once. Take one and everything is reckoned for it.{' '}
+        {found.tries.length} were tried: metal, welds and bolts, not buckling. ★ nothing else is lighter, stronger and
+        stiffer at once. Springback is by the handbook where nothing else is said. Take one and everything is reckoned
+        for it.{' '}
         <button type="button" class="to-line" onClick={() => setAll(!all)}>
           {all ? 'Show few' : 'Show all'}
         </button>
@@ -106,8 +109,9 @@ function Row({ one, is, pick }: { one: carry.TryOut; is: boolean; pick: () => vo
           </span>
         )}
         {one.says}
+        <span class="dim bends">{bendsWords(one)}</span>
       </th>
-      <td>
+      <td class="take">
         {one.now ? (
           <span class="dim">now</span>
         ) : (
@@ -124,16 +128,31 @@ function Row({ one, is, pick }: { one: carry.TryOut; is: boolean; pick: () => vo
           )
         )}
       </td>
-      <td class="number">{one.mass}</td>
-      <td class="number">
+      <td class="number" data-of="Frame">
+        {one.mass}
+      </td>
+      <td class="number" data-of="Carries">
         {one.carries}
         {!one.enough && <span class="dim"> too little</span>}
       </td>
-      <td class="number">{one.moves}</td>
-      <td class="number">{one.lever}</td>
-      <td class="number">{one.springback}</td>
-      <td title={one.about.join(' ')}>{BENDS[one.bends]}</td>
-      <td class="number">{one.price}</td>
+      <td class="number" data-of="Moves">
+        {one.moves}
+      </td>
     </tr>
   );
+}
+
+/** What the bender says to it, in a line: whether it bends it, how hard it is pulled, how far it springs, its price. */
+export function bendsWords(
+  one: Pick<carry.TryOut, 'bends' | 'lever' | 'springback' | 'springback_from' | 'price'>,
+): string {
+  const from = FROM[one.springback_from];
+  return [
+    BENDS[one.bends],
+    one.lever && `${one.lever} at the lever`,
+    one.springback && `springs ${one.springback}${from && ` ${from}`}`,
+    one.price && `costs ${one.price}`,
+  ]
+    .filter(Boolean)
+    .join(', ');
 }

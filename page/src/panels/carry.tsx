@@ -4,9 +4,11 @@ import { useEffect } from 'preact/hooks';
 import { written } from '../state/address';
 import * as carry from '../state/carry';
 import { job } from '../state/job';
+import { CarryHelps } from './carry-helps';
 import { CarryJoints } from './carry-joints';
 import { CarryPayload } from './carry-payload';
 import { CarryProof } from './carry-proof';
+import { CarrySaid } from './carry-said';
 import { CarrySetup } from './carry-setup';
 import { CarryTries } from './carry-tries';
 import { Told } from './findings';
@@ -41,16 +43,8 @@ export function CarryPanel() {
       <Findings told={told} />
       <Fixings told={told} />
       <CarryJoints joints={told.joints} />
-      {told.helps.length > 0 && (
-        <section aria-label="What would help">
-          <h3>What would help most for the fewest grams</h3>
-          <ul class="plain-list">
-            {told.helps.map((one) => (
-              <li key={one}>{one}</li>
-            ))}
-          </ul>
-        </section>
-      )}
+      <CarrySaid told={told} />
+      {told.gives.length > 0 && <CarryHelps />}
       {told.gives.length > 0 && <CarryTries />}
       {told.proof && <CarryProof proof={told.proof} />}
       <p class="caution">
@@ -131,7 +125,7 @@ function Gives({ told }: Props) {
               class="plain"
               aria-label={`Show me where: ${one.where}`}
               onClick={() => {
-                carry.marked.value = { at: one.at_mm, says: `${one.where}: ${one.used} used`, heat: one.heat };
+                carry.pointAt({ at: one.at_mm, says: `${one.where}: ${one.used} used`, heat: one.heat });
               }}
             >
               Show me

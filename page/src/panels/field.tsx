@@ -1,17 +1,11 @@
 // A value of the job file, to be typed. It is sent with Enter or on leaving; Escape brings back what stands in the file.
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { Change } from '../api';
-import {
-  edit,
-  type Place,
-  placeOf,
-  refusedAt,
-  showsFaults,
-  stepped,
-  takeBack,
-  typedValue,
-  waitingAt,
-} from '../state/edits';
+import { begin, edit, leave, refusedAt, takeBack, waitingAt } from '../state/edits';
+import { job, redo, undo } from '../state/job';
+import { type Place, placeOf } from '../state/place';
+import { showsFaults } from '../state/shown';
+import { stepped, typedValue } from '../state/typed';
 
 export type Kind = 'length' | 'angle' | 'whole' | 'number' | 'text';
 
@@ -53,16 +47,23 @@ export function Field(props: FieldProps) {
     }
     const next =
       entered.trim() === '' ? (optional ? undefined : '') : kind === 'text' ? entered.trim() : typedValue(entered);
-    void edit(at, entered, props.changes?.(next) ?? changed(at, next, value !== undefined));
+    const changes = props.changes?.(next) ?? changed(at, next, value !== undefined);
+    if (changes.length) void edit(at, entered, changes);
+    else takeBack(at);
   };
-  const leave = (): void => {
+  const done = (): void => {
     if (typed !== null) send(typed);
+    leave(at);
     setTyped(null);
   };
   const keys = (event: KeyboardEvent): void => {
     const input = event.currentTarget as HTMLInputElement;
-    if (event.key === 'Enter') {
-      leave();
+    const steps = event.ctrlKey || event.metaKey ? event.key.toLowerCase() : '';
+    if (typed === null && (steps === 'z' || steps === 'y')) {
+      event.preventDefault(); // the browser would bring back text that was sent long ago
+      void (steps === 'y' || event.shiftKey ? redo() : undo());
+    } else if (event.key === 'Enter') {
+      done();
       input.select();
     } else if (event.key === 'Escape') {
       setTyped(null);
@@ -91,8 +92,11 @@ export function Field(props: FieldProps) {
       aria-label={bare ? label : undefined}
       aria-invalid={faults.length > 0 || waiting?.refused === true}
       aria-describedby={describedBy || undefined}
-      onInput={(event) => setTyped(event.currentTarget.value)}
-      onBlur={leave}
+      onInput={(event) => {
+        if (typed === null) begin(at);
+        setTyped(event.currentTarget.value);
+      }}
+      onBlur={done}
       onKeyDown={keys}
       onFocus={props.onFocus}
     />
@@ -119,88 +123,6 @@ export function Field(props: FieldProps) {
         </span>
       )}
       {wrong}
-    </div>
-  );
-}
-
-/** One of several words. */
-export function Choice(props: {
-  at: Place;
-  label: string;
-  value: string;
-  options: readonly (readonly [value: string, told: string])[];
-  wide?: boolean;
-  changes?: (value: string) => readonly Change[];
-}) {
-  const { at, label, options } = props;
-  const id = useId();
-  const faults = useFaults(at);
-  const waiting = waitingAt(at);
-  const value = waiting?.text ?? props.value;
-  const known = options.some(([one]) => one === value);
-  return (
-    <div class={props.wide ? 'field wide' : 'field'}>
-      <label for={id}>{label}</label>
-      <select
-        id={id}
-        value={value}
-        aria-invalid={faults.length > 0 || waiting?.refused === true}
-        onKeyDown={(event) => event.key === 'Escape' && takeBack(at)}
-        onChange={(event) => {
-          const next = event.currentTarget.value;
-          void edit(at, next, props.changes?.(next) ?? changed(at, next, true));
-        }}
-      >
-        {!known && <option value={value}>{value}</option>}
-        {options.map(([one, told]) => (
-          <option key={one} value={one}>
-            {told}
-          </option>
-        ))}
-      </select>
-      {faults.map((fault) => (
-        <span class="wrong" key={fault.says}>
-          wanted {fault.wanted}. {fault.do}
-        </span>
-      ))}
-    </div>
-  );
-}
-
-/** Yes or no. */
-export function Tick(props: {
-  at: Place;
-  label: string;
-  value: boolean;
-  hint?: string;
-  changes?: (value: boolean) => readonly Change[];
-}) {
-  const { at, label, hint } = props;
-  const id = useId();
-  const faults = useFaults(at);
-  const waiting = waitingAt(at);
-  return (
-    <div class="field tick">
-      <label for={id}>
-        <input
-          id={id}
-          type="checkbox"
-          checked={waiting ? waiting.text === 'true' : props.value}
-          aria-invalid={faults.length > 0 || waiting?.refused === true}
-          onKeyDown={(event) => event.key === 'Escape' && takeBack(at)}
-          onChange={(event) => {
-            const next = event.currentTarget.checked;
-            void edit(at, String(next), props.changes?.(next) ?? changed(at, next, true));
-          }}
-        />
-        {label}
-      </label>
-      {hint && <span class="hint">{hint}</span>}
-      {faults.map((fault) => (
-        <span class="wrong" key={fault.says}>
-          wanted {fault.wanted}. {fault.do}
-        </span>
-      ))}
     </div>
   );
 }
@@ -258,13 +180,17 @@ export function FaultsAt({ at }: { at: Place }) {
   );
 }
 
-function useFaults(at: Place) {
+export function useFaults(at: Place) {
   const place = at.join('\u0000');
   useEffect(() => showsFaults(at), [place]);
   return refusedAt(at);
 }
 
-function changed(at: Place, value: unknown, there: boolean): readonly Change[] {
+/** The change of a value, or of a key that is left empty and goes. */
+export function changed(at: Place, value: unknown, there: boolean): readonly Change[] {
+  const [table = '', key = ''] = at;
+  if (value !== undefined && at.length === 2 && job.value && job.value.data[table] === undefined)
+    return [{ path: [table], value: { [key]: value } }]; // the first key of a table that is not there yet
   if (value !== undefined) return [{ path: [...at], value }];
   return there ? [{ path: [...at], how: 'remove' }] : [];
 }

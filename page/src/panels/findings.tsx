@@ -1,7 +1,9 @@
 // What there is to say about the job, weightiest first.
+import { useEffect } from 'preact/hooks';
 import type { Finding } from '../api';
 import { written } from '../state/address';
-import { show } from '../state/chosen';
+import { marked, pointAt } from '../state/carry';
+import { choose, show } from '../state/chosen';
 import { job } from '../state/job';
 
 /** Findings that a test bend settles. */
@@ -15,6 +17,13 @@ const LEVELS = { stop: 'Stop', watch: 'Watch', note: 'Note' } as const;
 
 export function FindingsPanel() {
   const found = job.value?.findings ?? [];
+  const sum = job.value?.sum;
+  useEffect(
+    () => () => {
+      marked.value = null; // a place of the job as it was
+    },
+    [sum],
+  );
   if (!job.value) return null;
   if (!found.length) return <p>Nothing stops this job, and there is nothing to watch.</p>;
   const counts = (['stop', 'watch', 'note'] as const).map((level) => counted(found, level)).filter(Boolean);
@@ -40,14 +49,20 @@ function counted(found: readonly Finding[], level: Finding['level']): string {
 }
 
 export function Told({ finding }: { finding: Finding }) {
-  const { piece, bend } = finding;
+  const { piece, bend, at_mm: at } = finding;
+  const run = bend ? ({ kind: 'bend', number: bend } as const) : null;
+  const showMe = (): void => {
+    if (piece && at) choose(piece, run);
+    else if (piece) show(piece, run);
+    if (at) pointAt({ at, says: '', heat: null });
+  };
   return (
     <>
       <p class="finding-head">
         <span class={`level ${finding.level}`}>{LEVELS[finding.level]}</span>
         {piece && <span class="where">{bend ? `${piece}, bend ${bend}` : piece}</span>}
-        {piece && (
-          <button type="button" class="plain" onClick={() => show(piece, bend ? { kind: 'bend', number: bend } : null)}>
+        {(piece || at) && (
+          <button type="button" class="plain" aria-label={`Show me where: ${finding.says}`} onClick={showMe}>
             Show me
           </button>
         )}

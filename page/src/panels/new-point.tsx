@@ -1,7 +1,8 @@
 // A corner point that is not in the file yet: it begins where the one before it stands, and is sent when it is somewhere.
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Change, Fault } from '../api';
-import { tried, typedValue } from '../state/edits';
+import { tried } from '../state/edits';
+import { typedValue } from '../state/typed';
 
 interface NewPointProps {
   like: readonly unknown[];

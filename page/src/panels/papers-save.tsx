@@ -1,6 +1,6 @@
 // Saving papers beside the job. What we made and nobody changed is replaced; for a file of the maker's own we ask.
 import { useEffect, useState } from 'preact/hooks';
-import { PAPERS, type PaperKind, type Saved, type Size, said, savePapers, USUAL } from '../state/papers';
+import { ALL, PAPERS, type PaperKind, type Saved, type Size, said, savePapers } from '../state/papers';
 
 interface SaveProps {
   name: string;
@@ -39,7 +39,7 @@ export function SavePapers({ name, kind, size, folder }: SaveProps) {
         is not.
       </p>
       <p class="row">
-        <button type="button" disabled={busy} onClick={() => void save(USUAL)}>
+        <button type="button" disabled={busy} onClick={() => void save(ALL)}>
           Save all papers
         </button>
         <button type="button" class="plain" disabled={busy} onClick={() => void save([kind])}>

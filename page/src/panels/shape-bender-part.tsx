@@ -2,7 +2,8 @@
 import type { PartGuide } from '../api';
 import { act } from '../state/edits';
 import { isTable, remove, set } from '../state/tables';
-import { Choice, FaultsAt, Field } from './field';
+import { Choice } from './choice';
+import { FaultsAt, Field } from './field';
 
 const PARTS: Readonly<Record<string, string>> = {
   die: 'Die',

@@ -6,7 +6,8 @@ import { act } from '../state/edits';
 import { job } from '../state/job';
 import { isTable, remove, set, type Table, tables } from '../state/tables';
 import { Picture } from '../views/picture';
-import { Choice, FaultsAt, Field } from './field';
+import { Choice } from './choice';
+import { FaultsAt, Field } from './field';
 import { AddBender } from './shape-add-bender';
 import { Part, words } from './shape-bender-part';
 

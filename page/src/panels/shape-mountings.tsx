@@ -4,7 +4,8 @@ import { followBenders, guides } from '../state/benders';
 import { act } from '../state/edits';
 import { job } from '../state/job';
 import { freeName, insert, isTable, list, remove, set, type Table, tables } from '../state/tables';
-import { Choice, FaultsAt, Field } from './field';
+import { Choice } from './choice';
+import { FaultsAt, Field } from './field';
 
 type Size = readonly [key: string, label: string];
 const VISE: readonly Size[] = [

@@ -4,12 +4,13 @@ import type { Readout } from '../api';
 import { choose, chosen } from '../state/chosen';
 import { act } from '../state/edits';
 import { job } from '../state/job';
-import { freeName, isTable, remove, set, type Table, tables } from '../state/tables';
+import { freeName, isTable, remove, set, setClosed, type Table, tables } from '../state/tables';
 import { withoutPiece } from '../state/without-piece';
 import { TakeOffView } from '../views/takeoff';
-import { Choice, FaultsAt, Field, Tick } from './field';
+import { Choice, Tick } from './choice';
+import { FaultsAt, Field } from './field';
 import { BendRows } from './shape-bends';
-import { PointRows } from './shape-points';
+import { PointRows, usualRadius } from './shape-points';
 
 export function PiecesPart() {
   const now = job.value;
@@ -106,11 +107,7 @@ function Piece({ name, table }: { name: string; table: Table }) {
           at={at('closed')}
           label="Closed"
           value={closed}
-          changes={(value) =>
-            value || table.seam === undefined
-              ? [set(at('closed'), value)]
-              : [set(at('closed'), value), remove(at('seam'))]
-          }
+          changes={(value) => setClosed({ path: ['piece', name], table }, value, usualRadius(table))}
         />
         {closed && (
           <Field

@@ -133,7 +133,7 @@ export function PointRows({ name, table }: { name: string; table: Table }) {
 }
 
 /** The radius of the piece's bender, as it is written. */
-function usualRadius(table: Table): unknown {
+export function usualRadius(table: Table): unknown {
   const benders = job.value?.data.bender;
   const own = isTable(benders) ? benders[String(table.bender)] : undefined;
   return isTable(own) ? own.radius : undefined;

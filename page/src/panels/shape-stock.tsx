@@ -5,7 +5,8 @@ import { act, edit, waitingAt } from '../state/edits';
 import { job } from '../state/job';
 import { groups, library } from '../state/library';
 import { freeName, remove, set, type Table, tables } from '../state/tables';
-import { Choice, FaultsAt, Field } from './field';
+import { Choice } from './choice';
+import { FaultsAt, Field } from './field';
 
 const SECTIONS: Readonly<Record<string, string>> = {
   round: 'round bar',

@@ -1,7 +1,6 @@
 // What the maker can change by typing: pieces, the bar they are made of, benders, and what stands round these.
 import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { takeBackAll, waits } from '../state/edits';
 import { job } from '../state/job';
 import { needLibrary } from '../state/library';
 import { BendersPart } from './shape-benders';
@@ -41,14 +40,6 @@ export function ShapePanel() {
           </button>
         ))}
       </fieldset>
-      {waits.value && (
-        <div class="row waits" role="status">
-          <span class="hint">What is marked is not in the file yet. Mend it, or press Escape in it.</span>
-          <button type="button" class="plain" onClick={takeBackAll}>
-            Bring back what was there
-          </button>
-        </div>
-      )}
       <Shown />
     </div>
   );

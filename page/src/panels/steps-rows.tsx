@@ -97,7 +97,7 @@ function Show({ number }: { number: number }) {
 function More({ step }: { step: StepSeen }) {
   const facts: (readonly [string, string])[] = [
     ['Measure', step.from_last],
-    ['Turned', step.line],
+    ['So that', step.line],
     ['Pull may be', step.between && `${step.between}, nine times in ten`],
     ['Then', step.leaves],
     ['On', step.mounting ?? ''],

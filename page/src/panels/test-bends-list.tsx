@@ -11,7 +11,7 @@ export function TestBendList({ pair, unit }: { pair: Known; unit: string }) {
       <ul>
         {pair.test_bends.map((bend) => (
           <li key={bend.number} class={bend.struck_because === null ? '' : 'struck'}>
-            <One bend={bend} unit={unit} />
+            <One bend={bend} unit={unit} odd={pair.doubts.find((one) => one.number === bend.number)?.says} />
           </li>
         ))}
       </ul>
@@ -19,7 +19,7 @@ export function TestBendList({ pair, unit }: { pair: Known; unit: string }) {
   );
 }
 
-function One({ bend, unit }: { bend: TestBend; unit: string }) {
+function One({ bend, unit, odd }: { bend: TestBend; unit: string; odd: string | undefined }) {
   const [asking, setAsking] = useState(false);
   const lengths = measured(bend, unit);
   return (
@@ -44,7 +44,7 @@ function One({ bend, unit }: { bend: TestBend; unit: string }) {
       {lengths && <p class="dim">{lengths}</p>}
       {bend.note && <p class="dim">{bend.note}</p>}
       {bend.struck_because !== null && <p>Struck out: {bend.struck_because}</p>}
-      {bend.struck_because === null && !bend.counts && <p>Left out: it does not go with the others.</p>}
+      {bend.struck_because === null && !bend.counts && <p>It does not count. {odd}</p>}
       {asking && <Strike number={bend.number} onEnd={() => setAsking(false)} />}
     </>
   );

@@ -2,7 +2,16 @@
 import { useEffect } from 'preact/hooks';
 import '../look/test-bends.css';
 import { job } from '../state/job';
-import { type Known, loadTestBends, type Picture, testBends, told, trouble } from '../state/test-bends';
+import {
+  asMeant,
+  type Known,
+  loadTestBends,
+  type Meant,
+  type Picture,
+  testBends,
+  told,
+  trouble,
+} from '../state/test-bends';
 import { TestBendEntry } from './test-bends-entry';
 import { TestBendList } from './test-bends-list';
 import { PullPicture } from './test-bends-picture';
@@ -51,9 +60,12 @@ function Pair({ pair }: { pair: Known }) {
       <p class="says">{pair.says}</p>
       {pair.nothing && <p>{pair.nothing}</p>}
       {pair.doubts.map((doubt) => (
-        <p key={doubt.says} class="finding watch">
-          <span class="level watch">Watch</span> {doubt.says}
-        </p>
+        <div key={doubt.says} class="finding watch">
+          <p>
+            <span class="level watch">Watch</span> {doubt.says}
+          </p>
+          {doubt.meant && doubt.number !== null && <AsMeant number={doubt.number} meant={doubt.meant} />}
+        </div>
       ))}
       {pair.pulls.length > 0 && <Pulls pair={pair} />}
       {pair.picture && <PullPicture picture={pair.picture} title={pair.title} />}
@@ -80,6 +92,17 @@ function Pair({ pair }: { pair: Known }) {
       {!pair.nothing && <TestBendEntry pair={pair} today={found.today} unit={found.unit} />}
       <TestBendList pair={pair} unit={found.unit} />
     </section>
+  );
+}
+
+/** One press puts a misread test bend right. */
+function AsMeant({ number, meant }: { number: number; meant: Meant }) {
+  return (
+    <p class="row">
+      <button type="button" class="plain" onClick={() => void asMeant(job.value?.name ?? '', number, meant)}>
+        I meant {meant.pulled_deg}° pulled, {meant.left_deg}° left
+      </button>
+    </p>
   );
 }
 

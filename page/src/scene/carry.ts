@@ -6,6 +6,7 @@ import {
   BufferGeometry,
   Color,
   ConeGeometry,
+  CylinderGeometry,
   EdgesGeometry,
   Float32BufferAttribute,
   Group,
@@ -99,7 +100,7 @@ export class CarryScene {
       const arrow = motion.arrows_mm[0]?.[1];
       if (arrow) found.push({ at: vector(arrow), text: motion.says, look: 'near hit', weight: 50 });
     }
-    if (this.marked)
+    if (this.marked?.says)
       found.push({
         at: this.markedAt().sub(below),
         text: this.marked.says,
@@ -119,7 +120,7 @@ export class CarryScene {
   }
 
   /** The marked place, where the bent bar has it. */
-  private markedAt(): Vector3 {
+  markedAt(): Vector3 {
     const wanted = vector(this.marked?.at);
     let found = wanted;
     let nearest = Number.POSITIVE_INFINITY;
@@ -162,7 +163,19 @@ export class CarryScene {
       this.mark.scale.setScalar(size * 0.03);
       this.mark.position.copy(this.markedAt());
       (this.mark.material as MeshStandardMaterial).color.set(colours.chosen);
+      for (const line of this.marked.lines ?? []) this.added(line, size * 0.014, colours);
     }
+  }
+
+  /** A bar that could be added. */
+  private added(line: readonly (readonly number[])[], half: number, colours: Colours): void {
+    const [from, to] = [vector(line[0]), vector(line[1])];
+    const way = to.clone().sub(from);
+    const shape = new CylinderGeometry(half, half, way.length(), 12);
+    const mesh = new Mesh(shape, new MeshStandardMaterial({ color: colours.moving, roughness: 0.5 }));
+    mesh.position.copy(from.add(to).multiplyScalar(0.5));
+    mesh.quaternion.setFromUnitVectors(new Vector3(0, 1, 0), way.normalize());
+    this.around.add(mesh);
   }
 
   private fixings(told: CarryOut, size: number, colours: Colours): void {

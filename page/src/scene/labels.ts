@@ -19,6 +19,10 @@ interface Box {
 }
 
 const GAP = 4; // px
+/** Weight from which a tag was asked for by the maker: it is moved off the edge of the stage rather than left out. */
+const ASKED = 50;
+/** How far over its place a tag of a near thing stands, px: what it points at stays to be seen. */
+const LIFT = 38;
 /** Where a tag may move to when its own place is taken, in heights of a tag. */
 const WAYS = [
   [0, 0],
@@ -34,13 +38,17 @@ export class Labels {
   private spans: HTMLSpanElement[] = [];
 
   constructor(
-    place: HTMLElement,
+    private readonly place: HTMLElement,
     private readonly view: View,
   ) {
     this.layer.className = 'tags';
     this.layer.setAttribute('aria-hidden', 'true');
     place.append(this.layer);
+    document.fonts.addEventListener('loadingdone', this.again);
   }
+
+  /** A face that came late has other widths. */
+  private readonly again = (): void => this.view.draw();
 
   show(tags: readonly Tag[]): void {
     const before = this.tags;
@@ -58,18 +66,21 @@ export class Labels {
 
   /** Put every tag where its point is seen; one that finds no room is left out. */
   lay(): void {
-    const taken: Box[] = [];
+    const taken = this.covered();
     const sizes = this.spans.map((span) => [span.offsetWidth, span.offsetHeight] as const);
     const { clientWidth, clientHeight } = this.layer;
     this.spans.forEach((span, index) => {
       const tag = this.tags[index];
       const seen = tag && this.view.onStage(tag.at);
       const [width, height] = sizes[index] ?? [0, 0];
+      const lift = tag?.look.startsWith('near') ? LIFT : 0;
       const free =
         seen &&
-        WAYS.map(([x, y]) => boxAt(seen.x + x * height, seen.y + y * height, width, height)).find(
-          (box) => inside(box, clientWidth, clientHeight) && !taken.some((other) => meet(box, other)),
-        );
+        WAYS.map(([x, y]) => {
+          const wanted = seen.x + x * height;
+          const across = tag.weight >= ASKED ? within(wanted, width, clientWidth) : wanted;
+          return boxAt(across, seen.y - lift + y * height, width, height);
+        }).find((box) => inside(box, clientWidth, clientHeight) && !taken.some((other) => meet(box, other)));
       span.style.visibility = free ? 'visible' : 'hidden';
       if (!free) return;
       taken.push(free);
@@ -77,7 +88,17 @@ export class Labels {
     });
   }
 
+  /** What else lies over the picture: buttons are to be pressed and words to be read. */
+  private covered(): Box[] {
+    const stage = this.layer.getBoundingClientRect();
+    return [...this.place.querySelectorAll('button, p, li')].map((one) => {
+      const { left, top, right, bottom } = one.getBoundingClientRect();
+      return { left: left - stage.left, top: top - stage.top, right: right - stage.left, bottom: bottom - stage.top };
+    });
+  }
+
   dispose(): void {
+    document.fonts.removeEventListener('loadingdone', this.again);
     this.layer.remove();
   }
 }
@@ -88,6 +109,10 @@ function alike(one: Tag, other: Tag | undefined): boolean {
 
 function boxAt(x: number, y: number, width: number, height: number): Box {
   return { left: x - width / 2, top: y - height / 2, right: x + width / 2, bottom: y + height / 2 };
+}
+
+function within(x: number, width: number, most: number): number {
+  return width < most ? Math.min(Math.max(x, width / 2), most - width / 2) : x;
 }
 
 function inside(box: Box, width: number, height: number): boolean {

@@ -1,5 +1,5 @@
 // The stage: the frame, or bar and tool at the bender.
-import { Vector2 } from 'three';
+import { Sphere, Vector2, Vector3 } from 'three';
 import type { MotionOut, SceneBody, StepSeen } from '../api';
 import { type CarryOut, type Marked, marked as markedByHand } from '../state/carry';
 import { type Chosen, choose, chosen as chosenByHand } from '../state/chosen';
@@ -7,28 +7,35 @@ import type { Theme } from '../state/theme';
 import { BenderScene } from './bender';
 import { CarryScene } from './carry';
 import { Frame } from './frame';
+import { KeepOuts } from './keep-outs';
 import { Labels } from './labels';
 import { COLOURS } from './look';
+import { Mark } from './mark';
 import { FROM, View } from './view';
 
 export type Standpoint = keyof typeof FROM;
+
+const NEAR = 0.5; // of the frame's size: what is seen round a place that is pointed at
 
 export class Stage {
   readonly view: View;
   private readonly frame = new Frame();
   private readonly bender = new BenderScene();
   private readonly load = new CarryScene();
+  private readonly mark = new Mark();
+  private readonly outs = new KeepOuts();
   private readonly labels: Labels;
   private chosen: Chosen | null = null;
   private motion: MotionOut | null = null;
   private carries: CarryOut | null = null;
+  private marked: Marked | null = null;
   private job = '';
 
   constructor(place: HTMLElement) {
     this.view = new View(place);
     this.labels = new Labels(place, this.view);
     this.view.drawn = () => this.labels.lay();
-    this.view.scene.add(this.frame.group, this.bender.group, this.load.group);
+    this.view.scene.add(this.frame.group, this.bender.group, this.load.group, this.mark.ball, this.outs.lines);
     this.bender.group.visible = false;
     this.load.group.visible = false;
     this.listen(this.view.canvas);
@@ -60,6 +67,8 @@ export class Stage {
     this.load.group.visible = !!told;
     this.frame.group.visible = !told && !this.motion;
     this.load.show(told, times, marked);
+    this.marked = marked;
+    this.mark.show(told || this.motion ? null : marked, this.frame.ball(null).radius);
     if (told) this.labels.show(this.load.tags());
     else if (other && !this.motion) this.labels.show(this.frame.tags(this.chosen));
     if (other && told) {
@@ -69,8 +78,22 @@ export class Stage {
     this.view.draw();
   }
 
+  /** Show room that the frame must leave: rows of places. */
+  keepOut(rows: readonly (readonly (readonly number[])[])[]): void {
+    this.outs.show(rows);
+    this.view.draw();
+  }
+
   lookAtChosen(): void {
     if (!this.motion) this.view.lookAt(this.frame.ball(this.chosen), this.view.direction, true);
+  }
+
+  /** Go near to the place that is pointed at. */
+  lookAtMarked(): void {
+    if (!this.marked || this.motion) return;
+    const whole = this.carries ? this.load.ball() : this.frame.ball(null);
+    const there = this.carries ? this.load.markedAt() : vectorOf(this.marked.at);
+    this.view.lookAt(new Sphere(there, NEAR * whole.radius), this.view.direction, true);
   }
 
   /** Show a moment at the bender; null for the frame again. */
@@ -106,12 +129,15 @@ export class Stage {
     this.frame.paint(COLOURS[theme]);
     this.bender.paint(COLOURS[theme]);
     this.load.paint(COLOURS[theme]);
+    this.mark.paint(COLOURS[theme]);
+    this.outs.paint(COLOURS[theme]);
     this.view.paint(COLOURS[theme]);
   }
 
   dispose(): void {
     this.bender.dispose();
     this.load.dispose();
+    this.outs.dispose();
     this.labels.dispose();
     this.view.dispose();
   }
@@ -139,6 +165,7 @@ export class Stage {
       markedByHand.value = hit ? this.load.at(hit.object, hit.point) : null;
       return;
     }
+    markedByHand.value = null;
     const meshes = this.frame.meshes;
     const hit = this.view.under(event.clientX, event.clientY, meshes)[0];
     const mesh = meshes.find((one) => one === hit?.object);
@@ -149,4 +176,8 @@ export class Stage {
     const found = this.frame.at(mesh, hit.point);
     choose(found.piece, found.run, found.asDrawn);
   }
+}
+
+function vectorOf([x = 0, y = 0, z = 0]: readonly number[]): Vector3 {
+  return new Vector3(x, y, z);
 }

@@ -1,8 +1,31 @@
 // What the page shows is in its address, so that going back and reloading work.
 import { signal } from '@preact/signals';
 
-export type Section = 'shape' | 'steps' | 'carry' | 'findings' | 'test-bends' | 'papers' | 'file';
-export const SECTIONS: readonly Section[] = ['shape', 'steps', 'carry', 'findings', 'test-bends', 'papers', 'file'];
+export type Section =
+  | 'shape'
+  | 'steps'
+  | 'carry'
+  | 'measure'
+  | 'parts'
+  | 'buy'
+  | 'weld'
+  | 'findings'
+  | 'test-bends'
+  | 'papers'
+  | 'file';
+export const SECTIONS: readonly Section[] = [
+  'shape',
+  'steps',
+  'carry',
+  'measure',
+  'parts',
+  'buy',
+  'weld',
+  'findings',
+  'test-bends',
+  'papers',
+  'file',
+];
 
 export type Hand = 'left' | 'right';
 

@@ -7,6 +7,8 @@ import { job } from './job';
 
 export type CarryOut = components['schemas']['CarryOut'];
 export type TriesOut = components['schemas']['TriesOut'];
+export type HelpsOut = components['schemas']['HelpsOut'];
+export type HelpOut = components['schemas']['HelpOut'];
 export type TryOut = components['schemas']['TryOut'];
 export type JointsOut = components['schemas']['JointsOut'];
 export type BarSeen = components['schemas']['BarSeen'];
@@ -16,6 +18,8 @@ export interface Marked {
   at: readonly number[];
   says: string;
   heat: Heat | null;
+  /** Bars that could be added there, from end to end, mm. */
+  lines?: readonly (readonly (readonly number[])[])[];
 }
 
 export const told = signal<CarryOut | null>(null);
@@ -28,10 +32,24 @@ export const caseShown = signal<number | null>(null);
 export const bent = signal(true);
 /** A place of the frame that is pointed at. */
 export const marked = signal<Marked | null>(null);
+/** Raised each time the camera shall go there. */
+export const goThere = signal(0);
+
+/** Point at a place and have the camera go to it. */
+export function pointAt(place: Marked): void {
+  batch(() => {
+    marked.value = place;
+    goThere.value += 1;
+  });
+}
 
 export const tries = signal<TriesOut | null>(null);
 export const triesTrouble = signal('');
 export const trying = signal(false);
+
+/** What would help the job as it stands most for the fewest grams; null until it is reckoned. */
+export const helps = signal<HelpsOut | null>(null);
+export const helpsTrouble = signal('');
 
 /** How many times moves are drawn larger; 0 draws the frame as it stands. */
 export const times = computed(() => (bent.value ? (told.value?.drawn_times ?? 0) : 0));
@@ -102,8 +120,23 @@ export function followJob(): void {
     }
     marked.value = null;
     tries.value = null;
+    helps.value = null;
+    helpsTrouble.value = '';
   });
-  void ask();
+  void ask().then(askHelps);
+}
+
+/** Ask what would help: it takes longer than what the frame carries, and does not hang on the payload that is tried. */
+async function askHelps(): Promise<void> {
+  const now = job.value;
+  if (!now || !told.value?.gives.length) return;
+  try {
+    const answer = await got(client.GET('/api/jobs/{name}/carry/helps', { params: { path: { name: now.name } } }));
+    if (job.value?.sum === answer.sum) helps.value = answer;
+  } catch (error) {
+    if (job.value?.sum !== now.sum) return;
+    helpsTrouble.value = error instanceof Refused ? error.message : 'Bentwork does not answer.';
+  }
 }
 
 export function tryMass(mass: number | null): void {

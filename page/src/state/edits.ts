@@ -1,37 +1,41 @@
 // What the maker typed and the file has not taken yet. It is sent at once; what is refused stays where it was typed.
-import { computed, effect, signal } from '@preact/signals';
+import { batch, computed, effect, signal, untracked } from '@preact/signals';
 import type { Change, Fault } from '../api';
-import { change, conflict, faults, job, reachable } from './job';
-
-export type Place = readonly (string | number)[];
+import { change, conflict, faults, job, type Outcome, reachable, type Seen, type Ways } from './job';
+import { type Place, placeOf, within } from './place';
+import { isShown } from './shown';
+import { isTable } from './tables';
 
 export interface Waiting {
   /** As typed, to be shown until the file says the same. */
   text: string;
   changes: readonly Change[];
   refused: boolean;
+  /** The state of the file that it was thought of in. */
+  from: Seen;
   /** A press of a button: refused, it is forgotten. */
   once?: boolean;
 }
 
 const waiting = signal<ReadonlyMap<string, Waiting>>(new Map());
-/** What was wrong with the last thing that was sent; shown under the fields that it is about. */
-const refusals = signal<readonly Fault[]>([]);
-const shown = new Map<string, number>(); // places that have a field on the page
+/** What was wrong with what was sent, each with the places that it came from: it goes when these are settled. */
+const refusals = signal<readonly Refusal[]>([]);
+/** The state in which the maker began to type at a place, and the one that an own change of it has made since. */
+const begun = new Map<string, Seen>();
+const own = new Map<string, Seen>();
 
-export const waits = computed(() => [...waiting.value.values()].some((entry) => entry.refused));
-const BARE = /^[A-Za-z0-9_-]{1,60}$/;
-const PATIENCE = 250; // ms that a change waits for the answer to the one before; then it overtakes it
-
-/** A place as the server names it in its faults: elements count from 1. */
-export function placeOf(path: Place): string {
-  let words = '';
-  for (const key of path) {
-    if (typeof key === 'number') words += `[${key + 1}]`;
-    else words += `${words ? '.' : ''}${BARE.test(key) ? key : `"${key}"`}`;
-  }
-  return words;
+interface Refusal {
+  fault: Fault;
+  from: readonly string[];
+  /** It stands under a field; otherwise above all of them. */
+  under: boolean;
 }
+
+/** How many places hold something that the file has not taken. */
+export const waits = computed(() => [...waiting.value.values()].filter((entry) => entry.refused).length);
+/** What is wrong and stands under no field. */
+export const loose = computed(() => refusals.value.filter((one) => !one.under).map((one) => one.fault));
+const PATIENCE = 250; // ms that a change waits for the answer to the one before; then it overtakes it
 
 export function waitingAt(path: Place): Waiting | undefined {
   return waiting.value.get(placeOf(path));
@@ -39,42 +43,40 @@ export function waitingAt(path: Place): Waiting | undefined {
 
 export function refusedAt(path: Place): readonly Fault[] {
   const place = placeOf(path);
-  return refusals.value.filter((fault) => fault.key === place);
+  return refusals.value.filter((one) => one.fault.key === place).map((one) => one.fault);
 }
 
-/** Say that faults of a place are shown on the page; returns what takes that back. */
-export function showsFaults(path: Place): () => void {
+/** The maker begins to type at a place: what stands there now is what the new value is to replace. */
+export function begin(path: Place): void {
   const place = placeOf(path);
-  shown.set(place, (shown.get(place) ?? 0) + 1);
-  return () => {
-    const left = (shown.get(place) ?? 1) - 1;
-    if (left) shown.set(place, left);
-    else shown.delete(place);
-  };
+  if (begun.has(place)) return;
+  const before = waiting.value.get(place);
+  if (!before) own.delete(place);
+  begun.set(place, before?.from ?? seen());
 }
 
-/** A number where what was typed is one; the text as it is otherwise, for the server to read or to refuse. */
-export function typedValue(text: string): string | number {
-  const plain = text.trim().replace(/^[−–]/, '-');
-  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : text.trim();
+/** Nothing was typed there after all. */
+export function leave(path: Place): void {
+  begun.delete(placeOf(path));
 }
 
-/** A number stepped up or down; undefined where what is typed is no plain number. */
-export function stepped(text: string, by: number): string | undefined {
-  const value = typedValue(text);
-  return typeof value === 'number' ? String(Number((value + by).toFixed(6))) : undefined;
+function seen(): Seen {
+  return { sum: job.value?.sum ?? '', text: job.value?.text ?? '' };
 }
 
 /** Change what stands at a place, now. What was refused before goes along: two wrongs may make one right. */
 export function edit(path: Place, text: string, changes: readonly Change[]): Promise<boolean> {
-  put(placeOf(path), { text, changes, refused: false });
+  begin(path);
+  const place = placeOf(path);
+  put(place, { text, changes, refused: false, from: begun.get(place) ?? seen() });
+  begun.delete(place);
   return flush();
 }
 
 /** Do something with a press of a button; refused, it leaves nothing behind. */
 export function act(changes: readonly Change[]): Promise<boolean> {
   presses += 1;
-  put(`press ${presses}`, { text: '', changes, refused: false, once: true });
+  put(`press ${presses}`, { text: '', changes, refused: false, once: true, from: seen() });
   return flush();
 }
 
@@ -91,22 +93,33 @@ let presses = 0;
 /** Take back what was typed at a place and not taken. */
 export function takeBack(path: Place): void {
   const place = placeOf(path);
-  const before = waiting.value.size;
+  begun.delete(place);
   put(place, undefined);
-  refusals.value = waiting.value.size && before ? refusals.value.filter((fault) => fault.key !== place) : [];
 }
 
 /** Take back everything that was refused. */
 export function takeBackAll(): void {
-  waiting.value = new Map([...waiting.value].filter(([, entry]) => !entry.refused));
-  refusals.value = [];
+  drop((entry) => entry.refused);
 }
 
 function put(place: string, entry: Waiting | undefined): void {
   const now = new Map(waiting.value);
   if (entry) now.set(place, entry);
   else now.delete(place);
-  waiting.value = now;
+  settle(now);
+}
+
+function drop(which: (entry: Waiting, place: string) => boolean): void {
+  settle(new Map([...waiting.value].filter(([place, entry]) => !which(entry, place))));
+}
+
+/** What is told of a place goes when nothing waits there any more. */
+function settle(now: ReadonlyMap<string, Waiting>): void {
+  batch(() => {
+    waiting.value = now;
+    if (refusals.value.length)
+      refusals.value = refusals.value.filter((one) => one.from.some((place) => now.has(place)));
+  });
 }
 
 let flying: Promise<boolean> | null = null;
@@ -126,49 +139,110 @@ function flush(): Promise<boolean> {
   return coming;
 }
 
+type Entries = readonly (readonly [string, Waiting])[];
+
 async function send(): Promise<boolean> {
   const all = [...waiting.value];
   const fresh = all.filter(([, entry]) => !entry.refused);
   if (!fresh.length) return true;
-  if (await take(all)) {
-    refusals.value = [];
-    return true;
-  }
+  const alone = fresh.length === all.length;
+  let outcome = await take(all, alone);
   let told = faults.value;
-  if (conflict.value || !reachable.value) return false;
-  if (fresh.length < all.length && (await take(fresh))) {
-    faults.value = []; // the older ones are still wrong, in the same way as before
-    return true;
+  if (outcome === 'refused' && !alone) {
+    outcome = await take(fresh, true); // the older ones may still be wrong, in the same way as before
+    // Alone they may be wrong in another way: corners are looked at only when every number is one.
+    told = [...told, ...faults.value.filter((fault) => told.every((one) => one.says !== fault.says))];
   }
-  // Alone they may be wrong in another way: corners are looked at only when every number is one.
-  told = [...told, ...faults.value.filter((fault) => told.every((one) => one.says !== fault.says))];
+  if (outcome !== 'refused') return outcome === 'taken';
   if (fresh.every(([place, entry]) => waiting.value.get(place) !== entry)) return false; // overtaken by newer ones
-  const pressed = fresh.every(([, entry]) => entry.once);
-  const under = pressed ? [] : told.filter((fault) => fault.key && shown.has(fault.key));
-  if (!pressed) refusals.value = under;
-  faults.value = told.filter((fault) => !under.includes(fault));
-  for (const [place, entry] of fresh) {
-    if (waiting.value.get(place) === entry) put(place, entry.once ? undefined : { ...entry, refused: true });
-  }
+  refuse(fresh, told);
   return false;
 }
 
-async function take(entries: readonly (readonly [string, Waiting])[]): Promise<boolean> {
-  const before = job.value;
-  const changes = entries.flatMap(([, entry]) => entry.changes);
-  let took = await change(changes);
-  // An answer that came in between has moved the file on; what was typed still stands.
-  if (!took && !conflict.value && reachable.value && job.value?.sum !== before?.sum) took = await change(changes);
-  if (took) for (const [place, entry] of entries) if (waiting.value.get(place) === entry) put(place, undefined);
-  return took;
+/** Keep what was refused where it was typed, and what is wrong with it for as long. */
+function refuse(fresh: Entries, told: readonly Fault[]): void {
+  const pressed = fresh.every(([, entry]) => entry.once);
+  for (const [place, entry] of fresh) {
+    if (waiting.value.get(place) === entry) put(place, entry.once ? undefined : { ...entry, refused: true });
+  }
+  faults.value = pressed ? told : [];
+  if (pressed) return;
+  const places = fresh.map(([place]) => place);
+  refusals.value = told.map((fault) => ({
+    fault,
+    from: fault.key && waiting.value.has(fault.key) ? [fault.key] : places,
+    under: Boolean(fault.key && isShown(fault.key)),
+  }));
+}
+
+/** Send entries; ``asking`` lets the maker be asked where another program was at the same place. */
+async function take(entries: Entries, asking: boolean): Promise<Outcome> {
+  const changes = entries.flatMap(([, { changes, from }]) => changes.map((one) => ({ ...one, seen: from.sum })));
+  const states = [...new Map(entries.map(([, { from }]) => [from.sum, from])).values()];
+  const outcome = await change(changes, states, asking ? ways(entries) : undefined);
+  if (outcome === 'asked' && followOwn(entries)) {
+    conflict.value = null;
+    return take(entries, asking);
+  }
+  if (outcome !== 'taken') return outcome;
+  for (const [place, entry] of entries) {
+    const now = waiting.value.get(place);
+    if (now === entry) put(place, undefined);
+    else if (now) now.from = seen(); // typed again meanwhile, over our own
+    if (begun.has(place)) begun.set(place, seen());
+    own.set(place, seen());
+  }
+  return outcome;
+}
+
+/** What was changed meanwhile may have been changed by ourselves: then the newer value goes over it unasked. */
+function followOwn(entries: Entries): boolean {
+  let moved = false;
+  for (const [place, entry] of entries) {
+    const since = own.get(place);
+    if (!since || since.sum === entry.from.sum) continue;
+    entry.from = since;
+    moved = true;
+  }
+  return moved;
+}
+
+function ways(entries: Entries): Ways {
+  return {
+    mine: (theirs) => {
+      for (const [, entry] of entries) entry.from = { sum: theirs.sum, text: theirs.text };
+      return flush();
+    },
+    theirs: (places) => {
+      const at = (entry: Waiting) => entry.changes.map((one) => placeOf(one.path));
+      const meets = (entry: Waiting) => at(entry).some((one) => places.some(({ key }) => key && within(one, key)));
+      const gone = entries.filter(([, entry]) => meets(entry));
+      const which = gone.length ? gone : entries;
+      for (const [place] of which) own.delete(place);
+      drop((entry) => which.some(([, one]) => one === entry));
+      return flush();
+    },
+  };
 }
 
 let name = '';
 effect(() => {
-  const now = job.value?.name ?? '';
-  if (now !== name) {
-    name = now;
-    waiting.value = new Map();
-    refusals.value = [];
+  const now = job.value;
+  if (now?.name === name) {
+    const isThere = ([sort, thing]: Change['path']) =>
+      isTable(now.data[String(sort)]) && String(thing) in Object(now.data[String(sort)]);
+    const lost = ({ refused, changes }: Waiting) =>
+      refused && changes.some(({ path }) => path.length > 2 && !isThere(path));
+    untracked(() => [...waiting.value.values()].some(lost) && drop(lost));
+    return;
   }
+  name = now?.name ?? '';
+  waiting.value = new Map();
+  refusals.value = [];
+  begun.clear();
+  own.clear();
+});
+effect(() => {
+  const back = reachable.value;
+  untracked(() => back && waiting.value.size && !flying && void flush()); // what waited for an answer
 });

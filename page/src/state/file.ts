@@ -72,7 +72,10 @@ export async function mend(text: string): Promise<boolean> {
   const was = broken.value;
   if (!was) return false;
   const { name, sum } = was;
-  const answer = await client.PUT('/api/jobs/{name}/text', { params: { path: { name } }, body: { sum, text } });
+  const answer = await client.PUT('/api/jobs/{name}/text', {
+    params: { path: { name } },
+    body: { sum, text, mine_counts: false },
+  });
   if (!answer.response.ok) {
     const told = (answer.error as { errors?: typeof faults.value } | undefined)?.errors;
     faults.value = told ?? [{ says: `The server answered ${answer.response.status}.` }];

@@ -43,6 +43,48 @@ export const PAPERS: readonly (Told<PaperKind> & { full: boolean })[] = [
     about: 'What to hang where, what to measure, when to reject: before the frame is trusted.',
     full: false,
   },
+  {
+    kind: 'measuring',
+    title: 'Measuring',
+    about: 'What the frame must fit: points, readings, stays, room to be left.',
+    full: false,
+  },
+  {
+    kind: 'small-parts',
+    title: 'Small parts',
+    about: 'At 1:1: wraps for ends that sit on a bar, tabs to cut and drill.',
+    full: true,
+  },
+  {
+    kind: 'brackets',
+    title: 'Brackets',
+    about: 'At 1:1: flat bar with its bend lines and holes, and the work at the V-block.',
+    full: true,
+  },
+  {
+    kind: 'welding',
+    title: 'Welding',
+    about: 'What to clamp, tacks, the order of the welds, filler and heat.',
+    full: false,
+  },
+  {
+    kind: 'finish',
+    title: 'Finish',
+    about: 'What to clean, mask and vent, coats and times, bolts that must not touch.',
+    full: false,
+  },
+  {
+    kind: 'buying',
+    title: 'Buying list',
+    about: 'What to buy with masses and prices, and how every bar is cut.',
+    full: false,
+  },
+  {
+    kind: 'booklet',
+    title: 'Booklet',
+    about: 'Everything to read, bound into one: what to buy, the pieces, small parts, welding, finish, proof load.',
+    full: false,
+  },
   { kind: 'benders', title: 'Benders', about: 'Your benders with every size, to measure and correct.', full: false },
 ];
 
@@ -55,8 +97,7 @@ export const MODELS: readonly Told<ModelKind>[] = [
   { kind: 'svg', title: 'SVG', about: 'the views at 1:1, for drawing programs' },
 ];
 
-/** What is made unless something else is asked for: a bender is measured once, not with every frame. */
-export const USUAL: readonly PaperKind[] = ['sheets', 'strips', 'gauges', 'full-size', 'proof-load'];
+export const ALL: readonly PaperKind[] = PAPERS.map((one) => one.kind);
 
 export function papersOf(name: string): Promise<Papers> {
   return got(client.GET('/api/jobs/{name}/papers', { params: { path: { name } } }));

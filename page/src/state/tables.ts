@@ -1,7 +1,7 @@
 // The tables of the job file as the page changes them: which changes make an insertion, a removal, a move.
 import type { Change } from '../api';
-import type { Place } from './edits';
 import { job } from './job';
+import type { Place } from './place';
 
 export type Table = Readonly<Record<string, unknown>>;
 
@@ -79,15 +79,33 @@ export function movePoint(corners: Corners, index: number, by: 1 | -1): readonly
   return changes;
 }
 
-/** The radius of one corner: a list of its own for every corner as soon as one differs. */
+/**
+ * The radius of one corner: a list of its own for every corner as soon as one differs. Left empty it is the usual one,
+ * that of the bender; where every corner has that, the file says nothing of radii.
+ */
 export function setRadius(corners: Corners, corner: number, value: unknown, usual: unknown): readonly Change[] {
   const { points, radii, closed } = parts(corners);
-  const path = [...corners.path, 'radius'];
-  if (radii) return [set([...path, corner], value ?? usual)];
   const count = closed ? points.length : points.length - 2;
-  const all = Array.from({ length: count }, () => corners.table.radius ?? usual);
+  const all = [...(radii ?? Array.from({ length: count }, () => corners.table.radius ?? usual))];
   all[corner] = value ?? usual;
-  return [set(path, all)];
+  if (value === undefined || !radii) return toRadii(corners, all, value === undefined ? usual : null);
+  return [set([...corners.path, 'radius', corner], value)];
+}
+
+/** Make a piece a closed one, or an open one; the points at its ends become corners or are none any more. */
+export function setClosed(corners: Corners, closed: boolean, usual: unknown): readonly Change[] {
+  const { radii } = parts(corners);
+  const changes = [set([...corners.path, 'closed'], closed)];
+  if (!closed && corners.table.seam !== undefined) changes.push(remove([...corners.path, 'seam']));
+  if (!radii || closed === parts(corners).closed) return changes;
+  const all = closed ? [usual ?? radii[0], ...radii, usual ?? radii.at(-1)] : radii.slice(1, -1);
+  return [...changes, ...toRadii(corners, all, usual)];
+}
+
+/** Radii for all corners; none are written where all are the usual one. */
+function toRadii({ path, table }: Corners, all: readonly unknown[], usual: unknown): readonly Change[] {
+  if (all.some((one) => one !== usual)) return [set([...path, 'radius'], all)];
+  return table.radius === undefined ? [] : [remove([...path, 'radius'])];
 }
 
 /** A new bend before one of this index, with the straight before it. */

@@ -3,11 +3,15 @@ import { signal } from '@preact/signals';
 import { client, type Fault, got, Refused, type TakeOff } from '../api';
 
 const LOOK_EVERY = 300; // ms
+const AFTER_TYPING = 500;
 
 export const taking = signal<TakeOff | null>(null);
 export const wrong = signal<readonly Fault[]>([]);
 /** Which solids are taken. */
 export const picked = signal<ReadonlySet<number>>(new Set());
+/** What the job is to be called, and what its bars are made of: no model tells that, so nothing is guessed. */
+export const named = signal('');
+export const material = signal('');
 /** Share of the file that has been sent, while it is; null when it is not. */
 export const sending = signal<number | null>(null);
 
@@ -15,7 +19,12 @@ let upload: XMLHttpRequest | null = null;
 let turn = 0;
 
 export async function takeOff(file: File, units: 'mm' | 'in', radius: string): Promise<void> {
+  if (file !== last) {
+    named.value = file.name.replace(/\.[^.]*$/, '');
+    material.value = '';
+  }
   stopTaking();
+  last = file;
   turn += 1;
   const own = turn;
   wrong.value = [];
@@ -43,9 +52,22 @@ export async function takeOff(file: File, units: 'mm' | 'in', radius: string): P
   }
 }
 
+let last: File | null = null;
+let soon: ReturnType<typeof setTimeout> | undefined;
+
+/** Read the same file once more, with another radius or other units, as soon as the maker stops typing. */
+export function takeOffAgain(units: 'mm' | 'in', radius: string): void {
+  clearTimeout(soon);
+  if (!last) return;
+  const file = last;
+  soon = setTimeout(() => void takeOff(file, units, radius), AFTER_TYPING);
+}
+
 /** Stop sending or reading, and forget what was found. */
 export function stopTaking(): void {
   turn += 1;
+  clearTimeout(soon);
+  last = null;
   upload?.abort();
   upload = null;
   const id = taking.value?.id;

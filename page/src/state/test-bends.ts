@@ -8,6 +8,7 @@ export type TestBends = components['schemas']['TestBendsOut'];
 export type Known = components['schemas']['KnownOut'];
 export type TestBend = components['schemas']['TestBendOut'];
 export type Picture = components['schemas']['PullPictureOut'];
+export type Meant = components['schemas']['MeantOut'];
 
 export const testBends = signal<TestBends | null>(null);
 export const trouble = signal('');
@@ -38,11 +39,31 @@ export async function enter(name: string, pair: Known, draft: Draft): Promise<re
   try {
     const answer = await got(client.POST('/api/jobs/{name}/test-bends', { params: { path: { name } }, body }));
     testBends.value = answer;
-    told.value = `Kept as test bend ${answer.kept}. The job is worked out anew.`;
+    told.value = keptWords(answer);
     void open(name);
     return [];
   } catch (error) {
     return error instanceof Refused ? error.faults : [{ says: said(error) }];
+  }
+}
+
+/** What is said of a test bend that was just kept: what is odd about it at once, while the bar is still at hand. */
+export function keptWords(answer: Pick<TestBends, 'kept' | 'pairs'>): string {
+  const kept = `Kept as test bend ${answer.kept}. The job is worked out anew.`;
+  const odd = answer.pairs.flatMap((pair) => pair.doubts).find((doubt) => doubt.number === answer.kept);
+  return odd ? `${kept} But look again: ${odd.says}` : kept;
+}
+
+/** Keep a test bend anew with the angles that were meant; the misread one is struck out. */
+export async function asMeant(name: string, number: number, meant: Meant): Promise<void> {
+  const body = { ...meant, entry_id: `meant-${number}-${meant.pulled_deg}-${meant.left_deg}` };
+  try {
+    const path = { name, number };
+    testBends.value = await got(client.POST('/api/jobs/{name}/test-bends/{number}/meant', { params: { path }, body }));
+    told.value = `Test bend ${number} is struck out, and kept as you meant it. The job is worked out anew.`;
+    void open(name);
+  } catch (error) {
+    told.value = said(error);
   }
 }
 

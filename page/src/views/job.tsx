@@ -1,16 +1,22 @@
 // One job: the frame to look at, and the sections beside it.
 import type { FunctionComponent } from 'preact';
 import { useEffect } from 'preact/hooks';
+import { BuyPanel } from '../panels/buy';
 import { CarryPanel } from '../panels/carry';
 import { FilePanel } from '../panels/file';
 import { FindingsPanel } from '../panels/findings';
+import { MeasurePanel } from '../panels/measure';
 import { PapersPanel } from '../panels/papers';
+import { PartsPanel } from '../panels/parts';
 import { Refusals } from '../panels/refusals';
 import { ShapePanel } from '../panels/shape';
 import { StepsPanel } from '../panels/steps';
 import { TestBendsPanel } from '../panels/test-bends';
+import { WeldFinishPanel } from '../panels/weld-finish';
 import { address, go, SECTIONS, type Section } from '../state/address';
-import { canRedo, canUndo, job, lookAgain, open, reachable, redo, undo, working } from '../state/job';
+import { waits } from '../state/edits';
+import { canRedo, canUndo, job, open, reachable, redo, undo, working } from '../state/job';
+import { lookAgain } from '../state/look-again';
 import { StageView } from './stage';
 import { TakeToBench } from './take-to-bench';
 import { Top } from './top';
@@ -21,6 +27,10 @@ const NAMES: Record<Section, string> = {
   shape: 'Shape',
   steps: 'Steps',
   carry: 'Carry',
+  measure: 'Measured',
+  parts: 'Small parts',
+  buy: 'Buy',
+  weld: 'Weld and finish',
   findings: 'Findings',
   'test-bends': 'Test bends',
   papers: 'Papers',
@@ -33,6 +43,10 @@ const PANELS: Partial<Record<Section, FunctionComponent>> = {
   file: FilePanel,
   steps: StepsPanel,
   carry: CarryPanel,
+  measure: MeasurePanel,
+  parts: PartsPanel,
+  buy: BuyPanel,
+  weld: WeldFinishPanel,
   'test-bends': TestBendsPanel,
   papers: PapersPanel,
 };
@@ -41,7 +55,7 @@ export function JobView({ name, section }: { name: string; section: Section }) {
   useEffect(() => {
     void open(name);
     const timer = setInterval(() => {
-      if (document.visibilityState === 'visible') void lookAgain();
+      if (document.visibilityState === 'visible') void lookAgain(name);
     }, LOOK_EVERY);
     addEventListener('keydown', keys);
     return () => {
@@ -53,16 +67,12 @@ export function JobView({ name, section }: { name: string; section: Section }) {
   useEffect(() => {
     document.title = `${now?.title ?? name} · Bentwork`;
   }, [now?.title, name]);
-  useEffect(() => {
-    // On a narrow screen the row of sections is longer than the screen is wide.
-    document.querySelector('.sections [aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
-  }, [section]);
   const Panel = PANELS[section];
   return (
     <>
       <Top title={now?.title ?? name}>
-        <span class="state" role="status">
-          {!reachable.value ? 'no answer' : working.value ? 'working …' : now ? 'saved' : ''}
+        <span class={reachable.value && !waits.value ? 'state quiet' : 'state'} role="status">
+          {!reachable.value ? 'no answer' : working.value ? 'working …' : now ? saved(waits.value) : ''}
         </span>
         <TakeToBench job={name} />
         <button type="button" class="plain" disabled={!canUndo.value} onClick={() => void undo()}>
@@ -87,23 +97,29 @@ export function JobView({ name, section }: { name: string; section: Section }) {
               </a>
             ))}
           </nav>
-          <Refusals />
           <section class="panel" aria-label={NAMES[section]}>
             <h2 class="hidden">{NAMES[section]}</h2>
             {!now && working.value && <p class="dim">working the job out …</p>}
             {Panel ? <Panel /> : null}
           </section>
+          <Refusals />
         </div>
       </main>
     </>
   );
 }
 
+function saved(unsaved: number): string {
+  if (!unsaved) return 'saved';
+  return unsaved === 1 ? 'saved; 1 field is not' : `saved; ${unsaved} fields are not`;
+}
+
 function keys(event: KeyboardEvent): void {
-  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
+  const key = event.ctrlKey || event.metaKey ? event.key.toLowerCase() : '';
+  if (key !== 'z' && key !== 'y') return;
   if (event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement) return;
   event.preventDefault();
-  void (event.shiftKey ? redo() : undo());
+  void (key === 'y' || event.shiftKey ? redo() : undo());
 }
 
 /** Show another section of the job that is open. */

@@ -1,5 +1,5 @@
 // A new job from a starting shape: change a number, and the picture follows.
-import { useEffect, useId } from 'preact/hooks';
+import { useEffect, useId, useRef } from 'preact/hooks';
 import type { Library } from '../api';
 import { Asked } from '../panels/asked';
 import { Materials } from '../panels/shape-stock';
@@ -16,6 +16,8 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
     needLibrary();
     void preview();
   }, []);
+  const head = useRef<HTMLHeadingElement>(null);
+  useEffect(() => head.current?.focus(), [library.value === null]);
   const found = library.value;
   if (!found) return null;
   const now = wish.value;
@@ -40,19 +42,16 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
   };
   return (
     <form class="new-job" noValidate onSubmit={(event) => void send(event)} aria-label="New job">
-      <h2>New job</h2>
+      <h2 ref={head} tabIndex={-1}>
+        New job
+      </h2>
       <div class="new-job-parts">
         <div class="new-job-asked">
           <fieldset class="kinds">
             <legend>Start from</legend>
             {found.shapes.map((one) => (
               <label key={one.name}>
-                <input
-                  type="radio"
-                  name="shape"
-                  checked={one.name === now.shape}
-                  onChange={() => wanted({ shape: one.name, dimensions: {}, ...(one.own_radius && { radius: null }) })}
-                />
+                <input type="radio" name="shape" checked={one.name === now.shape} onChange={() => start(one)} />
                 <span>
                   <strong>{one.name.replaceAll('-', ' ')}</strong> <span class="dim">{one.says}</span>
                 </span>
@@ -66,7 +65,7 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
                 label={capital(one.name)}
                 unit={one.kind === 'length' ? (now.units ?? 'mm') : one.kind === 'angle' ? '°' : ''}
                 value={now.dimensions?.[one.name] ?? ''}
-                usual={start(one, inches)}
+                usual={usualOf(one, inches)}
                 hint={one.says}
                 faults={at(one.name)}
                 onType={(text) => wanted({ dimensions: { ...now.dimensions, [one.name]: text.trim() || null } })}
@@ -146,17 +145,11 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
               </figcaption>
             </figure>
           )}
-          {other.length > 0 && (
-            <ul class="refused" role="alert">
-              {other.map((fault) => (
-                <li key={fault.says}>{fault.says}</li>
-              ))}
-            </ul>
-          )}
           <Asked
             label="Name of the job"
             value={now.name ?? ''}
             faults={at('name')}
+            hint={now.name?.trim() && seen.value ? `the file: ${seen.value.file}` : ''}
             onType={(name) => wanted({ name })}
           />
           <p class="row">
@@ -165,13 +158,30 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
               Leave it
             </button>
           </p>
+          {other.length > 0 && (
+            <ul class="refused" role="alert">
+              {other.map((fault) => (
+                <li key={fault.says}>{fault.says}</li>
+              ))}
+            </ul>
+          )}
         </div>
       </div>
     </form>
   );
 }
 
-function start(one: Shape['dimensions'][number], inches: boolean): string {
+/** A shape that sets the radius of its bend itself is made round a former, not on a die that lies there. */
+function start(one: Shape): void {
+  wanted({
+    shape: one.name,
+    dimensions: {},
+    bender: one.own_radius ? 'peg-board' : 'plate-roller',
+    ...(one.own_radius && { radius: null }),
+  });
+}
+
+function usualOf(one: Shape['dimensions'][number], inches: boolean): string {
   return String(inches ? one.inches : one.mm);
 }
 

@@ -3,10 +3,11 @@ import { effect } from '@preact/signals';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { CarryWords } from '../panels/carry-words';
 import type { Stage, Standpoint } from '../scene/stage';
-import { address } from '../state/address';
+import { address, type Section } from '../state/address';
 import * as carry from '../state/carry';
 import { chosen, showMe } from '../state/chosen';
 import { job } from '../state/job';
+import * as measure from '../state/measure';
 import * as steps from '../state/steps';
 import { theme } from '../state/theme';
 import '../look/stage.css';
@@ -86,6 +87,11 @@ function following(stage: Stage): readonly (() => void)[] {
       const told = carry.told.value;
       stage.carry(underLoad() && told?.asked ? told : null, carry.times.value, carry.marked.value);
     }),
+    effect(() => stage.keepOut(atSection('measure') ? (measure.told.value?.lines_mm ?? []) : [])),
+    effect(() => {
+      // The place itself is shown by another effect of the same change.
+      if (carry.goThere.value) queueMicrotask(() => stage.lookAtMarked());
+    }),
     effect(() => {
       if (steps.closeUp.value) stage.lookClose();
     }),
@@ -96,13 +102,16 @@ function following(stage: Stage): readonly (() => void)[] {
 }
 
 function atBender(): boolean {
-  const at = address.value;
-  return at.at === 'job' && at.section === 'steps';
+  return atSection('steps');
 }
 
 function underLoad(): boolean {
+  return atSection('carry');
+}
+
+function atSection(section: Section): boolean {
   const at = address.value;
-  return at.at === 'job' && at.section === 'carry';
+  return at.at === 'job' && at.section === section;
 }
 
 const WHEN = { 'put on': 'put it on', bending: 'pull', opening: 'let go', 'lifted off': 'lift it off' } as const;

@@ -1,18 +1,17 @@
 // Take-off: a file is dropped, everything in it is shown, and what is chosen becomes a job or goes into the open one.
 import { signal } from '@preact/signals';
 import { useEffect, useId, useState } from 'preact/hooks';
-import { client, type Fault, got, Refused, type Solid } from '../api';
+import { client, type Fault, got, Refused } from '../api';
 import { Asked } from '../panels/asked';
 import { Materials } from '../panels/shape-stock';
 import { go } from '../state/address';
 import { faults, job, sent } from '../state/job';
 import { library, needLibrary } from '../state/library';
-import { pick, picked, sending, stopTaking, takeOff, taking, wrong } from '../state/take-off';
-import { Picture } from './picture';
+import { material, named, picked, sending, stopTaking, takeOff, takeOffAgain, taking, wrong } from '../state/take-off';
+import { OneSolid } from './solid';
 import '../look/take-off.css';
 
 const TAKES = '.step,.stp,.p21,.dxf,.csv,.txt';
-const KINDS = { piece: 'piece', joined: 'several bars joined', curve: 'free curve', other: 'no bar' } as const;
 const units = signal<'mm' | 'in'>('mm');
 const radius = signal('');
 
@@ -62,6 +61,7 @@ export function TakeOffView({ into, dropped, onDone }: { into?: boolean; dropped
               value={units.value}
               onChange={(event) => {
                 units.value = event.currentTarget.value === 'in' ? 'in' : 'mm';
+                takeOffAgain(units.value, radius.value);
               }}
             >
               <option value="mm">millimetres</option>
@@ -78,6 +78,7 @@ export function TakeOffView({ into, dropped, onDone }: { into?: boolean; dropped
           faults={wrong.value.filter((fault) => fault.key === 'radius')}
           onType={(text) => {
             radius.value = text;
+            takeOffAgain(taken, text);
           }}
         />
       </div>
@@ -130,8 +131,6 @@ function Wrong({ faults: told }: { faults: readonly Fault[] }) {
 function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'in'; onDone: () => void }) {
   const found = taking.value;
   const id = useId();
-  const [name, setName] = useState(found?.file.replace(/\.[^.]*$/, '') ?? '');
-  const [material, setMaterial] = useState('S235');
   const [told, setTold] = useState<readonly Fault[]>([]);
   if (!found) return null;
   const count = picked.value.size;
@@ -145,7 +144,7 @@ function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'i
           got(
             client.POST('/api/takeoff/{id}/into', {
               params: { path },
-              body: { take, job: now.name, sum: now.sum, material },
+              body: { take, job: now.name, sum: now.sum, material: material.value },
             }),
           ),
         );
@@ -153,7 +152,10 @@ function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'i
         else setTold(faults.value);
       } else {
         const made = await got(
-          client.POST('/api/takeoff/{id}/job', { params: { path }, body: { take, name, material, units: taken } }),
+          client.POST('/api/takeoff/{id}/job', {
+            params: { path },
+            body: { take, name: named.value, material: material.value, units: taken },
+          }),
         );
         onDone();
         go({ at: 'job', job: made.name, section: 'shape' });
@@ -183,56 +185,32 @@ function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'i
         {!into && (
           <Asked
             label="Name of the job"
-            value={name}
+            value={named.value}
             faults={told.filter((fault) => fault.key === 'name')}
-            onType={setName}
+            onType={(text) => {
+              named.value = text;
+            }}
           />
         )}
         <div class="field">
           <label for={`${id}-material`}>Material: a model does not tell it</label>
-          <select id={`${id}-material`} value={material} onChange={(event) => setMaterial(event.currentTarget.value)}>
+          <select
+            id={`${id}-material`}
+            value={material.value}
+            onChange={(event) => {
+              material.value = event.currentTarget.value;
+            }}
+          >
+            {!material.value && <option value="">say which</option>}
             <Materials />
           </select>
         </div>
       </div>
       <Wrong faults={told.filter((fault) => fault.key !== 'name')} />
-      <button type="submit" disabled={!count}>
+      <button type="submit" disabled={!count || !material.value}>
         {into ? 'Put' : 'Make a job of'} {count} {count === 1 ? 'solid' : 'solids'}
         {into && ' into this job'}
       </button>
     </form>
-  );
-}
-
-function OneSolid({ solid }: { solid: Solid }) {
-  const title = `${solid.index}${solid.name ? ` ${solid.name}` : ''}`;
-  const can = solid.kind !== 'other';
-  return (
-    <label class="solid">
-      <input
-        type="checkbox"
-        checked={picked.value.has(solid.index)}
-        disabled={!can}
-        onChange={(event) => pick(solid.index, event.currentTarget.checked)}
-      />
-      <span class="solid-told">
-        <strong>{title}</strong> <span class="dim">{KINDS[solid.kind]}</span>
-        {solid.same_as !== null && <span class="dim">the same as {solid.same_as}</span>}
-        {solid.mirror_of !== null && <span class="dim">mirror image of {solid.mirror_of}</span>}
-        {solid.bars.map((bar, index) => (
-          <span key={index}>
-            {[bar.section, bar.length, `${bar.bends} ${bar.bends === 1 ? 'bend' : 'bends'}`, bar.closed && 'closed']
-              .filter(Boolean)
-              .join(', ')}
-          </span>
-        ))}
-        {solid.reason && <span class="reason">{solid.reason}</span>}
-      </span>
-      <span class="solid-pictures">
-        {solid.bars.map((bar, index) => (
-          <Picture key={index} drawn={bar.picture} label={`Outline of solid ${title}`} />
-        ))}
-      </span>
-    </label>
   );
 }

@@ -1,0 +1,49 @@
+// Large keys: for a phone, pressed with gloves on, or the keys of a keyboard.
+import type { Key } from './keys';
+
+const KEYS: Record<'mm' | 'in', readonly Key[]> = {
+  mm: ['7', '8', '9', '⌫', '4', '5', '6', '±', '1', '2', '3', '.', '0'],
+  in: ['7', '8', '9', '⌫', '4', '5', '6', '±', '1', '2', '3', '/', '0', '.', ' '],
+};
+const SAID: Partial<Record<Key, string>> = {
+  '⌫': 'Delete',
+  '±': 'Other sign',
+  '/': 'Over',
+  ' ': 'Space',
+  '.': 'Point',
+};
+const TYPED: Record<string, string> = { Backspace: '⌫', '-': '±', ',': '.' };
+
+interface Pad {
+  units: 'mm' | 'in';
+  isOfUse: (key: Key) => boolean;
+  press: (key: Key) => void;
+}
+
+export function Pad({ units, isOfUse, press }: Pad) {
+  return (
+    <fieldset class="bench-pad" aria-label="Keys">
+      {KEYS[units].map((key) => (
+        <button
+          key={key}
+          type="button"
+          class={`bench-key plain${key === '0' && units === 'mm' ? ' row-wide' : key === ' ' ? ' wide' : ''}`}
+          disabled={!isOfUse(key)}
+          aria-label={SAID[key]}
+          onClick={() => press(key)}
+        >
+          {key === ' ' ? 'space' : key}
+        </button>
+      ))}
+    </fieldset>
+  );
+}
+
+/** Take the key of a keyboard as one of the pad's. */
+export function typed(event: KeyboardEvent, { units, isOfUse, press }: Pad): void {
+  const key = (TYPED[event.key] ?? event.key) as Key;
+  if (!KEYS[units].includes(key) || !isOfUse(key)) return;
+  if (event.target instanceof HTMLButtonElement && event.key === ' ') return;
+  press(key);
+  event.preventDefault();
+}

@@ -1,0 +1,90 @@
+// What else is measured on a bar: gap and offset at the ends, across, legs, rock. What tells most stands first.
+import { useState } from 'preact/hooks';
+import '../look/bench-sizes.css';
+import type { BenchOut, MeasureOut } from '../api';
+import { logSize } from './bar';
+import { isDistance, type Key, pressed } from './keys';
+import { Pad, typed } from './pad';
+
+const FEW = 5;
+
+export function SizesScreen({ now, close }: { now: BenchOut; close: () => void }) {
+  const [chosen, setChosen] = useState<MeasureOut | null>(null);
+  const [isAll, setAll] = useState(false);
+  if (chosen) return <SizeScreen now={now} one={chosen} close={() => setChosen(null)} />;
+  const shown = isAll ? now.measures : now.measures.slice(0, FEW);
+  const telling = now.measures.some((one) => one.tells);
+  return (
+    <section class="bench-question bench-sizes" aria-label="What to measure">
+      <h2>{telling ? 'Measure what tells most' : 'What did you measure?'}</h2>
+      <div class="bench-size-list">
+        {shown.map((one) => (
+          <button
+            key={one.says}
+            type="button"
+            class={`bench-key ${one.tells ? 'go' : 'plain'}`}
+            onClick={() => setChosen(one)}
+          >
+            {one.says}
+            <small>{one.hint}</small>
+          </button>
+        ))}
+        {!now.measures.length && <p>Log a bend first: then legs, distances across and rock can be measured.</p>}
+        {now.sizes.length > 0 && <p class="bench-small dim">In the log: {now.sizes.join('; ')}.</p>}
+      </div>
+      <div class="bench-answers">
+        {now.measures.length > FEW && (
+          <button type="button" class="bench-key plain" onClick={() => setAll(!isAll)}>
+            {isAll ? 'Fewer' : `All ${now.measures.length}`}
+          </button>
+        )}
+        <button type="button" class="bench-key plain" onClick={close}>
+          Back
+        </button>
+      </div>
+    </section>
+  );
+}
+
+function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close: () => void }) {
+  const [text, setText] = useState('');
+  const isSigned = one.kind === 'gap' || one.kind === 'offset';
+  const pad = {
+    units: now.units,
+    isOfUse: (key: Key) => key !== '±' || isSigned,
+    press: (key: Key) => setText(pressed(text, key)),
+  };
+  const ready = isDistance(text);
+  return (
+    <section class="bench-measure" aria-label={one.says} onKeyDown={(event) => typed(event, pad)}>
+      <p class="bench-measure-head">
+        <b>{`${one.says.slice(0, 1).toUpperCase()}${one.says.slice(1)}`}</b>
+      </p>
+      <output class="bench-reading" aria-live="polite" aria-label={one.says}>
+        <b class={text.length > 5 ? 'long' : ''}>{text || '–'}</b>
+        <span class="bench-beside">
+          <span>{now.units}</span>
+          <span class="dim">{one.hint}</span>
+        </span>
+      </output>
+      <p class="bench-small dim">{one.how}</p>
+      <Pad {...pad} />
+      <div class="bench-measure-end">
+        <button type="button" class="bench-key plain" onClick={close}>
+          Back
+        </button>
+        <button
+          type="button"
+          class="bench-key go"
+          disabled={!ready}
+          onClick={() => {
+            logSize(one, text);
+            close();
+          }}
+        >
+          Keep
+        </button>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,155 @@
+// Welding, finish, and brackets in the flat: the work in its order, with the cautions where they belong.
+import { effect } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { job } from '../state/job';
+import { isTable } from '../state/tables';
+import * as state from '../state/weld-finish';
+import { Choice, Tick } from './choice';
+import { FaultsAt, Field } from './field';
+import { Told } from './findings';
+import { FlatCard } from './flat-card';
+import { ShowPlace } from './show-place';
+import '../look/weld-finish.css';
+
+const SYSTEMS: readonly (readonly [string, string])[] = [
+  ['paint', 'paint'],
+  ['powder', 'powder, from an oven'],
+  ['anodised', 'anodised'],
+  ['galvanised', 'hot-dip galvanised'],
+  ['bare', 'left bare'],
+];
+
+export function WeldFinishPanel() {
+  useEffect(() => {
+    let seen = '';
+    return effect(() => {
+      const sum = `${job.value?.name} ${job.value?.sum}`;
+      if (sum === seen || !job.value) return;
+      seen = sum;
+      void state.ask();
+    });
+  }, []);
+  const told = state.told.value;
+  if (state.trouble.value)
+    return (
+      <p class="trouble" role="alert">
+        {state.trouble.value}
+      </p>
+    );
+  if (!job.value || !told) return <p role="status">Looking at the welds …</p>;
+  return (
+    <div class="weld-finish">
+      <section aria-label="Welding">
+        <h3>Welding</h3>
+        {told.welds.length ? <Welds told={told} /> : <p>Nothing is welded in this frame.</p>}
+        {told.welding.map((part) => (
+          <Work key={part.title} part={part} />
+        ))}
+      </section>
+      <section aria-label="Finish">
+        <h3>Finish</h3>
+        <Setup />
+        {told.finish.map((part) => (
+          <Work key={part.title} part={part} />
+        ))}
+      </section>
+      {told.flats.length > 0 && (
+        <section aria-label="Brackets in the flat">
+          <h3>Brackets in the flat</h3>
+          {told.flats.map((flat) => (
+            <FlatCard key={flat.name} flat={flat} />
+          ))}
+          {told.flats.some((flat) => flat.holes.length) && <p class="caution">{told.drill_caution}</p>}
+          <p class="hint">Patterns at 1:1 are among the papers; DXF is among the files.</p>
+        </section>
+      )}
+      {told.findings.length > 0 && (
+        <section aria-label="To know about welding and finish">
+          <h3>To know</h3>
+          <ol class="findings">
+            {told.findings.map((finding, index) => (
+              <li key={index} class={`finding ${finding.level}`}>
+                <Told finding={finding} />
+              </li>
+            ))}
+          </ol>
+        </section>
+      )}
+    </div>
+  );
+}
+
+function Welds({ told }: { told: state.WeldAndFinish }) {
+  return (
+    <>
+      <p>{told.order_why}</p>
+      <ol class="welds">
+        {told.welds.map((weld) => (
+          <li key={weld.number}>
+            <b class="number">{weld.number}</b>
+            <span>
+              {weld.where}
+              <span class="hint">{weld.tacks}</span>
+            </span>
+            <ShowPlace at={weld.at_mm} says={`weld ${weld.number}, ${weld.where}`} />
+          </li>
+        ))}
+      </ol>
+    </>
+  );
+}
+
+function Work({ part }: { part: state.Part }) {
+  const lines = part.lines.map((line) => <li key={line}>{line}</li>);
+  return (
+    <details class="work">
+      <summary>{part.title}</summary>
+      {part.intro && <p>{part.intro}</p>}
+      {part.numbered ? <ol>{lines}</ol> : <ul>{lines}</ul>}
+      {part.cautions.map((caution) => (
+        <p key={caution} class="caution">
+          {caution}
+        </p>
+      ))}
+    </details>
+  );
+}
+
+function Setup() {
+  const table = job.value?.data.finish;
+  const finish = isTable(table) ? table : {};
+  return (
+    <>
+      <div class="fields">
+        <Choice
+          at={['finish', 'system']}
+          label="What is put on"
+          value={String(finish.system ?? 'paint')}
+          options={SYSTEMS}
+          changes={(value) => state.finishChange('system', value)}
+        />
+        <Field
+          at={['finish', 'colour']}
+          label="Colour"
+          kind="text"
+          value={finish.colour}
+          optional
+          changes={(value) => state.finishChange('colour', value === undefined ? undefined : String(value))}
+        />
+      </div>
+      <Tick
+        at={['finish', 'two_pack']}
+        label="The paint hardens with an isocyanate (two-pack)"
+        value={finish.two_pack === true}
+        changes={(on) => state.finishChange('two_pack', on || undefined)}
+      />
+      <Tick
+        at={['finish', 'vented']}
+        label="Every closed tube has its vent"
+        value={finish.vented === true}
+        changes={(on) => state.finishChange('vented', on || undefined)}
+      />
+      <FaultsAt at={['finish']} />
+    </>
+  );
+}

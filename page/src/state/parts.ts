@@ -1,0 +1,71 @@
+// The small parts of the frame: crossbars, the jig for them, tabs. Asked anew with every state of the job.
+import { batch, signal } from '@preact/signals';
+import { type Change, client, got, Refused } from '../api';
+import type { components } from '../api.gen';
+import { lengthsOf } from './buy';
+import { job } from './job';
+import { freeName, isTable, remove, set, tables } from './tables';
+
+export type PartsOut = components['schemas']['PartsOut'];
+export type CrossbarsOut = components['schemas']['CrossbarsOut'];
+export type RowOut = components['schemas']['RowOut'];
+export type TabOut = components['schemas']['TabOut'];
+export type CardOut = components['schemas']['PartCardOut'];
+
+export const told = signal<PartsOut | null>(null);
+export const trouble = signal('');
+
+let name = '';
+let turn = 0;
+
+export async function ask(): Promise<void> {
+  const now = job.value;
+  if (!now) return;
+  if (now.name !== name) told.value = null;
+  name = now.name;
+  turn += 1;
+  const own = turn;
+  try {
+    const answer = await got(client.GET('/api/jobs/{name}/parts', { params: { path: { name: now.name } } }));
+    if (own !== turn) return;
+    batch(() => {
+      told.value = answer;
+      trouble.value = '';
+    });
+  } catch (error) {
+    if (own !== turn || (error instanceof Refused && error.isStale)) return;
+    trouble.value = error instanceof Refused ? error.message : 'Bentwork does not answer.';
+  }
+}
+
+/** The blocks of the shop as they are typed, "1, 2, 2, 5"; empty takes them out of the file. */
+export function blocksChange(text: string | number | undefined): readonly Change[] {
+  const blocks = text === undefined ? [] : lengthsOf(String(text));
+  const shop = job.value?.data.shop;
+  if (blocks.length) return [isTable(shop) ? set(['shop', 'blocks'], blocks) : set(['shop'], { blocks })];
+  return isTable(shop) && shop.blocks !== undefined ? [remove(['shop', 'blocks'])] : [];
+}
+
+/** New crossbars between two sides, three of them, of the thinnest-looking guess: the first stock. */
+export function newCrossbar(between: readonly (readonly [string, number])[]): readonly Change[] {
+  const free = freeName(
+    'rung',
+    [...tables('crossbar'), ...tables('piece')].map(([one]) => one),
+  );
+  const stock = tables('stock')[0]?.[0];
+  const made = { ...(stock && { stock }), between: between.map((side) => [...side]), count: 3, ends: 'butted' };
+  return [set(['crossbar', free], made)];
+}
+
+/** A new tab for an M6 bolt at a place, standing on a piece. */
+export function newTab(piece: string, at: readonly unknown[], axis: readonly number[]): readonly Change[] {
+  const free = freeName(
+    'tab',
+    tables('tab').map(([one]) => one),
+  );
+  const flat = tables('stock').find(([, table]) => table.section === 'flat')?.[0];
+  const metal = tables('stock')[0]?.[1].material ?? 'S235';
+  const thick = job.value?.units === 'in' ? '3/16' : 5;
+  const sizes = flat ? { stock: flat } : { thickness: thick, material: metal };
+  return [set(['tab', free], { piece, at: [...at], axis: [...axis], ...sizes, hole: 'M6' })];
+}

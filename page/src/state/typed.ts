@@ -1,0 +1,19 @@
+// What was typed, as it goes into the file.
+const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)$/;
+/** A decimal comma: one, and not followed by three digits, which may be meant as thousands. */
+const COMMA = /^([+-]?(?:0|\d*)),(\d+)$/;
+
+/** A number where what was typed is one; the text as it is otherwise, for the server to read or to refuse. */
+export function typedValue(text: string): string | number {
+  const plain = text.trim().replace(/^[−–]/, '-');
+  const [, whole, rest] = COMMA.exec(plain) ?? [];
+  const sure = rest !== undefined && (rest.length !== 3 || /^[+-]?0*$/.test(whole ?? ''));
+  const number = sure ? `${whole}.${rest}` : plain;
+  return NUMBER.test(number) ? Number(number) : text.trim();
+}
+
+/** A number stepped up or down; undefined where what is typed is no plain number. */
+export function stepped(text: string, by: number): string | undefined {
+  const value = typedValue(text);
+  return typeof value === 'number' ? String(Number((value + by).toFixed(6))) : undefined;
+}
