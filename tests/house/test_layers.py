@@ -11,7 +11,7 @@ from tests.house.imports import PACKAGE, cycle, imports, packages, sources
 
 LEVELS: dict[str, int] = {
     **dict.fromkeys(("errors", "findings", "units", "space", "tolerances"), 0),
-    "stock": 1,
+    **dict.fromkeys(("stock", "fastening"), 1),
     **dict.fromkeys(("piece", "forming", "tooling"), 2),
     **dict.fromkeys(("bending", "clearance"), 3),
     **dict.fromkeys(("planning", "fitup", "carry", "parts"), 4),
