@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.resources import files
@@ -18,6 +19,8 @@ from bentwork.web.place import Place
 PORT = 2399
 ADDRESS = f"http://127.0.0.1:{PORT}"
 EXAMPLE = files("bentwork").joinpath("data", "crate-shelf.toml").read_text("utf-8")
+NO_SHOP = re.sub(r"\[shop\].*?(?=^\[)", "", EXAMPLE, flags=re.DOTALL | re.MULTILINE)
+"""The example of a maker who has said nothing of the workshop yet."""
 
 
 @dataclass(frozen=True)

@@ -12,12 +12,70 @@ from tests.browser.conftest import Running, Screen
 
 AXE = build_page.PAGE / "node_modules" / "axe-core" / "axe.min.js"
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+RACK = """\
+format = 1
+name = "Tool rack for the boat shed"
+[stock.tube]
+section = "tube"
+diameter = 25
+wall = 2
+material = "S235"
+bar_length = 6000
+price = 31
+[stock.rung]
+section = "tube"
+diameter = 16
+wall = 1.5
+material = "S235"
+[stock.strap]
+section = "flat"
+width = 25
+height = 5
+material = "S235"
+[bender.lever]
+kind = "wrap"
+radius = 60
+[piece.loop]
+stock = "tube"
+bender = "lever"
+points = [[0, 0, 0], [600, 0, 0], [600, 400, 0], [0, 400, 0]]
+closed = true
+[crossbar.rung]
+stock = "rung"
+between = [["loop", 1], ["loop", 3]]
+count = 2
+ends = "coped"
+[tab.foot]
+piece = "loop"
+at = [[150, -35, 0], [450, -35, 0]]
+axis = [0, 0, 1]
+stock = "strap"
+thread = "M6"
+[shop]
+blocks = [1, 2, 2, 5, 10, 20, 20, 50, 100]
+[measured]
+points = [
+    { name = "left hook", at = [0, 420, 0] },
+    { name = "right hook", near = [600, 420, 0] },
+    { name = "sill", near = [300, -60, 0] },
+]
+readings = [
+    { kind = "distance", of = ["left hook", "right hook"], reads = 603 },
+    { kind = "distance", of = ["left hook", "sill"], reads = 566 },
+    { kind = "distance", of = ["right hook", "sill"], reads = 567 },
+]
+"""
+"""A job with what the example has none of: crossbars, tabs, points that were measured."""
+
 VIEWS = {
     "/": "Jobs",
     "/job/crate-shelf/shape": "Crate shelf for a hand cart",
     "/job/crate-shelf/steps": "Crate shelf for a hand cart",
     "/job/crate-shelf/carry": "Crate shelf for a hand cart",
+    "/job/crate-shelf/measure": "Crate shelf for a hand cart",
+    "/job/crate-shelf/parts": "Crate shelf for a hand cart",
     "/job/crate-shelf/buy": "Crate shelf for a hand cart",
+    "/job/crate-shelf/weld": "Crate shelf for a hand cart",
     "/job/crate-shelf/findings": "Crate shelf for a hand cart",
     "/job/crate-shelf/test-bends": "Crate shelf for a hand cart",
     "/job/crate-shelf/papers": "Crate shelf for a hand cart",
@@ -77,6 +135,16 @@ def _bend_too_far(page: Page) -> None:
     expect(page.get_by_role("region", name="Set by hand")).to_be_visible()
 
 
+def _unfold(page: Page) -> None:
+    """Open whatever is folded, and what is folded in it."""
+    expect(page.locator(".panel summary").first).to_be_visible()
+    page.evaluate("document.querySelectorAll('.panel details').forEach((fold) => { fold.open = true; })")
+
+
+def _rack(section: str) -> str:
+    return f"/job/rack/{section}"
+
+
 SCREENS: dict[str, tuple[str, Callable[[Page], None]]] = {
     "a new job": ("/", _press("New job")),
     "take-off": ("/", _press("Take off a model")),
@@ -84,6 +152,11 @@ SCREENS: dict[str, tuple[str, Callable[[Page], None]]] = {
     "benders": ("/job/crate-shelf/shape", _press("Benders", "Add a bender")),
     "mountings": ("/job/crate-shelf/shape", _press("Mountings")),
     "a field that is refused": ("/job/crate-shelf/shape", _type),
+    "measured": (_rack("measure"), _unfold),
+    "small parts": (_rack("parts"), _unfold),
+    "buy": (_rack("buy"), lambda page: expect(page.get_by_role("heading", name="On the scales")).to_be_visible()),
+    "weld and finish": (_rack("weld"), _unfold),
+    "carry": ("/job/crate-shelf/carry", _unfold),
     "begin at the bench": ("/bench/crate-shelf/loop", lambda _: None),
     "set by hand": ("/bench/crate-shelf/loop", _bend_too_far),
 }
@@ -95,6 +168,7 @@ def test_what_opens_on_a_view_can_be_used_by_everybody(
     server: Running, screen: Callable[..., Screen], name: str, width: int, height: int, light: bool
 ) -> None:
     path, opened = SCREENS[name]
+    (server.jobs / "rack.toml").write_text(RACK, encoding="utf-8")
     page = screen(server, path, width, height, light=light, axe=True).page
     expect(page.get_by_role("heading").first).to_be_visible()
     opened(page)

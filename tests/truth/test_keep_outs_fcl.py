@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import fcl
 import numpy as np
 import pytest
@@ -22,12 +24,9 @@ def _capsule(a: np.ndarray, b: np.ndarray, radius: float, kind: type) -> fcl.Col
 
 
 def _theirs(points: np.ndarray, body: fcl.CollisionObject) -> float:
-    gaps = []
-    for a, b in zip(points, points[1:], strict=False):
-        gaps.append(
-            fcl.distance(_capsule(a, b, RADIUS, fcl.Capsule), body, fcl.DistanceRequest(), fcl.DistanceResult())
-        )
-    return min(gaps)
+    asked = fcl.DistanceRequest()
+    bars = [_capsule(a, b, RADIUS, fcl.Capsule) for a, b in pairwise(points)]
+    return min(float(fcl.distance(bar, body, asked, fcl.DistanceResult())) for bar in bars)
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -7,14 +7,19 @@ import math
 import numpy as np
 import pytest
 
-from bentwork.fitup.made import ANGLE, DIRECTION, on_the_bar
+from bentwork.fitup.elastic import Stiffness, stiffness_of
+from bentwork.fitup.made import ANGLE, DIRECTION, Bar, on_the_bar
 from bentwork.fitup.matters import what_matters
+from bentwork.fitup.onto_fixings import BY_HAND, expected_onto, spring_onto
+from bentwork.fitup.scatter import scatter_of
 from bentwork.fitup.spots import Spot
-from bentwork.fitup.springing import Stiffness, flexibility, spring_onto, spring_together, stiffness_of
+from bentwork.fitup.springing import flexibility, spring_together
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.stock.section import Round
+from bentwork.tooling.bender import Accuracy
 from tests.make import a_steel
+from tests.unit.fitup.bars import stay
 
 STIFF = stiffness_of(Round(10.0), a_steel())
 
@@ -112,3 +117,60 @@ def test_an_open_piece_has_no_ends_to_bring_together() -> None:
         spring_onto(one.nominal, one.nominal.values, [Spot("one", at=1.0)], STIFF)
     assert isinstance(STIFF, Stiffness)
     assert np.isfinite(STIFF.modulus)
+
+
+def test_a_bend_that_scatters_is_pulled_onto_three_fixings_by_the_beam_of_any_book() -> None:
+    """The middle of 400 mm lies off by 100 mm times the error: P = 48 E I d / L^3, 19 of 20 within 1.96 deviations."""
+    bar = on_the_bar(BendTable((200.0, 200.0), (Bend(0.01, 1e-6),)))
+    spots = [Spot("one", at=0.0), Spot("two", at=200.0), Spot("three", at=400.0)]
+    scatter = scatter_of(bar, Accuracy(0.2, 1e-9, 1e-9))
+    found = expected_onto(bar, scatter, spots, STIFF, np.random.default_rng(1), samples=20_000)
+    force = 48.0 * STIFF.bend * 100.0 * math.radians(0.2) / 400.0**3
+    assert found.force_rms == pytest.approx(force, rel=1e-3)
+    assert found.force == pytest.approx(1.96 * force, rel=0.03)
+    assert found.slots[0].force == pytest.approx(0.0, abs=1e-3)
+    assert found.strain == pytest.approx(found.yield_share * STIFF.yields_at / 210000.0)
+
+
+def a_u(leg: float, base: float) -> Bar:
+    return on_the_bar(BendTable((leg, base, leg), (Bend(0.01, 90.0), Bend(0.01, 90.0))))
+
+
+@pytest.mark.parametrize("angle", [0.05, 3.0])
+def test_a_u_is_pulled_together_at_its_ends(angle: float) -> None:
+    """Two legs a on a base b: the ends part by P (2 a^3 / 3 + a^2 b) / E I (Castigliano, by hand; any book)."""
+    leg, base = 150.0, 80.0
+    bar = a_u(leg, base)
+    spots = [Spot("left", at=0.0), Spot("right", at=bar.length)]
+    found = expected_onto(
+        bar, scatter_of(bar, Accuracy(angle, 1e-9, 1e-9)), spots, STIFF, np.random.default_rng(1), samples=20_000
+    )
+    gives = (2.0 * leg**3 / 3.0 + leg**2 * base) / STIFF.bend
+    # Each bend parts the ends by its error times the leg; both are as likely.
+    force = math.sqrt(2.0) * leg * math.radians(angle) / gives
+    assert found.force_rms == pytest.approx(force, rel=1e-3)
+    assert found.force == pytest.approx(1.96 * force, rel=0.04)
+    # The bar bends most along its base: P a, as far as it does not yield.
+    assert found.yield_share == pytest.approx(found.force * leg / STIFF.bend_modulus / STIFF.yields_at, rel=0.01)
+    goes_on = math.erf(min(BY_HAND, found.force / found.yield_share) / force / math.sqrt(2.0))
+    assert found.by_hand == pytest.approx(goes_on, abs=0.02)
+    # A slot towards the other end takes all of it, in the axes that are asked for.
+    assert found.slots[0].along == "y"
+    assert found.slots[0].force == pytest.approx(0.0, abs=1e-2)
+    turned = expected_onto(
+        bar, scatter_of(bar, Accuracy(angle, 1e-9, 1e-9)), spots, STIFF, np.random.default_rng(1),
+        axes=np.array([[0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]]),
+    )  # fmt: skip
+    assert turned.slots[0].along == "x"
+
+
+def test_what_is_expected_is_what_each_piece_takes() -> None:
+    """The same pieces one by one, each giving as it is bent itself."""
+    bar = on_the_bar(stay())
+    spots = [Spot("foot", at=20.0), Spot("middle", at=300.0), Spot("top", at=bar.length - 20.0)]
+    scatter = scatter_of(bar, Accuracy(0.3, 0.4, 0.3))
+    found = expected_onto(bar, scatter, spots, STIFF, np.random.default_rng(4), samples=200)
+    errors = scatter.drawn(np.random.default_rng(4), 200)
+    each = [spring_onto(bar, bar.values + errors[:, :, k], spots, STIFF) for k in range(200)]
+    assert found.force == pytest.approx(float(np.quantile([one.force for one in each], 0.95)), rel=0.03)
+    assert found.yield_share == pytest.approx(float(np.quantile([one.yield_share for one in each], 0.95)), rel=0.03)

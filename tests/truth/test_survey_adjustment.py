@@ -30,7 +30,8 @@ def test_a_published_trilateration() -> None:
     known = np.array(list(CONTROL.values()))
 
     def off(place: np.ndarray) -> np.ndarray:
-        return np.hypot(*(known - place).T) - np.array(list(LENGTHS.values()))
+        told: np.ndarray = np.hypot(*(known - place).T) - np.array(list(LENGTHS.values()))
+        return told
 
     theirs = least_squares(off, (6500.0, 3500.0), xtol=1e-15, ftol=1e-15, gtol=1e-15)
     assert found.place("U")[:2] == pytest.approx(theirs.x, abs=1e-5)

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from bentwork.cli.main import app
-from bentwork.door.example import example_bytes
+from tests.desk import NO_SHOP
 
 EXTRA = """
 [shop]
@@ -21,7 +21,7 @@ kerf = 2.5
 @pytest.fixture
 def shelf(tmp_path: Path) -> Path:
     path = tmp_path / "crate-shelf.toml"
-    path.write_bytes(example_bytes() + EXTRA.encode())
+    path.write_text(NO_SHOP + EXTRA, encoding="utf-8")
     return path
 
 
@@ -42,7 +42,7 @@ def test_in_words(shelf: Path) -> None:
         "2 × 3000 mm",
         "round 12 mm, 6082-T6 (rod)",
         "1 × 2000 mm",
-        "saw round 12 mm, rod",
+        "saw round 12 mm (rod)",
         "Nothing cheaper is possible",
         "weighed 1.26 kg, reckoned 1.25 kg",
         "that is as it should be",

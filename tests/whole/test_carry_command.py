@@ -155,3 +155,28 @@ def test_a_frame_that_gives_stops_check_and_plan() -> None:
             first = json.loads(result.stdout)["findings"][0]
             assert (first["level"], first["code"]) == ("stop", "carries-too-little")
             assert first["at_mm"] == pytest.approx([0, 0, 0], abs=1.0), "at the wall"
+
+
+def test_braces_are_told_with_where_each_end_goes() -> None:
+    told = " ".join(run("crate-shelf").stdout.split())
+    assert "What would help most for the fewest grams" in told
+    found = as_json("crate-shelf")
+    helps = found["helps"]
+    per_gram = [one["gain"] / one["grams"] for one in helps]
+    assert per_gram == sorted(per_gram, reverse=True), "the best for a gram first"
+    assert any(not one["braces"] for one in helps), "bigger sizes stand beside them"
+    pair = next(one for one in helps if len(one["braces"]) == 2)
+    assert f"{pair['change']}: {pair['gain']:+.0%}, {pair['grams']:+.0f} g" in told
+    assert "carrier, wheels and straps are yours to look at" in told
+    for brace in pair["braces"]:
+        assert math.dist(*brace["points_mm"]) == pytest.approx(brace["length_mm"])
+        assert (brace["section"], brace["diameter_mm"], brace["material"]) == ("round", 12.0, "6082-T6")
+        for point, end in zip(brace["points_mm"], brace["ends"], strict=True):
+            assert math.dist(point, end["at_mm"]) < 3 * 6.0, "cut to sit on the surface of what it ends on"
+            assert end["bar"] in ("loop", "stay right", "stay left")
+    grams = sum(2700e-6 * math.pi * 36 * brace["length_mm"] for brace in pair["braces"])
+    assert pair["grams"] == pytest.approx(grams, rel=1e-6)
+
+
+def test_a_rail_alone_has_nowhere_for_a_brace() -> None:
+    assert all(not one["braces"] for one in as_json("rail")["helps"])

@@ -39,7 +39,13 @@ def test_fitup_tells_every_piece_that_is_bent() -> None:
         good = piece["good"]
         assert 0.0 <= good["plan_alone"] <= 1.0
         assert sum(part["share"] for part in piece["shares"]) == pytest.approx(1.0)
+    loop, stay, bracket = found["pieces"]
+    assert all(0.0 < seam["share_of_strength"] < 1.0 for seam in loop["seams"])
+    assert loop["onto_fixings"] is stay["onto_fixings"] is None
+    assert bracket["onto_fixings"]["free_instead"][0]["along"] == "y"
     words = run("fitup", "crate-shelf").stdout
+    assert "at most" in words
+    assert "go onto left hook and right hook" in words
     assert "good by the plan alone" in words
     assert "no angle measured yet" in words
 

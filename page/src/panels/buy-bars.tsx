@@ -12,7 +12,7 @@ const LETTER = 0.56; // of the size of type, an ordinary letter
 export function Bars({ cut }: { cut: StockCut }) {
   return (
     <section class="cuts" aria-label={`Cuts of ${cut.stock}`}>
-      <h3>Saw {cut.title}</h3>
+      <h3>Cut from {cut.title}</h3>
       <p class="dim">{cut.says}</p>
       {cut.bars.map((bar, index) => (
         <figure key={index}>

@@ -7,6 +7,7 @@ import { isTable } from '../state/tables';
 import { Bars } from './buy-bars';
 import { FaultsAt, Field } from './field';
 import { Told } from './findings';
+import { sentence } from './sentence';
 import '../look/buy.css';
 
 export function BuyPanel() {
@@ -53,6 +54,7 @@ export function BuyPanel() {
 }
 
 function List({ told }: { told: buy.BuyOut }) {
+  const priced = told.goods.some((good) => good.price);
   return (
     <section aria-label="What to buy">
       <h3>Buy</h3>
@@ -66,9 +68,11 @@ function List({ told }: { told: buy.BuyOut }) {
             <th scope="col" class="right">
               kg
             </th>
-            <th scope="col" class="right">
-              price
-            </th>
+            {priced && (
+              <th scope="col" class="right">
+                price
+              </th>
+            )}
           </tr>
         </thead>
         <tbody>
@@ -80,14 +84,14 @@ function List({ told }: { told: buy.BuyOut }) {
                 {good.why && <span class="hint">{good.why}</span>}
               </td>
               <td class="right">{good.mass}</td>
-              <td class="right">{good.price || <span class="dim">not known</span>}</td>
+              {priced && <td class="right">{good.price || <span class="dim">not known</span>}</td>}
             </tr>
           ))}
         </tbody>
       </table>
       {told.comes_to.map((line, index) => (
         <p key={line} class={index ? 'dim' : 'comes-to'}>
-          {line}
+          {sentence(line)}
         </p>
       ))}
     </section>
@@ -139,7 +143,8 @@ function Saw() {
           label="Lengths for test bends"
           kind="whole"
           value={shop.test_bends}
-          usual="2, none where it was learnt"
+          usual="2"
+          hint="none where it was learnt"
           optional
         />
       </div>
@@ -191,7 +196,7 @@ function Scales({ told }: { told: buy.BuyOut }) {
       </form>
       <div role="status">
         {told.scales.map((line) => (
-          <p key={line}>{line}</p>
+          <p key={line}>{line.startsWith('- ') ? line : sentence(line)}</p>
         ))}
       </div>
     </section>

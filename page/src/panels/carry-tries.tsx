@@ -88,9 +88,9 @@ function Tries({ found }: { found: carry.TriesOut }) {
         </table>
       </section>
       <p class="dim">
-        {found.tries.length} were tried: metal, welds and bolts, not buckling. ★ nothing else is lighter, stronger and
-        stiffer at once. Springback is by the handbook where nothing else is said. Take one and everything is reckoned
-        for it.{' '}
+        {found.tries.length} were tried: metal, welds and bolts, buckling only in those with a ★. ★ nothing else is
+        lighter, stronger and stiffer at once. Springback is by the handbook where nothing else is said. Take one and
+        everything is reckoned for it.{' '}
         <button type="button" class="to-line" onClick={() => setAll(!all)}>
           {all ? 'Show few' : 'Show all'}
         </button>

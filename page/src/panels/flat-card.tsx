@@ -1,5 +1,6 @@
 // A bracket in the flat, drawn as the server has it: outline, bends, holes; end A at the left.
 import type { Flat } from '../state/weld-finish';
+import { sentence } from './sentence';
 
 const MARGIN = 4;
 
@@ -10,7 +11,7 @@ export function FlatCard({ flat }: { flat: Flat }) {
   return (
     <section class="flat" aria-label={`Flat of ${flat.name}`}>
       <h4>{flat.name}</h4>
-      <p>{flat.facts}.</p>
+      <p>{sentence(flat.facts)}</p>
       <svg viewBox={box} role="img" aria-label={`${flat.name} in the flat, end A at the left`}>
         <rect class="outline" x={0} y={-half} width={flat.length_mm} height={flat.width_mm} />
         {flat.trim_mm > 0 && (
@@ -38,7 +39,7 @@ export function FlatCard({ flat }: { flat: Flat }) {
         ))}
       </svg>
       {flat.holes.length > 0 && (
-        <ul>
+        <ul class="counted">
           {flat.holes.map((hole) => (
             <li key={hole.number}>
               <b>{hole.number}</b>: {hole.says.join('; ')}

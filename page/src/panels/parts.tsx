@@ -6,6 +6,7 @@ import * as parts from '../state/parts';
 import { Told } from './findings';
 import { PartCard } from './part-card';
 import { PartsSetup } from './parts-setup';
+import { sentence } from './sentence';
 import { ShowPlace } from './show-place';
 import '../look/parts.css';
 
@@ -143,9 +144,4 @@ function Tab({ tab }: { tab: parts.TabOut }) {
       </div>
     </section>
   );
-}
-
-function sentence(text: string): string {
-  const ended = text.endsWith('.') ? text : `${text}.`;
-  return ended.charAt(0).toUpperCase() + ended.slice(1);
 }

@@ -43,7 +43,7 @@ export function WeldFinishPanel() {
         <h3>Welding</h3>
         {told.welds.length ? <Welds told={told} /> : <p>Nothing is welded in this frame.</p>}
         {told.welding.map((part) => (
-          <Work key={part.title} part={part} />
+          <Work key={part.title} part={part} above={told.order_why} />
         ))}
       </section>
       <section aria-label="Finish">
@@ -99,13 +99,15 @@ function Welds({ told }: { told: state.WeldAndFinish }) {
   );
 }
 
-function Work({ part }: { part: state.Part }) {
+/** `above`: what stands on the screen already and is not told again. */
+function Work({ part, above }: { part: state.Part; above?: string }) {
+  const counted = part.lines.some((line) => /^\d+: /.test(line));
   const lines = part.lines.map((line) => <li key={line}>{line}</li>);
   return (
-    <details class="work">
+    <details class="fold">
       <summary>{part.title}</summary>
-      {part.intro && <p>{part.intro}</p>}
-      {part.numbered ? <ol>{lines}</ol> : <ul>{lines}</ul>}
+      {part.intro && part.intro !== above && <p>{part.intro}</p>}
+      {part.numbered ? <ol>{lines}</ol> : <ul class={counted ? 'counted' : ''}>{lines}</ul>}
       {part.cautions.map((caution) => (
         <p key={caution} class="caution">
           {caution}

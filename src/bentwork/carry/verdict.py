@@ -21,7 +21,7 @@ from bentwork.carry.vibration import Mode, modes_of, shaking_findings
 from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.space import Vec
 
-__all__ = ["CAUTION", "Sag", "Verdict", "judge"]
+__all__ = ["CAUTION", "Sag", "Verdict", "judge", "payload_that_buckles", "with_buckling"]
 
 Floats = NDArray[np.float64]
 
@@ -122,12 +122,17 @@ def with_buckling(limits: Limits, structure: Structure, buckles: Sequence[Buckli
     if math.isinf(worst.factor):
         return limits
     name = structure.bars[worst.bar].name
-    use = rules.safety * 1.1 / worst.factor
-    payload = 1.0 / use
+    payload = payload_that_buckles(buckles, rules)
+    use = 1.0 / payload
     place = _middle_of(structure, worst.bar)
     limit = Limit("buckling", f"{name} buckles", place, worst.case, use, payload, worst.case, bar=worst.bar)
     ordered = sorted((*limits.found, limit), key=lambda one: (one.payload, -one.use))
     return replace(limits, found=tuple(ordered))
+
+
+def payload_that_buckles(buckles: Sequence[Buckling], rules: Rules) -> float:
+    """Return times the loads that may be put on before anything buckles: the safety and 1.1 for bars not perfect."""
+    return min((one.factor for one in buckles), default=math.inf) / (rules.safety * 1.1)
 
 
 def _middle_of(structure: Structure, number: int) -> Vec:

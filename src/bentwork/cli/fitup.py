@@ -72,7 +72,7 @@ def _ahead(result: Result, workshop: Path | None) -> tuple[FitAhead, ...]:
     if has_workshop(folder_of(workshop)):
         with opened(workshop) as memory:
             hands = {plan.spec.name: hand_on(memory, plan) for plan in result.pieces}
-    found = (fit_ahead(plan, chance, hands.get(plan.spec.name)) for plan in result.pieces)
+    found = (fit_ahead(plan, chance, hands.get(plan.spec.name), result) for plan in result.pieces)
     return tuple(one for one in found if one is not None)
 
 

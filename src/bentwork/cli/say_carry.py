@@ -157,8 +157,8 @@ def _tries(found: WhatIf, ruler: Ruler, out: Console, *, every: bool) -> None:
         table.add_row(*_row(one, found.mass, ruler))
     out.print(table)
     out.print("* no other try is lighter, stronger and stiffer at once. Metal, welds and bolts are looked at in tries,")
-    out.print("  buckling is not: take one into the job and ask again. Springback is by the handbook, with a t by your")
-    out.print("  own test bends of that bar, with a j by the job's own word.")
+    out.print("  buckling only in those with a *: take one into the job and ask again. Springback is by the handbook,")
+    out.print("  with a t by your own test bends of that bar, with a j by the job's own word.")
     if len(shown) < len(found.tries):
         out.print(f"  {len(found.tries)} were tried; --all shows them.")
 

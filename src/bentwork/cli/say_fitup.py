@@ -14,8 +14,10 @@ from bentwork.fitup.outlook import Outlook
 from bentwork.jobs.bars import bar_words
 from bentwork.jobs.fit_ahead import FitAhead
 from bentwork.jobs.going_on import GoingOn
+from bentwork.jobs.onto import onto_words, slot_words
+from bentwork.jobs.seam_choice import load_words
 from bentwork.jobs.work import Result
-from bentwork.sheets.outlook_words import gap_words, share_words
+from bentwork.sheets.outlook_words import AT_MOST_WHY, gap_words, share_words
 from bentwork.units import Ruler, angle
 
 __all__ = ["ahead", "going_on"]
@@ -47,7 +49,9 @@ def _lines(one: FitAhead, ruler: Ruler) -> Iterator[str]:
     ends += f"twist {tolerance.twist:g}°, " if closed else ""
     yield f"good is: {ends}corners {'' if closed else 'and ends '}within {ruler.length(tolerance.position)}"
     yield f"good by the plan alone: {one.attempts.unmended:.0%}"
-    yield f"good when logged and mended: {share_words(one.good)}"
+    yield f"good when logged and mended: {share_words(one.good, closed=closed)}"
+    if closed:
+        yield f"  ({AT_MOST_WHY})"
     yield f"most of the miss comes from {', '.join(_shares(one))}"
     trim = one.trim
     if closed:
@@ -59,6 +63,8 @@ def _lines(one: FitAhead, ruler: Ruler) -> Iterator[str]:
         here = one.seam is not None and one.seam.seam == best.seam
         place = f"side {best.seam[0]}, {'its middle' if abs(best.seam[1] - 0.5) < 0.01 else f'at {best.seam[1]:.2f}'}"
         yield f"best seam: {place}, {ruler.length(best.from_bend)} from a bend{' (as it is)' if here else ''}"
+        if best.load is not None:
+            yield f"  beside it the load takes {load_words(best.load)}"
     if one.sprung is not None:
         sprung = one.sprung
         yield (
@@ -67,6 +73,11 @@ def _lines(one: FitAhead, ruler: Ruler) -> Iterator[str]:
         )
         if sprung.yield_share > 0.5:
             yield f"  left free {sprung.slacks[0].where} (a slot, a late hole): {sprung.slacks[0].strain:.0%}"
+    if one.onto is not None:
+        yield onto_words(one.onto)
+        slot = slot_words(one.onto)
+        if slot is not None:
+            yield f"  {slot}"
     if one.pair is not None:
         apart = ruler.length(round(one.pair.worst_in_20, 1))
         yield f"left and right: 19 pairs of 20 differ by no more than {apart}"

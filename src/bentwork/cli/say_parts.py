@@ -38,7 +38,7 @@ def show(found: SmallParts, out: Console) -> None:
     ruler = found.job.ruler
     out.print(Text(f"{found.job.name}, version {found.job.version}", style="bold"))
     if not found.any:
-        out.print("No straight bar ends on another, and there is no [tab.NAME] (docs/small-parts.md).")
+        out.print(Text("No straight bar ends on another, and there is no [tab.NAME] (docs/small-parts.md)."))
     for group in found.crossbars:
         out.print()
         _crossbars(group, found, ruler, out)
@@ -98,7 +98,7 @@ def _row(row: Row, ruler: Ruler, out: Console) -> None:
 def _tab(pattern: Pattern, ruler: Ruler, out: Console) -> None:
     tab = pattern.tab
     length, width, thickness = (ruler.length(size) for size in tab.blank)
-    made = f"  make {len(pattern.tabs)}, blank {length} of {width} x {thickness}, {pattern.material.name}"
+    made = f"  make {len(pattern.tabs)}, blank {length} of {width} × {thickness}, {pattern.material.name}"
     out.print(Text(pattern.name, style="bold") + Text(made))
     out.print(f"  {tab_words(pattern, ruler)}")
     at = f"hole {ruler.length(tab.reach)} from the bar, {ruler.length(tab.end)} from the outer end"

@@ -26,10 +26,12 @@ def warm_up() -> None:
         return
     print("compiling the search for the order of bends (once, half a minute) ...", file=sys.stderr, flush=True)
     from bentwork.parts.cutting_warm_up import warm_up as compile_cutting
+    from bentwork.parts.stay_warm_up import warm_up as compile_stays
     from bentwork.planning.order_warm_up import warm_up as compile_order
 
     compile_order()
     compile_cutting()
+    compile_stays()
 
 
 def _folder() -> Path:

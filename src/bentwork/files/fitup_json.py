@@ -9,6 +9,7 @@ from bentwork.files.bench_json import outlook_document
 from bentwork.files.plan_json import FORMAT, findings_document
 from bentwork.fitup.hand import Errors, Hand
 from bentwork.fitup.mend import Mend
+from bentwork.fitup.onto_fixings import Onto
 from bentwork.fitup.outlook import Outlook
 from bentwork.fitup.springing import Sprung
 from bentwork.jobs.fit_ahead import FitAhead
@@ -60,12 +61,14 @@ def _piece(one: FitAhead) -> dict[str, Any]:
                 "from_bend_mm": seam.from_bend,
                 "miss_mm": seam.miss,
                 "reached": seam.reached,
+                "share_of_strength": seam.load,
                 "here": one.seam is not None and seam.seam == one.seam.seam,
             }
             for seam in one.seams
         ],
         "spare": None if spare is None else {"lengths": spare.lengths, "bars": spare.bars, "expected": spare.expected},
         "sprung": None if one.sprung is None else _sprung(one.sprung),
+        "onto_fixings": None if one.onto is None else _onto(one.onto),
         "pair": None
         if pair is None
         else {"rms_mm": pair.rms, "worst_in_20_mm": pair.worst_in_20, "both_good": pair.both_good, "alike": pair.alike},
@@ -80,6 +83,22 @@ def _sprung(one: Sprung) -> dict[str, Any]:
         "share_of_yield": one.yield_share,
         "strain": one.strain,
         "free_instead": [{"where": slack.where, "share_of_yield": slack.strain} for slack in one.slacks[:3]],
+    }
+
+
+def _onto(one: Onto) -> dict[str, Any]:
+    return {
+        "fixings": list(one.fixings),
+        "miss_mm": one.miss,
+        "force_rms_n": one.force_rms,
+        "force_n": one.force,
+        "share_of_yield": one.yield_share,
+        "strain": one.strain,
+        "by_hand": one.by_hand,
+        "free_instead": [
+            {"fixing": slot.fixing, "along": slot.along, "force_n": slot.force, "share_of_yield": slot.yield_share}
+            for slot in one.slots[:3]
+        ],
     }
 
 

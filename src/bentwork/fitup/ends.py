@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,13 +15,16 @@ from bentwork.fitup.tolerance import Tolerance
 from bentwork.piece.corners import Corners, Seam
 from bentwork.tooling.bender import Accuracy
 
-__all__ = ["SeamPlace", "Trim", "seam_places", "trim_for"]
+__all__ = ["SeamPlace", "Trim", "best_first", "seam_places", "trim_for"]
 
 _ROUNDED_TO = 5.0  # mm: nobody leaves 7.3 mm on
 _FROM_BEND = 25.0
 """How far a seam stays from a bend, mm: the width of the softened zone beside a weld, common practice, no source."""
 
 _TORCH = 80.0  # mm of straight that a torch and a hand get at; common practice, no source
+_LIGHT = 1.0 / 3.0
+"""Share of the strength up to which a seam carries little: no other is looked for on its account; ours, no source."""
+
 _FRACTIONS = (0.5, 1.0 / 3.0, 2.0 / 3.0)
 
 
@@ -84,7 +87,7 @@ class SeamPlace:
         straight: length of the straight it lies in.
         from_bend: to the nearer bend.
         miss: what the ends are expected to miss by, root mean square of gap and offset together, unmended.
-        strain: share of the strength that a load takes there; None where nobody has said.
+        load: share of the strength that a load takes there, in the worst case; None where nobody has said.
         reached: whether a torch gets at it, and the weld softens no bend.
     """
 
@@ -92,8 +95,13 @@ class SeamPlace:
     straight: float
     from_bend: float
     miss: float
-    strain: float | None
+    load: float | None
     reached: bool
+
+    @property
+    def light(self) -> bool:
+        """Whether it carries little, or nobody has said what it carries."""
+        return self.load is None or self.load <= _LIGHT
 
 
 def seam_places(
@@ -140,9 +148,14 @@ def seam_places(
             found.append(
                 SeamPlace((side, fraction), straight, from_bend, float(np.sqrt(np.sum(throws**2))), load, reached)
             )
-    return tuple(sorted(found, key=_worth))
+    return best_first(found)
+
+
+def best_first(places: Sequence[SeamPlace]) -> tuple[SeamPlace, ...]:
+    """Return places for a seam in the order in which they are to be chosen."""
+    return tuple(sorted(places, key=_worth))
 
 
 def _worth(place: SeamPlace) -> tuple[bool, float, float, float]:
-    load = 0.0 if place.strain is None else round(place.strain, 1)
+    load = 0.0 if place.load is None or place.light else round(place.load, 1)
     return not place.reached, load, round(place.miss / 5.0) - place.straight / 100.0, -place.from_bend

@@ -36,8 +36,7 @@ def _parts(bracket: Bracket, ruler: Ruler) -> Iterator[ToldPart]:
     for title, holes in (("Holes in the flat", early), ("Holes AFTER bending", late)):
         if holes:
             told = (
-                f"{hole.flat.number}: {place_words(hole, ruler)}; {hole_words(hole, ruler)}; "
-                f"{rule_words(hole, ruler)}."
+                f"{hole.flat.number}: {place_words(hole, ruler)}; {hole_words(hole, ruler)}; {rule_words(hole, ruler)}."
                 for hole in holes
             )
             yield ToldPart(title, tuple(told), (AT_THE_DRILL,), ticks=True)

@@ -66,8 +66,9 @@ def sum_words(bought: Buying) -> Iterator[str]:
         yield f"in all {bought.price:.2f}{left_out}"
     else:
         yield "no price is known"
+    home = f"{bought.mass_to_carry:.2f} kg of bars to carry home; " if bought.mass_to_carry else ""
     yield (
-        f"{bought.mass_to_carry:.2f} kg of bars to carry home; the finished frame weighs {bought.mass:.2f} kg, "
+        f"{home}the finished frame weighs {bought.mass:.2f} kg, "
         f"about {bought.paint_mass * 1000:.0f} g more with paint, bolts not counted"
     )
 
@@ -85,7 +86,7 @@ def plan_words(sawn: Sawn, ruler: Ruler) -> str:
     least = "Nothing cheaper is possible" if plan.by_price else "No less bar is possible"
     if not plan.proven:
         least = f"At most {plan.gap:.1%} could be saved by another plan"
-    rest = f"the longest rest is {ruler.length(plan.longest_rest)}"
+    rest = f"the longest rest is {ruler.tape(plan.longest_rest)} {ruler.units}"
     return f"{least}; {rest}{', and none of this cost is longer' if plan.rest_proven else ''}."
 
 
@@ -105,4 +106,4 @@ def weigh_in_words(found: WeighIn) -> Iterator[str]:
 
 def title_of(sawn: Sawn, ruler: Ruler) -> str:
     """Return a stock with its name, as the heading of its cuts."""
-    return f"{section_words(sawn.wanted.stock.section, ruler)}, {sawn.wanted.stock.name}"
+    return f"{section_words(sawn.wanted.stock.section, ruler)} ({sawn.wanted.stock.name})"

@@ -10,26 +10,27 @@ import numpy as np
 
 from bentwork.findings import Finding, by_weight
 from bentwork.fitup.attempts import Attempts, attempts
-from bentwork.fitup.comes_out import comes_out
-from bentwork.fitup.ends import SeamPlace, Trim, seam_places, trim_for
+from bentwork.fitup.elastic import stiffness_of
+from bentwork.fitup.ends import SeamPlace, Trim, trim_for
 from bentwork.fitup.hand import Hand, hand_of
-from bentwork.fitup.made import Floats
+from bentwork.fitup.onto_fixings import Onto
 from bentwork.fitup.pairs import PairSpread, pair_spread
 from bentwork.fitup.spare import spare_bars
 from bentwork.fitup.spread import Share, Spread, shares, spread
-from bentwork.fitup.springing import Sprung, spring_together, stiffness_of
+from bentwork.fitup.springing import Sprung, spring_together
 from bentwork.jobs.fitting import Chance, Fitting, fitting_of
-from bentwork.jobs.work import PiecePlan
-from bentwork.piece.corners import Corners
+from bentwork.jobs.onto import onto_finding, onto_of
+from bentwork.jobs.seam_choice import seam_finding, seams_of
+from bentwork.jobs.seam_load import seam_load
+from bentwork.jobs.work import PiecePlan, Result
+from bentwork.sheets.outlook_words import share_words
 
 __all__ = ["BendShare", "FitAhead", "SpareBars", "fit_ahead"]
 
 _TRIED = 40  # pieces that are out by just as much as they may be
 _COMMON_SPARES = 1  # common practice, no source
-_SAME_PLACE = 0.02  # of a side
-_BETTER_SEAM = 0.8  # of the miss at the seam as it is: what is nearer to it is not worth a word
 _SAMPLES = 200
-_TELLING = 0.1  # below it nobody buys so many bars: test bends come first
+_TELLING = 0.25  # below it nobody buys so many bars: test bends come first
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +74,8 @@ class FitAhead:
         spare: whether to buy a spare bar; None where the bar has no price.
         sprung: what it takes to spring a piece into place that is out by just as much as it may be; None where
             nothing is to be sprung together.
+        onto: what it is expected to take to spring an open piece onto its fixings; None where it has no two, or nobody
+            asks.
         pair: how left and right differ; None where only one hand is made.
         findings: what there is to say about it.
     """
@@ -87,6 +90,7 @@ class FitAhead:
     seam: SeamPlace | None
     spare: SpareBars | None
     sprung: Sprung | None
+    onto: Onto | None
     pair: PairSpread | None
     findings: tuple[Finding, ...]
 
@@ -96,13 +100,14 @@ class FitAhead:
         return max(self.attempts.unmended, self.attempts.mended, self.attempts.by_hand)
 
 
-def fit_ahead(plan: PiecePlan, chance: Chance, hand: Hand | None = None) -> FitAhead | None:
+def fit_ahead(plan: PiecePlan, chance: Chance, hand: Hand | None = None, job: Result | None = None) -> FitAhead | None:
     """Return what is known before the first bend; None where the piece is not bent, or cannot be.
 
     Args:
         plan: of the piece as drawn.
         chance: for pieces made up.
         hand: the maker's; None for the bender's accuracy.
+        job: the whole of it, where its frame is to be asked what it carries; None where nobody asks.
     """
     fitting = fitting_of(plan, (), hand) if plan.feasible else None
     if fitting is None:
@@ -118,7 +123,7 @@ def fit_ahead(plan: PiecePlan, chance: Chance, hand: Hand | None = None) -> FitA
         hand=fitting.by_hand,
         samples=_SAMPLES,
     )
-    seams, seam = _seams(fitting)
+    seams, seam = seams_of(fitting, None if job is None else seam_load(job, plan))
     found = FitAhead(
         plan=plan,
         hand=hand or hand_of(fitting.what.set_up.bender.scatter),
@@ -130,6 +135,7 @@ def fit_ahead(plan: PiecePlan, chance: Chance, hand: Hand | None = None) -> FitA
         seam=seam,
         spare=_spare(fitting, max(tried.unmended, tried.mended, tried.by_hand)),
         sprung=_sprung(fitting, chance),
+        onto=None if job is None else onto_of(fitting, job, chance),
         pair=pair_spread(matters, fitting.scatter, chance()) if plan.spec.mirror else None,
         findings=(),
     )
@@ -142,32 +148,6 @@ def _by_bend(found: tuple[Share, ...]) -> tuple[BendShare, ...]:
     for one in found:
         total[one.bend] = total.get(one.bend, 0.0) + one.share
     return tuple(BendShare(bend, share) for bend, share in sorted(total.items(), key=lambda item: -item[1]))
-
-
-def _seams(fitting: Fitting) -> tuple[tuple[SeamPlace, ...], SeamPlace | None]:
-    """Return places for the seam, and the one where it is."""
-    spec, what = fitting.plan.spec, fitting.what
-    if not isinstance(spec.shape, Corners) or not spec.shape.closed:
-        return (), None
-    bend = spec.shape.centreline(spec.seam).table.bends[0]
-
-    def common(count: int) -> Floats:
-        # All bends of a piece are much alike: those of the seam as it is stand for those of another.
-        table = fitting.bar.values
-        angles = [float(table[0, k % fitting.bar.bends]) for k in range(count)]
-        return comes_out(what, angles, ["start"] * count, [bend.radius] * count).common
-
-    needs = what.set_up.bender.needs
-    found = seam_places(
-        spec.shape,
-        fitting.accuracy,
-        tolerance=spec.tolerance,
-        common=common,
-        ends_need=max(0.0, max(needs.end_held, needs.end_free) - spec.trim),
-    )
-    side, fraction = spec.seam or spec.shape.best_seam()
-    here = (one for one in found if one.seam[0] == side and abs(one.seam[1] - fraction) < _SAME_PLACE)
-    return found, next(here, None)
 
 
 def _spare(fitting: Fitting, good: float) -> SpareBars | None:
@@ -186,7 +166,7 @@ def _sprung(fitting: Fitting, chance: Chance) -> Sprung | None:
     """What it takes to spring a piece into place that uses up its tolerance: the middle one of several by force."""
     matters, spec = fitting.matters, fitting.plan.spec
     if not matters.closed:
-        return None  # where an open piece is held, and how, its plan does not say
+        return None
     stiff = stiffness_of(fitting.plan.stock.section, fitting.plan.stock.material, spec.way)
     errors = fitting.scatter.drawn(chance(), _TRIED)
     nominal = matters.nominal.values
@@ -204,7 +184,7 @@ def _findings(found: FitAhead, fitting: Fitting) -> Iterator[Finding]:
     spec, closed = found.plan.spec, fitting.matters.closed
     alone = f"By the plan alone {found.attempts.unmended:.0%} of such pieces keep their tolerance"
     if found.good < 0.5:
-        more = f"logged, mended and set by hand {found.good:.0%} do"
+        more = f"logged, mended and set by hand they do in {share_words(found.good, closed=closed)}"
         yield Finding(
             "watch",
             "likely-to-miss",
@@ -221,23 +201,12 @@ def _findings(found: FitAhead, fitting: Fitting) -> Iterator[Finding]:
             "Leave more on (trim of the piece); what is left is cut off where the ends meet.",
             lengths={"need": found.trim.end_b, "trim": spec.trim},
         )
-    best = found.seams[0] if found.seams else None
-    now = found.seam
-    if (
-        best
-        and now
-        and best.seam != now.seam
-        and ((best.reached and not now.reached) or best.miss < _BETTER_SEAM * now.miss)
-    ):
-        side, fraction = best.seam
-        yield Finding(
-            "note",
-            "seam-elsewhere",
-            f"The ends would meet better with the seam in side {side}.",
-            "There they miss one another by {there}, unmended, and by {here} where the seam is now.",
-            f"Try seam = {side if abs(fraction - 0.5) < 1e-9 else f'[{side}, {fraction:.2f}]'}.",
-            lengths={"there": round(best.miss, 1), "here": round(now.miss, 1)},
-        )
+    elsewhere = seam_finding(found.seams, found.seam)
+    if elsewhere is not None:
+        yield elsewhere
+    forced = None if found.onto is None else onto_finding(found.onto)
+    if forced is not None:
+        yield forced
     if found.spare is not None and found.spare.bars:
         yield Finding("note", "spare-bar", *_spare_words(found.spare, spec.stock))
 

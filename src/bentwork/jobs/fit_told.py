@@ -71,7 +71,8 @@ def missing_words(one: Missing, ruler: Ruler) -> str:
     words = reading_words(one.kind, one.points)
     if one.tells:
         return f"{words}: tells what no reading told"
-    return f"{words}, about {ruler.length(one.about)}: from {ruler.length(one.before)} to {ruler.length(one.after)} on the average"
+    surer = f"from {ruler.length(one.before)} to {ruler.length(one.after)} on the average"
+    return f"{words}, about {ruler.length(one.about)}: {surer}"
 
 
 def difference_words(one: Difference, ruler: Ruler) -> str:

@@ -190,7 +190,7 @@ def _said(bench: Bench, fitting: Fitting, stage: _Stage) -> list[Finding]:
                 "start-again",
                 "This bar will hardly come good any more: a new one is cheaper.",
                 f"Even at its best it uses {best.after.worst:.1f} times what it may be out by; "
-                f"{best.after.good:.0%} of such bars come good.",
+                f"it comes good in {share_words(best.after.good, closed=fitting.matters.closed)}.",
                 "Measure once more before you give it up; keep it for test bends or a shorter piece.",
                 piece=piece,
             )
@@ -217,7 +217,7 @@ def _said(bench: Bench, fitting: Fitting, stage: _Stage) -> list[Finding]:
                 "set-by-hand",
                 f"Set by hand before you go on: {', '.join(set_words(told.correct or (), told.wring)).lower()}.",
                 "Bends that are still to come cannot make up for it; set right, "
-                f"{share_words(best.after.good)} come good.",
+                f"{share_words(best.after.good, closed=fitting.matters.closed)} come good.",
                 "Cold, over a long lever, let go slowly: the bar springs back. Look for cracks on the outside after "
                 "each go; not beside a weld, and not more often than told. "
                 "Then measure the bend and log it again, a wrung one with its rotation.",

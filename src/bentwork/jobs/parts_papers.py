@@ -13,7 +13,6 @@ from bentwork.jobs.small_parts_told import (
     gang_words,
     hole_words,
     place_words,
-    places,
     row_words,
     spare_words,
     stack_words,
@@ -95,7 +94,7 @@ def row_text(row: Row, ruler: Ruler) -> PartText:
     """Return how bars are set along a straight; a line that begins with ``Room of`` is of blocks."""
     low, high = row.stops
     lines = [
-        f"Middles from the beginning of the straight: {places(row.middles, ruler)} {ruler.units}.",
+        f"Middles from the beginning of the straight: {', '.join(map(ruler.tape, row.middles))} {ruler.units}.",
         f"Stops: {ruler.length(low)} before the first, {ruler.length(high)} after the last.",
     ]
     if row.stacks:
@@ -111,7 +110,7 @@ def row_text(row: Row, ruler: Ruler) -> PartText:
 def tab_text(pattern: Pattern, ruler: Ruler) -> PartText:
     """Return how tabs of one pattern are made."""
     length, width, thickness = (ruler.length(size) for size in pattern.tab.blank)
-    facts = f"make {len(pattern.tabs)} · {length} of {width} x {thickness} · {pattern.material.name}"
+    facts = f"make {len(pattern.tabs)} · {length} of {width} × {thickness} · {pattern.material.name}"
     where = "; ".join(place_words(one, ruler) for one in pattern.tabs)
     return PartText(pattern.name, facts, (*_tab_lines(pattern, ruler), f"{where}."))
 
@@ -129,5 +128,5 @@ def _tab_lines(pattern: Pattern, ruler: Ruler) -> tuple[str, ...]:
 
 def _card(pattern: Pattern, ruler: Ruler) -> TabCard:
     length, width, thickness = (ruler.length(size) for size in pattern.tab.blank)
-    made = f"Make {len(pattern.tabs)} of {pattern.material.name}, {length} of {width} x {thickness}."
+    made = f"Make {len(pattern.tabs)} of {pattern.material.name}, {length} of {width} × {thickness}."
     return TabCard(pattern.name, pattern.tab, pattern.drill, (made, *_tab_lines(pattern, ruler)))

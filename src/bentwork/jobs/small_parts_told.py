@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from bentwork.jobs.endings import Ending
 from bentwork.jobs.jig import Row
 from bentwork.jobs.small_parts import Crossbars
@@ -18,7 +16,6 @@ __all__ = [
     "gang_words",
     "hole_words",
     "place_words",
-    "places",
     "row_words",
     "spare_words",
     "stack_words",
@@ -144,7 +141,8 @@ def gang_words(pattern: Pattern, ruler: Ruler) -> str:
     if gang.together == 1:
         told = f"drill the {gang.count} one by one"
     elif gang.clampings == 1:
-        told = f"clamp all {gang.count} together, {ruler.length(gang.thickness)} thick, and drill and file them as one"
+        every = "both" if gang.count == 2 else f"all {gang.count}"
+        told = f"clamp {every} together, {ruler.length(gang.thickness)} thick, and drill and file them as one"
     else:
         told = f"clamp {gang.together} together, {ruler.length(gang.thickness)} thick, {gang.clampings} times"
     why = {
@@ -154,8 +152,3 @@ def gang_words(pattern: Pattern, ruler: Ruler) -> str:
     }[gang.limit]
     tap = "; tap each alone" if pattern.tapped else ""
     return f"{told}: {why}{tap}"
-
-
-def places(numbers: Sequence[float], ruler: Ruler) -> str:
-    """Return places along a straight, as a tape reads them."""
-    return "  ".join(ruler.tape(number) for number in numbers)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from bentwork.carry.bar import Bar, pose_at
 from bentwork.carry.nearest import nearest_station
 from bentwork.jobs.job import Mirror, PieceSpec
-from bentwork.jobs.kept import Kept
 from bentwork.jobs.rail import limb_of, standing
 from bentwork.jobs.stay_asked import StayAsked, StayLaid
 from bentwork.parts.keep_out import KeepOut
@@ -28,8 +28,6 @@ __all__ = ["lay_stay", "stay_spec"]
 _FREE = 1.5  # of both thicknesses: so far from its ends a stay may touch what it is fixed to (common practice)
 _FREE_MORE = 10.0  # mm
 _STRAIGHT = 2.0  # of the thickness: straight that is wanted at a plain end before a bend (common practice)
-
-_ways: Kept[Way] = Kept(64)
 
 
 def lay_stay(
@@ -61,13 +59,24 @@ def lay_stay(
     if distance(start, end) < 1.0:
         raise ValueError("its two ends are one point")
     least = _STRAIGHT * 2.0 * thick + max(one.beyond for one in asked.ends)
-    key = (start, end, asked.radius, thick, least, asked.clearance, tuple(outs), bars)
-    obstacles = _obstacles(asked.clearance, bars, outs, thick)
-    way = _ways.of(key, lambda _: find_way(start, end, asked.radius, thick, least, obstacles))
+    way = _way((start, end), asked.radius, (thick, least), asked.clearance, tuple(outs), bars)
     back = 0.0
     if from_ is not None and asked.ends[0].kind == "butted":
         back = _cut_back(way, from_, stocks[asked.stock].section)
     return StayLaid(asked, start, end, way, (back, 0.0), None if from_ is None else from_.away)
+
+
+@lru_cache(maxsize=64)  # jobs are read by several at once, which what is ``jobs.kept`` would not bear
+def _way(
+    ends: tuple[Vec, Vec],
+    radius: float | None,
+    sizes: tuple[float, float],
+    clearance: float,
+    outs: tuple[KeepOut, ...],
+    bars: tuple[Bar, ...],
+) -> Way:
+    thick, least = sizes
+    return find_way(*ends, radius, thick, least, _obstacles(clearance, bars, outs, thick))
 
 
 def stay_spec(laid: StayLaid) -> PieceSpec:

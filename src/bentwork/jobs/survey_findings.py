@@ -28,6 +28,7 @@ WORDS = {
 }
 """What a reading of each kind is called."""
 
+_FAR = 120.0  # mm; a hand's breadth, and some (common practice, no source)
 _SIDES = 2.0  # standard deviations: a difference beyond is more than the readings' own error (one in twenty)
 
 
@@ -44,7 +45,7 @@ def reading_words(kind: str, points: tuple[str, ...]) -> str:
 def survey_findings(found: Surveyed) -> tuple[Finding, ...]:
     """Return what there is to say about measured points, by theme."""
     assert set(WORDS) == set(KINDS)
-    return (*_open(found), *_two_shapes(found), *_odd(found), *_unsure(found), *_sides(found))
+    return (*_open(found), *_two_shapes(found), *_odd(found), *_far(found), *_unsure(found), *_sides(found))
 
 
 def _open(found: Surveyed) -> list[Finding]:
@@ -126,6 +127,28 @@ def _one_odd(found: Surveyed, one: Odd, reading: Reading) -> Finding:
         lengths={"read": reading.value, "rest": one.rest, "moved": max(moved)},
         at=(at[0], at[1], at[2]),
     )
+
+
+def _far(found: Surveyed) -> list[Finding]:
+    told = [
+        (distance(spot.near, found.found.place(spot.name)), spot.name)
+        for spot, open_ in zip(found.found.spots, found.found.untold, strict=True)
+        if spot.near is not None and spot.at is None and not open_
+    ]
+    away, worst = max(told, default=(0.0, ""))
+    if away <= _FAR:
+        return []
+    return [
+        Finding(
+            "watch",
+            "far-from-sketch",
+            f"{worst} comes out {{away}} from where it is sketched.",
+            "A sketch is good to a hand's breadth: so far off, a reading is wrong, too few check it, or the sketch is.",
+            "Look at both. If the readings are right, sketch it where it comes out.",
+            lengths={"away": away},
+            at=found.found.place(worst),
+        )
+    ]
 
 
 def _unsure(found: Surveyed) -> list[Finding]:

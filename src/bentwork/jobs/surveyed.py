@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from bentwork.jobs.kept import Kept
 from bentwork.jobs.survey_asked import SurveyAsked
@@ -43,10 +44,10 @@ _surveys: Kept[Survey] = Kept(16)
 _surveyed: Kept[Surveyed] = Kept(16)
 
 
+@lru_cache(maxsize=16)  # jobs are read by several at once, which what is ``kept`` would not bear
 def survey_of(asked: SurveyAsked) -> Survey:
     """Return the points by the readings that count."""
-    key = (asked.spots, asked.used, asked.level, asked.ground)
-    return _surveys.of(key, lambda _: survey(asked.spots, asked.used, asked.level, asked.ground))
+    return survey(asked.spots, asked.used, asked.level, asked.ground)
 
 
 def surveyed(asked: SurveyAsked, wanted: tuple[str, ...] = ()) -> Surveyed:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
@@ -125,7 +126,10 @@ def _clamps(clamped: Sequence[Clamped], ruler: Ruler) -> Iterator[str]:
 def _spacers(plan: WeldingPlan, ruler: Ruler) -> Iterator[str]:
     for row in plan.rows:
         if row.stacks:
-            told = "; ".join(stack_words(stack, ruler) for stack in row.stacks)
+            alike = Counter((ruler.length(stack.wanted), stack_words(stack, ruler)) for stack in row.stacks)
+            told = "; ".join(
+                f"{room} ({blocks}){f', {times} times' if times > 1 else ''}" for (room, blocks), times in alike.items()
+            )
         else:
             told = ", ".join(ruler.length(one) for one in row.between)
         yield f"Between {', '.join(row.bars)} on {row_words(row)}: spacers of {told}. Leave them in until all is cold."
@@ -139,7 +143,7 @@ def _tacks(plan: WeldingPlan, ruler: Ruler) -> Iterator[str]:
     ways = plan.structure.directions
     for words, steps in groupby(plan.steps, key=lambda step: tack_words(step, ruler, ways)):
         mine = list(steps)
-        yield f"{', '.join(f'{step.number}: {step.line.where}' for step in mine)}: {words}."
+        yield f"{'; '.join(f'{step.number}: {step.line.where}' for step in mine)}: {words}."
     yield "Measure the diagonals again, sight along it, set it true now: a tack is cut in a minute, a weld is not."
 
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Literal
 
+from bentwork.carry.buckling import buckling
+from bentwork.carry.fine import fine_frame
 from bentwork.carry.structure import Structure, structure_of
 from bentwork.carry.sweep import AtTheBender, Found, Variant, pareto, sweep
+from bentwork.carry.verdict import payload_that_buckles
 from bentwork.errors import Fault, InputError
 from bentwork.findings import Finding
 from bentwork.jobs.at_the_bender import at_the_bender, is_same
@@ -40,7 +44,8 @@ class Try:
 
     Args:
         found: mass of the frame, payload that its metal carries (times that of the job), how far it moves, the bender.
-        best: whether it carries the payload, and none that does beats it in mass, payload and moves alike.
+        best: whether it carries the payload, and none that does beats it in mass, payload and moves alike; only in
+            these is buckling looked at too.
         now: whether it is what the job has.
         about: what metal, tool and person say to bending it, the weightiest first.
     """
@@ -181,12 +186,12 @@ def _tried(
     frames = {radius: frame for radius in radii if (frame := _bent_to(result, about, pieces, radius)) is not None}
     sections = usual_sections(own.section)
     structures: list[Structure | Mapping[float, Structure]] = [about.structure, *([frames] if frames else [])]
-    tries = tuple(
+    tries = [
         one
         for frame in structures
         for one in sweep(frame, pieces, sections, metals, about.cases, about.load.rules, hook)
-    )
-    best = set(map(id, pareto([one for one in tries if one.payload >= 1.0])))
+    ]
+    best = _best(about, pieces, frames, tries)
     borne = about.structure.borne
 
     def worth(one: Found) -> tuple[bool, float]:
@@ -199,6 +204,31 @@ def _tried(
         borne.payload.mass if borne else 0.0,
         tuple(Try(one, id(one) in best, _is_now(one, own), said[one.variant]) for one in sorted(tries, key=worth)),
     )
+
+
+def _best(
+    about: Carried, pieces: Sequence[str], frames: Mapping[float, Structure], tries: list[Found]
+) -> frozenset[int]:
+    """Return by ``id`` the tries that no other beats; one that buckles first is put right in ``tries`` on the way."""
+    looked_at: set[Variant] = set()
+    while True:
+        best = pareto([one for one in tries if one.payload >= 1.0])
+        new = [one.variant for one in best if one.variant not in looked_at]
+        if not new:
+            return frozenset(map(id, best))
+        looked_at.update(new)
+        for number, one in enumerate(tries):
+            if one.variant in new:
+                most = _buckles_at(about, pieces, frames, one.variant)
+                tries[number] = one if one.payload <= most else replace(one, payload=most)
+
+
+def _buckles_at(about: Carried, pieces: Sequence[str], frames: Mapping[float, Structure], one: Variant) -> float:
+    """Times the payload at which the frame of a variant buckles."""
+    structure = about.structure if one.radius is None else frames[one.radius]
+    bars = tuple(bar.made_of(one.section, one.material) if bar.of in pieces else bar for bar in structure.bars)
+    fine = fine_frame(replace(structure, bars=bars))
+    return math.inf if fine is None else payload_that_buckles(buckling(fine, about.cases), about.load.rules)
 
 
 def _is_now(one: Found, own: Stock) -> bool:
@@ -215,7 +245,7 @@ def _bent_to(result: Result, about: Carried, pieces: Sequence[str], radius: floa
             changed.append(plan)
             continue
         bent = replace(spec, shape=replace(spec.shape, radii=(radius,) * len(spec.shape.radii)))
-        moved = _moved(plan, bent)
+        moved = reshaped(plan, bent)
         if moved is None:
             return None
         changed.append(moved)
@@ -224,7 +254,8 @@ def _bent_to(result: Result, about: Carried, pieces: Sequence[str], radius: floa
     return structure_of(bars, load.fixings, load.payload, load.straps, load.joints, directions=load.directions)
 
 
-def _moved(plan: PiecePlan, spec: PieceSpec) -> PiecePlan | None:
+def reshaped(plan: PiecePlan, spec: PieceSpec) -> PiecePlan | None:
+    """Return where a piece and its other hand lie in the frame once they are shaped so; None where it does not fit."""
     line, _ = line_of(spec)
     if line is None:
         return None

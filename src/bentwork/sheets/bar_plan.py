@@ -31,10 +31,11 @@ def bar_heading(bar: BarCut, ruler: Ruler) -> str:
 
 
 def cut_words(bar: BarCut, ruler: Ruler) -> str:
-    """Return what is cut from one bar, and what is left: ``1 loop 1923 mm, 2 crossbar 288 mm; 640 mm left``."""
-    counts = Counter(bar.cuts)
-    cuts = ", ".join(f"{count} {legible(name)} {ruler.length(length)}" for (name, length), count in counts.items())
-    return f"{cuts}; {ruler.length(bar.rest)} left"
+    """Return what is cut from one bar, and what is left: ``1 × loop 1923 mm, 2 × crossbar 288 mm; 640 mm left``."""
+    units = ruler.units
+    counts = Counter((name, ruler.tape(length)) for name, length in bar.cuts)
+    cuts = ", ".join(f"{count} × {legible(name)} {length} {units}" for (name, length), count in counts.items())
+    return f"{cuts}; {ruler.tape(bar.rest)} {units} left"
 
 
 def saw_at(bar: BarCut, stop: float, ruler: Ruler) -> str:

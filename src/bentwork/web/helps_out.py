@@ -8,6 +8,7 @@ from bentwork.carry.changes import Help
 from bentwork.jobs.braced import BRACE_CAUTION, ends_told, new_piece
 from bentwork.jobs.carried import Carried, helps
 from bentwork.units import Ruler
+from bentwork.web.tries_out import written
 from bentwork.web.wire import Change
 from bentwork.web.wire_carry import HelpOut, HelpsOut
 
@@ -38,14 +39,9 @@ def _changes(one: Help, found: Carried, ruler: Ruler) -> list[Change]:
         return []
     value: dict[str, Any] = {
         "stock": piece.stock,
-        "points": [[_written(c, ruler) for c in point] for point in piece.points],
+        "points": [[written(c, ruler) for c in point] for point in piece.points],
     }
     if piece.mirror is not None:
         axis, at = piece.mirror
-        value |= {"mirror": True, "mirror_in": {"axis": axis, "at": _written(at, ruler)}}
+        value |= {"mirror": True, "mirror_in": {"axis": axis, "at": written(at, ruler)}}
     return [Change(path=["piece", piece.name], value=value)]
-
-
-def _written(mm: float, ruler: Ruler) -> float | str:
-    plain = int(mm) if mm == int(mm) else mm
-    return plain if ruler.units == "mm" else f"{plain:g} mm"

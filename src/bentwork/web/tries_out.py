@@ -13,7 +13,7 @@ from bentwork.units import Ruler
 from bentwork.web.wire import Change
 from bentwork.web.wire_carry import TriesOut, TryOut
 
-__all__ = ["no_tries", "tries_out"]
+__all__ = ["no_tries", "tries_out", "written"]
 
 _SIZES = ("diameter", "width", "height", "wall", "corner_radius")
 
@@ -75,7 +75,7 @@ def _changes(one: Try, all_of: WhatIf, data: Mapping[str, Any], ruler: Ruler) ->
         return []
     keys = stock_keys(one.found.variant.section, one.found.variant.material)
     changes = [
-        Change(path=["stock", name, key], value=_written(value, ruler))
+        Change(path=["stock", name, key], value=written(value, ruler))
         for key, value in keys.items()
         if table.get(key) != value
     ]
@@ -84,14 +84,14 @@ def _changes(one: Try, all_of: WhatIf, data: Mapping[str, Any], ruler: Ruler) ->
         gone.append("price")  # it was that of another bar
     changes += [Change(path=["stock", name, key], how="remove") for key in gone]
     if one.found.variant.radius is not None:
-        radius = _written(one.found.variant.radius, ruler)
+        radius = written(one.found.variant.radius, ruler)
         pieces = [piece for piece in all_of.pieces if "points" in data.get("piece", {}).get(piece, {})]
         bent = [piece for piece in pieces if len(data["piece"][piece]["points"]) > 2]
         changes += [Change(path=["piece", piece, "radius"], value=radius) for piece in bent]
     return changes
 
 
-def _written(value: str | float, ruler: Ruler) -> str | float:
+def written(value: str | float, ruler: Ruler) -> str | float:
     """Return a value as it is written into the file: sizes are mm, whatever its units."""
     if isinstance(value, str):
         return value

@@ -204,6 +204,26 @@ def test_what_if_says_what_reckoning_the_changed_job_says() -> None:
     assert tube.found.bender.bends is None, "nothing is bent"
 
 
+def test_the_best_of_what_if_do_not_buckle() -> None:
+    # A thin post of 1.2 m with the payload on top: Euler's load comes before the metal gives.
+    post = CANTILEVER.replace("[[0, 0, 0], [200, 0, 0]]", "[[0, 0, 0], [0, 0, 1200]]").replace("mass = 4", "mass = 2")
+    post = post.replace("[200, 0, 0]", "[0, 0, 1200]")
+    found = what_if(work(job(post)), of(job(post)), materials())
+    assert found is not None
+    best = [one for one in found.tries if one.best]
+    assert best
+    for one in best:
+        variant = one.found.variant
+        keys = stock_keys(variant.section, variant.material)
+        rod = "".join(f"{key} = {value!r}\n".replace("'", '"') for key, value in keys.items())
+        text = post.replace('section = "round"\ndiameter = 12\nmaterial = "S235"\n', rod)
+        other = of(job(text))
+        assert other.verdict.first_to_give[0].what == "buckling"
+        assert one.found.payload * found.mass == pytest.approx(other.verdict.carries, rel=1e-3)
+        assert other.verdict.carries >= found.mass
+    assert not any(one.best for one in found.tries if one.found.payload < 1.0)
+
+
 def test_what_if_at_the_bender() -> None:
     result = work(example())
     found = what_if(result, of(example()), materials(), radii=(60.0, 400.0))

@@ -83,6 +83,14 @@ def test_what_is_not_told_stops_its_stay() -> None:
     assert "left lug" in found.points.missing[0].points
 
 
+def test_a_point_far_from_its_sketch_is_told() -> None:
+    assert "far-from-sketch" not in codes(fitted())
+    moved = swapped("near = [420, 330, 60]", "near = [420, 330, 260]", BOAT)
+    told = next(one for one in fitted(moved).findings if one.code == "far-from-sketch")
+    assert told.lengths["away"] == pytest.approx(200.0, abs=10.0)
+    assert told.at is not None
+
+
 IN_THE_WAY = """
 [keepout.thwart]
 shape = "box"
@@ -188,3 +196,38 @@ def test_the_paper() -> None:
     words = " ".join(item.text for page in pages for item in page.items if hasattr(item, "text"))
     for wanted in ("left lug", "measuring", "Stay left brace", "Room to be left", "shed door"):
         assert wanted in words
+
+
+TIE = """
+[stock.strap]
+section = "flat"
+width = 20
+height = 4
+material = "S235"
+
+[stay.tie]
+stock = "strap"
+from = "left lug"
+to = "right lug"
+ends = ["drilled", "drilled"]
+hole = 8
+"""
+
+
+def test_a_stay_between_two_measured_points() -> None:
+    tie = fitted(BOAT + TIE).stays[-1]
+    assert tie.straight == pytest.approx(660.0, abs=1.0)  # as the tape along the slope read it
+    assert tie.cut_length == pytest.approx(tie.straight + 2.0 * 16.0, abs=3e-3)
+    # Both ends are found together: their distance, read to 1 mm, is surer than either place.
+    assert tie.moved.length < 1.0
+    assert tie.laid.off is None
+    assert end_words(tie, 0, MM).startswith("hole 8 mm")
+
+
+def test_a_stay_of_both_hands() -> None:
+    other = '[stay."right brace"]'
+    text = BOAT[: BOAT.index(other)] + BOAT[BOAT.index("[keepout.lid]") :]
+    text = swapped("radius = 40\n\n[keep", 'radius = 40\nmirror_in = { axis = "y", at = 0 }\n\n[keep', text)
+    spec = job(text).pieces[-1]
+    assert spec.mirror
+    assert spec.copy_names == ("left brace left", "left brace right")

@@ -331,7 +331,7 @@ def test_a_mark_that_moved_says_by_how_much_and_why() -> None:
 
 
 def test_what_is_best_measured_takes_most_of_what_is_not_known() -> None:
-    """Bends that begin on their marks, without a rotation: it, or a tape across it, tells most; read, it tells little."""
+    """Bends that begin on their marks, no rotation read: it, or a tape across, tells most; read, it tells little."""
     starts = {mark.bend: mark.start for mark in worked().pieces[0].marks}
     made = [replace(one, position=starts[one.bend], position_sd=0.05) for one in STRAIGHT]
     bare, known = on(made[0], replace(made[1], rotation=None)), on(*made)

@@ -116,7 +116,7 @@ def test_spacers_are_those_of_the_jig() -> None:
     (row,) = example().rows
     assert row.between == pytest.approx((88.0, 88.0))
     told = " ".join(line for part in welding_parts(example(), Ruler()) for line in part.lines)
-    assert "spacers of 88 mm, 88 mm" in told
+    assert "spacers of 88 mm (50 + 20 + 10 + 5 + 3), 2 times" in told
 
 
 def test_clamps_keep_clear_of_welds_and_bends() -> None:

@@ -79,7 +79,8 @@ def test_a_swing_that_cannot_be() -> None:
 def _box(x: float, y: float, z: float, turn: float = 0.0) -> np.ndarray:
     corners = np.array([(a, b, c) for a in (0, x) for b in (0, y) for c in (0, z)], dtype=float)
     cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-    return corners @ np.array([[cos, sin, 0], [-sin, cos, 0], [0, 0, 1]])
+    found: np.ndarray = corners @ np.array([[cos, sin, 0], [-sin, cos, 0], [0, 0, 1]])
+    return found
 
 
 def test_the_narrowest_way_through_a_door() -> None:

@@ -38,7 +38,7 @@ def test_where_to_saw_is_on_a_tape_from_the_sawn_end() -> None:
     words = [item.text for item in row.items if isinstance(item, Label)]
     assert "1923" in words
     assert "2213.5" in words  # 1923 + 2.5 + 288
-    assert cut_words(bar, Ruler()) == "1 loop 1923 mm, 1 rung 288 mm; 778 mm left"
+    assert cut_words(bar, Ruler()) == "1 × loop 1923 mm, 1 × rung 288 mm; 778 mm left"
     assert bar_heading(bar, Ruler("in")) == "1 bar of 118 7/64 in"
 
 

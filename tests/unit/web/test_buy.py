@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from tests.desk import EXAMPLE, AtDesk, at_desk
+from tests.desk import NO_SHOP, AtDesk, at_desk
 
 
 @pytest.fixture
 def desk(tmp_path: Path) -> AtDesk:
-    return at_desk(tmp_path, {"crate-shelf": EXAMPLE + "\n[shop]\nkerf = 2\n"})
+    return at_desk(tmp_path, {"crate-shelf": NO_SHOP + "\n[shop]\nkerf = 2\n"})
 
 
 def test_what_to_buy(desk: AtDesk) -> None:
@@ -37,7 +37,7 @@ def test_on_the_scales(desk: AtDesk) -> None:
 
 
 def test_spares_of_the_job(tmp_path: Path) -> None:
-    desk = at_desk(tmp_path, {"crate-shelf": EXAMPLE + "\n[shop]\nspares = { stay = 1 }\n"})
+    desk = at_desk(tmp_path, {"crate-shelf": NO_SHOP + "\n[shop]\nspares = { stay = 1 }\n"})
     found = desk.client.get("/api/jobs/crate-shelf/buy").json()
     assert found["spares"] == ["1 of stay"]
     assert any(span["name"] == "stay, spare" for bar in found["stocks"][0]["bars"] for span in bar["spans"])

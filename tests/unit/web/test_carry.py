@@ -291,3 +291,15 @@ def test_bigger_sections_stand_beside_braces_and_nothing_without_a_load(tmp_path
     assert thicker["where"] == thicker["lines_mm"] == thicker["changes"] == []
     bare = at_desk(tmp_path / "bare", {"crate-shelf": EXAMPLE[: EXAMPLE.index("[load]")]})
     assert helps(bare)["helps"] == []
+
+
+def test_in_inches_a_brace_is_written_in_mm(tmp_path: Path) -> None:
+    post = INCHES.replace("points = [[0, 0, 0], [8, 0, 0]]", "points = [[0, 0, 0], [16, 0, 0]]")
+    post = post.replace("[payload]", '[piece.prop]\nstock = "rod"\npoints = [[0, 0, -12], [16, 0, -12]]\n\n[payload]')
+    post += '\n[fixing.low]\npiece = "prop"\nat = [0, 0, -12]\nheld = "fixed"\n'
+    desk = at_desk(tmp_path, {"crate-shelf": post})
+    found = next(one for one in helps(desk)["helps"] if one["lines_mm"])
+    (change,) = found["changes"]
+    assert all(str(c).endswith(" mm") for point in change["value"]["points"] for c in point)
+    changed(desk, found["changes"])
+    assert "brace" in {bar["name"] for bar in carry(desk)["bars"]}

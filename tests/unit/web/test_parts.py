@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.desk import EXAMPLE, at_desk
+from tests.desk import EXAMPLE, NO_SHOP, at_desk
 
 
 def test_the_crossbars_of_the_example(tmp_path: Path) -> None:
@@ -22,7 +22,7 @@ def test_the_crossbars_of_the_example(tmp_path: Path) -> None:
 
 
 def test_coped_crossbars_put_in_from_the_page(tmp_path: Path) -> None:
-    desk = at_desk(tmp_path)
+    desk = at_desk(tmp_path, {"crate-shelf": NO_SHOP})
     before = desk.job()
     rung = {"stock": "rod", "between": [["loop", 3], ["loop", 7]], "count": 1, "ends": "coped"}
     blocks = {"path": ["shop"], "value": {"blocks": [10, "20 mm"]}}
