@@ -1244,6 +1244,11 @@ export interface components {
             /** Hand */
             hand: ("left" | "right") | null;
             /**
+             * Hand Says
+             * @description what other bars in the log tell of the maker's hand; empty for nothing
+             */
+            hand_says: string[];
+            /**
              * Last Bend
              * @description null where the last entry is a size
              */

@@ -22,6 +22,11 @@ export function MoreScreen({ now, close, ghost, sizes }: More) {
             <b>{finding.says}</b> {finding.why}
           </p>
         ))}
+        {now.hand_says.length > 0 && (
+          <p>
+            <b>Your hand</b>, by other bars: {now.hand_says.join('; ')}.
+          </p>
+        )}
         {trouble.why === 'refused' && <p class="trouble">An entry was refused, and is kept here: {trouble.says}</p>}
         {trouble.why === 'not let in' && (
           <p class="trouble">This device is no longer paired. Scan a new code; what waits is sent then.</p>

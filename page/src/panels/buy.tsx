@@ -1,32 +1,18 @@
 // What to buy, how the bars are cut, what the saw takes, and the frame on the scales.
-import { effect } from '@preact/signals';
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
 import * as buy from '../state/buy';
 import { job } from '../state/job';
 import { isTable } from '../state/tables';
 import { Bars } from './buy-bars';
 import { FaultsAt, Field } from './field';
-import { Told } from './findings';
 import { sentence } from './sentence';
+import { ToKnow, Trouble, useWithJob } from './told-of-job';
 import '../look/buy.css';
 
 export function BuyPanel() {
-  useEffect(() => {
-    let seen = '';
-    return effect(() => {
-      const sum = `${job.value?.name} ${job.value?.sum}`;
-      if (sum === seen || !job.value) return;
-      seen = sum;
-      buy.followJob();
-    });
-  }, []);
+  useWithJob(buy.ask);
   const told = buy.told.value;
-  if (buy.trouble.value)
-    return (
-      <p class="trouble" role="alert">
-        {buy.trouble.value}
-      </p>
-    );
+  if (buy.trouble.value) return <Trouble says={buy.trouble.value} />;
   if (!job.value || !told) return <p role="status">Reckoning what to buy …</p>;
   return (
     <div class="buy">
@@ -37,18 +23,7 @@ export function BuyPanel() {
       ))}
       <Saw />
       <Scales told={told} />
-      {told.findings.length > 0 && (
-        <section aria-label="To know about buying">
-          <h3>To know</h3>
-          <ol class="findings">
-            {told.findings.map((finding, index) => (
-              <li key={index} class={`finding ${finding.level}`}>
-                <Told finding={finding} />
-              </li>
-            ))}
-          </ol>
-        </section>
-      )}
+      <ToKnow about="buying" findings={told.findings} />
     </div>
   );
 }

@@ -1,33 +1,18 @@
 // What the frame must fit: measured points and how sure they are, stays to them, room to be left, doors.
-import { effect } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
 import { act } from '../state/edits';
 import { job } from '../state/job';
 import * as measure from '../state/measure';
 import { Picture } from '../views/picture';
-import { Told } from './findings';
 import { MeasureReadings } from './measure-readings';
 import { MeasureSetup } from './measure-setup';
 import { ShowPlace } from './show-place';
+import { ToKnow, Trouble, useWithJob } from './told-of-job';
 import '../look/measure.css';
 
 export function MeasurePanel() {
-  useEffect(() => {
-    let seen = '';
-    return effect(() => {
-      const sum = `${job.value?.name} ${job.value?.sum}`;
-      if (sum === seen || !job.value) return;
-      seen = sum;
-      void measure.ask();
-    });
-  }, []);
+  useWithJob(measure.ask);
   const told = measure.told.value;
-  if (measure.trouble.value)
-    return (
-      <p class="trouble" role="alert">
-        {measure.trouble.value}
-      </p>
-    );
+  if (measure.trouble.value) return <Trouble says={measure.trouble.value} />;
   if (!job.value || !told) return <p role="status">Reckoning where the points are …</p>;
   return (
     <div class="measured">
@@ -48,18 +33,7 @@ export function MeasurePanel() {
       ))}
       <Rooms told={told} />
       <MeasureSetup told={told} />
-      {told.findings.length > 0 && (
-        <section aria-label="To know about what it must fit">
-          <h3>To know</h3>
-          <ol class="findings">
-            {told.findings.map((finding, index) => (
-              <li key={index} class={`finding ${finding.level}`}>
-                <Told finding={finding} />
-              </li>
-            ))}
-          </ol>
-        </section>
-      )}
+      <ToKnow about="what it must fit" findings={told.findings} />
     </div>
   );
 }

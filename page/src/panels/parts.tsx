@@ -1,32 +1,17 @@
 // Small parts: straight bars that end on others, the jig that sets them, tabs; and what the file asks of them.
-import { effect } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
 import { job } from '../state/job';
 import * as parts from '../state/parts';
-import { Told } from './findings';
 import { PartCard } from './part-card';
 import { PartsSetup } from './parts-setup';
 import { sentence } from './sentence';
 import { ShowPlace } from './show-place';
+import { ToKnow, Trouble, useWithJob } from './told-of-job';
 import '../look/parts.css';
 
 export function PartsPanel() {
-  useEffect(() => {
-    let seen = '';
-    return effect(() => {
-      const sum = `${job.value?.name} ${job.value?.sum}`;
-      if (sum === seen || !job.value) return;
-      seen = sum;
-      void parts.ask();
-    });
-  }, []);
+  useWithJob(parts.ask);
   const told = parts.told.value;
-  if (parts.trouble.value)
-    return (
-      <p class="trouble" role="alert">
-        {parts.trouble.value}
-      </p>
-    );
+  if (parts.trouble.value) return <Trouble says={parts.trouble.value} />;
   if (!job.value || !told) return <p role="status">Looking where bars end …</p>;
   const none = !told.crossbars.length && !told.tabs.length;
   return (
@@ -45,18 +30,7 @@ export function PartsPanel() {
       {told.cautions.length > 0 && <p class="caution">{told.cautions.join(' ')}</p>}
       {!none && <p class="hint">Templates and patterns at 1:1 are among the papers; DXF is among the files.</p>}
       <PartsSetup told={told} />
-      {told.findings.length > 0 && (
-        <section aria-label="To know about small parts">
-          <h3>To know</h3>
-          <ol class="findings">
-            {told.findings.map((finding, index) => (
-              <li key={index} class={`finding ${finding.level}`}>
-                <Told finding={finding} />
-              </li>
-            ))}
-          </ol>
-        </section>
-      )}
+      <ToKnow about="small parts" findings={told.findings} />
     </div>
   );
 }

@@ -1,14 +1,12 @@
 // Welding, finish, and brackets in the flat: the work in its order, with the cautions where they belong.
-import { effect } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
 import { job } from '../state/job';
 import { isTable } from '../state/tables';
 import * as state from '../state/weld-finish';
 import { Choice, Tick } from './choice';
 import { FaultsAt, Field } from './field';
-import { Told } from './findings';
 import { FlatCard } from './flat-card';
 import { ShowPlace } from './show-place';
+import { ToKnow, Trouble, useWithJob } from './told-of-job';
 import '../look/weld-finish.css';
 
 const SYSTEMS: readonly (readonly [string, string])[] = [
@@ -20,22 +18,9 @@ const SYSTEMS: readonly (readonly [string, string])[] = [
 ];
 
 export function WeldFinishPanel() {
-  useEffect(() => {
-    let seen = '';
-    return effect(() => {
-      const sum = `${job.value?.name} ${job.value?.sum}`;
-      if (sum === seen || !job.value) return;
-      seen = sum;
-      void state.ask();
-    });
-  }, []);
+  useWithJob(state.ask);
   const told = state.told.value;
-  if (state.trouble.value)
-    return (
-      <p class="trouble" role="alert">
-        {state.trouble.value}
-      </p>
-    );
+  if (state.trouble.value) return <Trouble says={state.trouble.value} />;
   if (!job.value || !told) return <p role="status">Looking at the welds …</p>;
   return (
     <div class="weld-finish">
@@ -63,18 +48,7 @@ export function WeldFinishPanel() {
           <p class="hint">Patterns at 1:1 are among the papers; DXF is among the files.</p>
         </section>
       )}
-      {told.findings.length > 0 && (
-        <section aria-label="To know about welding and finish">
-          <h3>To know</h3>
-          <ol class="findings">
-            {told.findings.map((finding, index) => (
-              <li key={index} class={`finding ${finding.level}`}>
-                <Told finding={finding} />
-              </li>
-            ))}
-          </ol>
-        </section>
-      )}
+      <ToKnow about="welding and finish" findings={told.findings} />
     </div>
   );
 }

@@ -1,62 +1,43 @@
 // What is to be bought: asked anew with every state of the job; spares and a weight where they are asked for.
-import { batch, signal } from '@preact/signals';
-import { client, got, Refused } from '../api';
+import { signal } from '@preact/signals';
+import { client, got } from '../api';
 import type { components } from '../api.gen';
-import { job } from './job';
+import { askedOfJob } from './asked-of-job';
 
 export type BuyOut = components['schemas']['BuyOut'];
 export type StockCut = components['schemas']['StockCutOut'];
 export type BarOut = components['schemas']['SawnBarOut'];
 
-export const told = signal<BuyOut | null>(null);
-export const trouble = signal('');
-export const asking = signal(false);
 /** Whether the spare lengths that fit-up advises are counted. */
 export const spares = signal(false);
 /** What the frame weighs, kg; null as long as nobody says. */
 export const weighed = signal<number | null>(null);
+export const asking = signal(false);
 
-let name = '';
+const asked = askedOfJob(
+  (name) => {
+    const query = {
+      ...(spares.value ? { spares: true } : {}),
+      ...(weighed.value === null ? {} : { weighed_kg: weighed.value }),
+    };
+    return got(client.GET('/api/jobs/{name}/buy', { params: { path: { name }, query } }));
+  },
+  () => {
+    spares.value = false;
+    weighed.value = null;
+  },
+);
+export const { told, trouble } = asked;
+
 let turn = 0;
 
-/** Follow the job: what was weighed of another one is forgotten. */
-export function followJob(): void {
-  const now = job.value;
-  if (!now) return;
-  if (now.name !== name) {
-    name = now.name;
-    batch(() => {
-      told.value = null;
-      spares.value = false;
-      weighed.value = null;
-    });
-  }
-  void ask();
-}
-
+/** Ask; what was weighed of another job is forgotten. */
 export async function ask(): Promise<void> {
-  const now = job.value;
-  if (!now) return;
   turn += 1;
   const own = turn;
   asking.value = true;
-  const query = {
-    ...(spares.value ? { spares: true } : {}),
-    ...(weighed.value === null ? {} : { weighed_kg: weighed.value }),
-  };
-  try {
-    const answer = await got(client.GET('/api/jobs/{name}/buy', { params: { path: { name: now.name }, query } }));
-    if (own !== turn) return;
-    batch(() => {
-      told.value = answer;
-      trouble.value = '';
-    });
-  } catch (error) {
-    if (own !== turn || (error instanceof Refused && error.isStale)) return;
-    trouble.value = error instanceof Refused ? error.message : 'Bentwork does not answer.';
-  } finally {
-    if (own === turn) asking.value = false;
-  }
+  await asked.ask();
+  if (own === turn) asking.value = false;
 }
 
 /** A weight as it is typed: a comma does for a point; null where it is none. */

@@ -1,7 +1,7 @@
 // What the frame must fit: measured points, stays to them, room to be left. Asked anew with every state of the job.
-import { batch, signal } from '@preact/signals';
-import { type Change, client, got, Refused } from '../api';
+import { type Change, client, got } from '../api';
 import type { components } from '../api.gen';
+import { askedOfJob } from './asked-of-job';
 import { job } from './job';
 import type { Place } from './place';
 import { freeName, insert, isTable, list, remove, set, type Table, tables } from './tables';
@@ -12,31 +12,9 @@ export type KindOut = components['schemas']['ReadingKindOut'];
 export type MissingOut = components['schemas']['ReadingMissingOut'];
 export type StayOut = components['schemas']['StayOut'];
 
-export const told = signal<MeasureOut | null>(null);
-export const trouble = signal('');
-
-let name = '';
-let turn = 0;
-
-export async function ask(): Promise<void> {
-  const now = job.value;
-  if (!now) return;
-  if (now.name !== name) told.value = null;
-  name = now.name;
-  turn += 1;
-  const own = turn;
-  try {
-    const answer = await got(client.GET('/api/jobs/{name}/measured', { params: { path: { name: now.name } } }));
-    if (own !== turn) return;
-    batch(() => {
-      told.value = answer;
-      trouble.value = '';
-    });
-  } catch (error) {
-    if (own !== turn || (error instanceof Refused && error.isStale)) return;
-    trouble.value = error instanceof Refused ? error.message : 'Bentwork does not answer.';
-  }
-}
+export const { told, trouble, ask } = askedOfJob((name) =>
+  got(client.GET('/api/jobs/{name}/measured', { params: { path: { name } } })),
+);
 
 /** The measured table of the file. */
 export function measured(): Table {

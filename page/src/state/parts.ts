@@ -1,7 +1,7 @@
 // The small parts of the frame: crossbars, the jig for them, tabs. Asked anew with every state of the job.
-import { batch, signal } from '@preact/signals';
-import { type Change, client, got, Refused } from '../api';
+import { type Change, client, got } from '../api';
 import type { components } from '../api.gen';
+import { askedOfJob } from './asked-of-job';
 import { lengthsOf } from './buy';
 import { job } from './job';
 import { freeName, isTable, remove, set, tables } from './tables';
@@ -12,31 +12,9 @@ export type RowOut = components['schemas']['RowOut'];
 export type TabOut = components['schemas']['TabOut'];
 export type CardOut = components['schemas']['PartCardOut'];
 
-export const told = signal<PartsOut | null>(null);
-export const trouble = signal('');
-
-let name = '';
-let turn = 0;
-
-export async function ask(): Promise<void> {
-  const now = job.value;
-  if (!now) return;
-  if (now.name !== name) told.value = null;
-  name = now.name;
-  turn += 1;
-  const own = turn;
-  try {
-    const answer = await got(client.GET('/api/jobs/{name}/parts', { params: { path: { name: now.name } } }));
-    if (own !== turn) return;
-    batch(() => {
-      told.value = answer;
-      trouble.value = '';
-    });
-  } catch (error) {
-    if (own !== turn || (error instanceof Refused && error.isStale)) return;
-    trouble.value = error instanceof Refused ? error.message : 'Bentwork does not answer.';
-  }
-}
+export const { told, trouble, ask } = askedOfJob((name) =>
+  got(client.GET('/api/jobs/{name}/parts', { params: { path: { name } } })),
+);
 
 /** The blocks of the shop as they are typed, "1, 2, 2, 5"; empty takes them out of the file. */
 export function blocksChange(text: string | number | undefined): readonly Change[] {

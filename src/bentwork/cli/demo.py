@@ -26,11 +26,12 @@ def demo(folder: Path, force: bool) -> None:
     with edge():
         from bentwork.cli import say
         from bentwork.cli.memory import worked
-        from bentwork.cli.paper import USUAL, print_papers
+        from bentwork.cli.paper import print_papers
         from bentwork.cli.plan import show
         from bentwork.door.example import EXAMPLE, example_bytes, remember_example
         from bentwork.errors import FileError
         from bentwork.files.atomic import write_new
+        from bentwork.files.paper_kinds import USUAL
 
         text = example_bytes()
         path = folder / f"{EXAMPLE}.toml"

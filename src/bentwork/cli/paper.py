@@ -11,6 +11,7 @@ import click
 
 from bentwork.cli.edge import edge, job_path, put
 from bentwork.cli.memory import worked, workshop_option
+from bentwork.files.paper_kinds import KINDS, USUAL
 
 if TYPE_CHECKING:
     from bentwork.jobs.work import Result
@@ -30,24 +31,6 @@ Exit status: 0 done, 1 done and something stops the job, 2 the file is wrong or 
 \b
 Example: bentwork paper crate-shelf.toml --size letter --only sheets
 """
-
-
-KINDS = (
-    "sheets",
-    "strips",
-    "gauges",
-    "full-size",
-    "proof-load",
-    "measuring",
-    "small-parts",
-    "brackets",
-    "welding",
-    "finish",
-    "buying",
-    "booklet",
-    "benders",
-)
-USUAL = KINDS[:-2]  # without the booklet, which holds the others, and the benders, which are measured once
 
 
 @click.command("paper", help=HELP, short_help=SHORT)
@@ -85,13 +68,12 @@ def print_papers(
     from rich.console import Console
 
     from bentwork.door.papers import date_words, keep_papers, usual_paper
-    from bentwork.files.paper_files import KINDS as ALL
     from bentwork.files.paper_files import set_papers
     from bentwork.sheets.subject import A4, LETTER
 
     chosen = {"a4": A4, "letter": LETTER}.get(size or "") or usual_paper(result.job)
     asked = set(kinds)
-    wanted = [kind for kind in ALL if kind in asked]
+    wanted = [kind for kind in KINDS if kind in asked]
     made: dict[str, bytes] = {}
     errors = Console(stderr=True, highlight=False)
     with errors.status("setting papers") as status:

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from pathlib import Path
 
-from bentwork.files.paper_files import USUAL, Kind, unmade, write_papers
+from bentwork.files.paper_files import unmade, write_papers
+from bentwork.files.paper_kinds import USUAL, Kind
 from bentwork.jobs.job import Job
 from bentwork.sheets.subject import A4, LETTER, Paper
 

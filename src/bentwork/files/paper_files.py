@@ -5,11 +5,11 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import Literal
 
 from bentwork.errors import FileError
 from bentwork.files.atomic import write_new
 from bentwork.files.booklet import with_front
+from bentwork.files.paper_kinds import BOUND, NAMES, USUAL, Kind
 from bentwork.files.typesetting import ToSet, as_data, bound, pages, set_pdf
 from bentwork.jobs.bender_papers import bender_subjects
 from bentwork.jobs.bracket_papers import bracket_subjects
@@ -35,9 +35,6 @@ from bentwork.sheets.subject import Paper
 from bentwork.sheets.welding_sheet import welding_sheet
 
 __all__ = [
-    "KINDS",
-    "USUAL",
-    "Kind",
     "is_ours",
     "name_of",
     "parts_of",
@@ -47,67 +44,6 @@ __all__ = [
     "write_papers",
 ]
 
-Kind = Literal[
-    "sheets",
-    "strips",
-    "gauges",
-    "full-size",
-    "proof-load",
-    "measuring",
-    "small-parts",
-    "brackets",
-    "welding",
-    "finish",
-    "buying",
-    "booklet",
-    "benders",
-]
-KINDS: tuple[Kind, ...] = (
-    "sheets",
-    "strips",
-    "gauges",
-    "full-size",
-    "proof-load",
-    "measuring",
-    "small-parts",
-    "brackets",
-    "welding",
-    "finish",
-    "buying",
-    "booklet",
-    "benders",
-)
-USUAL: tuple[Kind, ...] = KINDS[:-2]
-"""What is made unless something else is asked for: a bender is measured once, not with every frame, and the booklet
-holds what the others do."""
-
-_BOUND: dict[Kind, str] = {
-    "buying": "What to buy and to cut",
-    "sheets": "The pieces",
-    "brackets": "Brackets",
-    "measuring": "What it must fit",
-    "small-parts": "Small parts",
-    "welding": "Welding",
-    "finish": "Finish",
-    "proof-load": "The proof load",
-}
-"""What the booklet holds, in the order of the work."""
-
-_NAMES: dict[Kind, str] = {
-    "sheets": "shop-sheets.pdf",
-    "strips": "marking-strips.pdf",
-    "gauges": "angle-gauges.pdf",
-    "full-size": "full-size.pdf",
-    "proof-load": "proof-load.pdf",
-    "measuring": "measuring.pdf",
-    "small-parts": "small-parts.pdf",
-    "brackets": "brackets.pdf",
-    "welding": "welding.pdf",
-    "finish": "finish.pdf",
-    "buying": "buying-list.pdf",
-    "booklet": "booklet.pdf",
-    "benders": "benders.pdf",
-}
 _SEAL = b"%bentwork "
 
 
@@ -116,10 +52,10 @@ def set_papers(
 ) -> Iterator[tuple[str, bytes | None]]:
     """Yield the name of each file before it is set (with None) and again with its bytes; empty papers are left out."""
     for kind in kinds:
-        yield _NAMES[kind], None
+        yield NAMES[kind], None
         parts = parts_of(result, date, paper, kind)
         if parts:
-            yield _NAMES[kind], sealed_pdf(parts)
+            yield NAMES[kind], sealed_pdf(parts)
 
 
 def parts_of(result: Result, date: str, paper: Paper, kind: Kind) -> tuple[tuple[str, ToSet], ...]:
@@ -128,16 +64,16 @@ def parts_of(result: Result, date: str, paper: Paper, kind: Kind) -> tuple[tuple
     The booklet has several, any other paper one.
     """
     if kind == "booklet":
-        each = ((name, _drawn(result, date, paper, one)) for one, name in _BOUND.items())
+        each = ((name, _drawn(result, date, paper, one)) for one, name in BOUND.items())
         found = tuple((name, drawn) for name, drawn in each if drawn is not None)
         return with_front(result, date, paper, found) if found else ()
     drawn = _drawn(result, date, paper, kind)
-    return ((_NAMES[kind], drawn),) if drawn else ()
+    return ((NAMES[kind], drawn),) if drawn else ()
 
 
 def _drawn(result: Result, date: str, paper: Paper, kind: Kind) -> ToSet | None:
     """Return a paper of a job, not set yet; None where nothing would be on it."""
-    title = f"{result.job.name}: {_NAMES[kind].removesuffix('.pdf').replace('-', ' ')}"
+    title = f"{result.job.name}: {NAMES[kind].removesuffix('.pdf').replace('-', ' ')}"
     if kind == "sheets":
         front, sheets = sheets_of(result, date, paper)
         if front is None and not sheets:
@@ -171,7 +107,7 @@ def _drawn(result: Result, date: str, paper: Paper, kind: Kind) -> ToSet | None:
 
 def name_of(kind: Kind) -> str:
     """Return the name of the file that a kind of paper is written to."""
-    return _NAMES[kind]
+    return NAMES[kind]
 
 
 def sealed_pdf(parts: Sequence[tuple[str, ToSet]]) -> bytes:
@@ -213,7 +149,7 @@ def write_papers(
 def unmade(folder: Path, names: Iterable[str], kinds: Iterable[Kind] = USUAL) -> tuple[Path, ...]:
     """Return papers of ours of these kinds that were not set this time: they tell of an older version of the job."""
     made = set(names)
-    return tuple(folder / _NAMES[k] for k in kinds if _NAMES[k] not in made and is_ours(folder / _NAMES[k]))
+    return tuple(folder / NAMES[k] for k in kinds if NAMES[k] not in made and is_ours(folder / NAMES[k]))
 
 
 def _sealed(pdf: bytes) -> bytes:

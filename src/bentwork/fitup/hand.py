@@ -95,6 +95,11 @@ class Hand:
         return tuple(one.words for one in self._all)
 
     @property
+    def learnt(self) -> tuple[str, ...]:
+        """Say it of each kind that was measured."""
+        return tuple(one.words for one in self._all if one.count)
+
+    @property
     def _all(self) -> tuple[Errors, Errors, Errors]:
         return (self.angle, self.rotation, self.position)
 

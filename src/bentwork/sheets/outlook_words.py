@@ -105,7 +105,9 @@ def share_words(chance: float, *, closed: bool) -> str:
         chance: that it keeps every tolerance.
         closed: whether its ends meet.
     """
-    return f"{_at_most(closed)}{'nearly all' if chance > 0.995 else f'{chance:.0%} of'} cases"
+    if chance > 0.995:
+        return f"nearly all cases{', at most' if closed else ''}"
+    return f"{_at_most(closed)}{chance:.0%} of cases"
 
 
 def _at_most(closed: bool) -> str:

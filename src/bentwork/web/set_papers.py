@@ -11,7 +11,8 @@ from typing import TypeVar, cast
 
 from bentwork.door.papers import date_words
 from bentwork.files import export_files
-from bentwork.files.paper_files import Kind, name_of, parts_of, sealed_pdf
+from bentwork.files.paper_files import name_of, parts_of, sealed_pdf
+from bentwork.files.paper_kinds import Kind
 from bentwork.files.typesetting import PagePicture, page_pictures
 from bentwork.sheets.subject import Paper
 from bentwork.web.workroom import Worked

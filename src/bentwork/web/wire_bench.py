@@ -199,6 +199,7 @@ class BenchOut(Wire):
     reckoning: bool = Field(description="the steps are still the plan's: ask for the bar, and they are mended")
     findings: list[FindingOut]
     cautions: list[str]
+    hand_says: list[str] = Field(description="what other bars in the log tell of the maker's hand; empty for nothing")
 
 
 class LogIn(Wire):

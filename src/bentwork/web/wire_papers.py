@@ -6,26 +6,12 @@ from typing import Literal
 
 from pydantic import Field
 
+from bentwork.files.paper_kinds import KINDS, Kind
 from bentwork.web.wire import Wire
 
 __all__ = ["ModelFile", "ModelsOut", "PaperOut", "PapersOut", "PapersSaved", "PapersToSave", "Size"]
 
 Size = Literal["a4", "letter"]
-PaperKind = Literal[
-    "sheets",
-    "strips",
-    "gauges",
-    "full-size",
-    "proof-load",
-    "measuring",
-    "small-parts",
-    "brackets",
-    "welding",
-    "finish",
-    "buying",
-    "booklet",
-    "benders",
-]
 ModelKind = Literal["step", "dxf", "stl", "glb", "csv", "svg"]
 
 
@@ -49,7 +35,7 @@ class PageOut(Wire):
 class PaperOut(Wire):
     """A paper that was set."""
 
-    kind: PaperKind
+    kind: Kind
     file: str
     pages: list[PageOut] = Field(description="none where nothing would be on it")
 
@@ -58,7 +44,7 @@ class PapersToSave(Wire):
     """Which papers to write beside the job, and which files of the maker's own may go."""
 
     size: Size
-    kinds: list[PaperKind] = Field(min_length=1, max_length=8)
+    kinds: list[Kind] = Field(min_length=1, max_length=len(KINDS))
     replace: list[str] = Field(default=[], max_length=8)
 
 

@@ -14,7 +14,7 @@ from bentwork.units import Ruler
         (0.74, False, "74% of cases"),
         (0.74, True, "at most 74% of cases"),
         (0.999, False, "nearly all cases"),
-        (0.999, True, "at most nearly all cases"),
+        (0.999, True, "nearly all cases, at most"),
     ],
 )
 def test_of_a_closed_piece_a_chance_is_a_most(chance: float, closed: bool, words: str) -> None:

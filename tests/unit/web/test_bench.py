@@ -288,3 +288,24 @@ def test_what_was_meant_is_kept_as_it_was_shown(tmp_path: Path) -> None:
         (card["mark_mm"], None),
         (pytest.approx(second["mark_mm"]), pytest.approx(second["turn_deg"])),
     ]
+
+
+def test_the_hand_is_told_from_other_bars_of_the_kind(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    assert bar(desk)["hand_says"] == []
+    log(desk)
+    assert bar(desk)["hand_says"] == []  # on the bar itself it counts as what it is
+    for number, hand in enumerate(("left", "right")):
+        step = bar(desk, piece="stay", hand=hand)["cards"][0]
+        log(
+            desk,
+            entry_id=f"stay {number}",
+            piece="stay",
+            hand=hand,
+            bend=step["bend"],
+            held=step["held"],
+            pulled_deg=step["pull_deg"],
+            angle_deg=step["angle_deg"] + 1.0,
+        )
+    (says,) = bar(desk)["hand_says"]
+    assert says.startswith("after 2 bends your angles scatter")

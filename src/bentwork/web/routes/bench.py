@@ -204,6 +204,7 @@ def _row(result: Result, bar: Bar, logged: tuple[Logged, ...]) -> BarRow:
 def _out(name: str, result: Result, bar: Bar, workshop: Workshop, *, reckon: bool = True) -> BenchOut:
     """How a bar stands; with ``reckon`` the best way on, which takes a moment."""
     logged = log_of(workshop, result, bar)
+    hand = None
     if reckon:
         hand = hand_for(workshop, result, bar)
         with _one_at_a_time:  # what was worked out before is kept for all
@@ -241,6 +242,7 @@ def _out(name: str, result: Result, bar: Bar, workshop: Workshop, *, reckon: boo
         reckoning=not reckon and bool(bench.made),
         findings=[FindingOut(**one) for one in findings_document(bench.findings, job.ruler)],
         cautions=[AT_THE_MARKS[1], *AT_THE_BENDER],
+        hand_says=[] if hand is None else list(hand.learnt),
     )
 
 

@@ -10,13 +10,14 @@ from bentwork.door.papers import keep_papers, papers_folder, usual_paper
 from bentwork.errors import FileError
 from bentwork.files.export_names import file_names
 from bentwork.files.paper_files import name_of
+from bentwork.files.paper_kinds import Kind
 from bentwork.sheets.cautions import AT_THE_CHECK_BAR
 from bentwork.sheets.subject import A4, LETTER
 from bentwork.web.as_file import file_answer
 from bentwork.web.desk import AtDesk, Desk
 from bentwork.web.set_papers import SetPaper
 from bentwork.web.wire import Faults
-from bentwork.web.wire_papers import PageOut, PaperKind, PaperOut, PapersOut, PapersSaved, PapersToSave, Size
+from bentwork.web.wire_papers import PageOut, PaperOut, PapersOut, PapersSaved, PapersToSave, Size
 
 __all__ = ["router"]
 
@@ -38,7 +39,7 @@ def list_papers(desk: AtDesk, name: str) -> PapersOut:
 
 
 @router.get("/jobs/{name}/papers/{kind}")
-def set_paper(desk: AtDesk, name: str, kind: PaperKind, size: Size) -> PaperOut:
+def set_paper(desk: AtDesk, name: str, kind: Kind, size: Size) -> PaperOut:
     """Set a paper, and return the sizes of its pages."""
     paper = _paper(desk, name, kind, size)
     pages = [PageOut(width_mm=page.width, height_mm=page.height) for page in paper.pages] if paper else []
@@ -46,7 +47,7 @@ def set_paper(desk: AtDesk, name: str, kind: PaperKind, size: Size) -> PaperOut:
 
 
 @router.get("/jobs/{name}/papers/{kind}/pages/{number}", response_class=Response)
-def page_of_paper(desk: AtDesk, name: str, kind: PaperKind, number: int, size: Size) -> Response:
+def page_of_paper(desk: AtDesk, name: str, kind: Kind, number: int, size: Size) -> Response:
     """Return a page as a picture, counted from 1."""
     paper = _paper(desk, name, kind, size)
     if paper is None or not 1 <= number <= len(paper.pages):
@@ -55,7 +56,7 @@ def page_of_paper(desk: AtDesk, name: str, kind: PaperKind, number: int, size: S
 
 
 @router.get("/jobs/{name}/papers/{kind}/pdf", response_class=Response)
-def print_paper(desk: AtDesk, name: str, kind: PaperKind, size: Size) -> Response:
+def print_paper(desk: AtDesk, name: str, kind: Kind, size: Size) -> Response:
     """Return a paper as PDF, for the browser to show and print."""
     paper = _paper(desk, name, kind, size)
     if paper is None:
@@ -84,5 +85,5 @@ def save_papers(desk: AtDesk, name: str, asked: PapersToSave) -> PapersSaved:
     return PapersSaved(folder=folder.name, written=[path.name for path in written], in_the_way=in_the_way)
 
 
-def _paper(desk: Desk, name: str, kind: PaperKind, size: Size) -> SetPaper | None:
+def _paper(desk: Desk, name: str, kind: Kind, size: Size) -> SetPaper | None:
     return desk.papers.paper(desk.room.worked(desk.jobs.read(name)), kind, _SIZES[size])
