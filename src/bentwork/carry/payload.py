@@ -181,9 +181,8 @@ def spread(places: Floats, centre: Floats) -> Floats:
     """Return the forces at the places that a force and a moment of the payload cause: (n, 3, 6).
 
     Row by row the force at a place, per unit of force along and moment about x, y, z at the payload's centre. The
-    transpose
-    is the motion of the payload (three moves of its centre, three turns) from the moves of the places. Where the
-    places lie in a line, no moment about it can be held: that part is left out.
+    transpose is the motion of the payload (three moves of its centre, three turns) from the moves of the places. Where
+    the places lie in a line, no moment about it can be held: that part is left out.
 
     Args:
         places: (n, 3) where it bears, mm.
@@ -193,12 +192,16 @@ def spread(places: Floats, centre: Floats) -> Floats:
     arms = places - middle
     about = np.einsum("ni,ni->", arms, arms) * np.eye(3) - np.einsum("ni,nj->ij", arms, arms)
     turn = np.linalg.pinv(about, rcond=1e-10, hermitian=True)
-    lever = centre - middle
-    found = np.zeros((len(places), 3, 6))
-    for k in range(6):
-        force = np.eye(3)[k] if k < 3 else np.zeros(3)
-        moment = np.eye(3)[k - 3] if k >= 3 else np.cross(lever, force)
-        found[:, :, k] = force / len(places) + np.cross(turn @ moment, arms)
+    found = -_crossing(arms) @ turn @ np.hstack((_crossing(centre - middle), np.eye(3)))
+    found[:, :, :3] += np.eye(3) / len(places)
+    return found
+
+
+def _crossing(v: Floats) -> Floats:
+    """Return the matrices (..., 3, 3) that make of a vector b the product v x b."""
+    found = np.zeros((*v.shape, 3))
+    for i, j, k in ((0, 1, 2), (1, 2, 0), (2, 0, 1)):
+        found[..., j, i], found[..., i, j] = v[..., k], -v[..., k]
     return found
 
 
@@ -209,7 +212,7 @@ def borne_share(borne: Borne, force: Floats) -> tuple[Floats, bool]:
     """
     places, centre = np.array([at.place for at in borne.bearings]), np.array(borne.payload.centre)
     share = spread(places, centre)[:, :, :3] @ force
-    left = np.cross(places - centre, share).sum(axis=0)
+    left = (_crossing(places - centre) @ share[:, :, None]).sum(axis=(0, 2))
     # A centre on the one place that bears it, but for round-off, leaves nothing: less than a millimetre counts as one.
     size = float(np.linalg.norm(force)) * max(float(np.abs(places - centre).max()), 1.0)
     return share, bool(np.linalg.norm(left) > 1e-6 * size)
