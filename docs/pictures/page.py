@@ -22,6 +22,9 @@ SHOTS = {
     "page-steps-tablet": ("/job/crate-shelf/steps", 820, 1100, True),
     "page-findings-phone": ("/job/crate-shelf/findings", 390, 844, True),
     "page-test-bends": ("/job/crate-shelf/test-bends", 1280, 800, True),
+    "page-buy": ("/job/crate-shelf/buy", 1280, 800, True),
+    "page-weld": ("/job/crate-shelf/weld", 1280, 800, False),
+    "page-parts-phone": ("/job/crate-shelf/parts", 390, 844, False),
     "page-papers": ("/job/crate-shelf/papers", 1280, 800, False),
 }
 
@@ -33,6 +36,8 @@ def taken(page: Page, name: str) -> None:
     if name == "page-carry":
         page.get_by_text("What gives first").wait_for()
         page.wait_for_timeout(1500)
+    if name == "page-buy":
+        page.get_by_text("Nothing cheaper is possible").first.wait_for()
     if name == "page-steps":
         along = page.get_by_role("slider")
         along.fill(str(round(0.47 * float(along.get_attribute("max") or 1))))
