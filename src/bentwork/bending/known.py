@@ -85,8 +85,10 @@ class Known:
         ratio = self.set_up.bender.springback
         if ratio is not None:
             return ratio * wanted
-        pull = self.pull(wanted)
-        return wanted if pull is None else pull.bend_to
+        if not isinstance(self.fit, Fit):
+            return wanted
+        pull = self._pulls.get(wanted)
+        return self.fit.bend_to(wanted) if pull is None else pull.bend_to
 
     @property
     def starts_behind(self) -> float:

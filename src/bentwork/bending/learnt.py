@@ -153,6 +153,10 @@ class Fit:
         bend_to, low, high = (max(0.0, wanted_deg + springback) for springback in (likely, low, high))
         return Pull(wanted_deg, bend_to, low, high, sd)
 
+    def bend_to(self, wanted_deg: float) -> float:
+        """Return the likeliest pull for a bend alone, degrees: that of ``pull``, for a small part of its work."""
+        return max(0.0, wanted_deg + self.bends.springback(wanted_deg, self.after.mean)[0])
+
     def left(self, pulled_deg: float) -> float:
         """Return the likeliest angle that is left of a pull, degrees, 0 or more: the inverse of ``pull``."""
         return self.bends.left(pulled_deg, self.after.mean)
