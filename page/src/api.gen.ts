@@ -2041,6 +2041,11 @@ export interface components {
             };
             /** Findings */
             findings: components["schemas"]["FindingOut"][];
+            /**
+             * Finished
+             * @description false: what the frame carries is still to be reckoned; ask for the job again
+             */
+            finished: boolean;
             /** Fraction */
             fraction: number;
             /** Name */

@@ -25,11 +25,12 @@ export function FindingsPanel() {
     [sum],
   );
   if (!job.value) return null;
-  if (!found.length) return <p>Nothing stops this job, and there is nothing to watch.</p>;
+  if (!found.length && job.value.finished) return <p>Nothing stops this job, and there is nothing to watch.</p>;
   const counts = (['stop', 'watch', 'note'] as const).map((level) => counted(found, level)).filter(Boolean);
   return (
     <>
       <p class="dim">{counts.join(', ')}</p>
+      {job.value?.finished === false && <p role="status">Working out what the frame carries …</p>}
       <ol class="findings">
         {found.map((finding, index) => (
           <li key={index} class={`finding ${finding.level}`}>

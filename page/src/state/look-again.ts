@@ -13,7 +13,7 @@ export async function lookAgain(name: string): Promise<void> {
   if (!now && faults.value.length) ofFile = faults.value;
   try {
     const path = { params: { path: { name } } };
-    const same = now !== null && (await got(client.GET('/api/jobs/{name}/sum', path))) === job.value?.sum;
+    const same = now?.finished === true && (await got(client.GET('/api/jobs/{name}/sum', path))) === job.value?.sum;
     const found = same ? null : await read(name);
     if (working.value || (job.value !== now && job.value?.name === name)) return; // changed by ourselves meanwhile
     batch(() => {

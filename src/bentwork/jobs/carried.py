@@ -5,6 +5,7 @@ Nothing of it is reckoned until somebody asks; what was asked before is kept by 
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 
 from bentwork.carry.analysis import Analysed, analyse
@@ -25,7 +26,7 @@ from bentwork.jobs.work import PiecePlan, Result
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.bar import Stock
 
-__all__ = ["Carried", "carried", "frame_of", "helps", "proof", "with_carried"]
+__all__ = ["Carried", "carried", "frame_of", "helps", "is_reckoned", "proof", "with_carried"]
 
 _STANDING = LoadCase("standing still", "static", source="its own weight and the payload's, nothing else")
 
@@ -80,10 +81,15 @@ def carried(result: Result, mass: float | None = None) -> Carried | None:
     load = _asked(result.job.load, mass)
     if not load.asked:
         return None
-    bars, told = frame_of(result)
-    key = (bars, tuple(one.says for one in told), load)
+    key, bars, told = _frame_loaded(result, load)
     found = _carried.of(key, lambda _: _reckoned(result.job, load, bars, told))
     return found if found.job is result.job else replace(found, job=result.job)
+
+
+def is_reckoned(result: Result) -> bool:
+    """Tell whether ``carried`` has its answer at hand: reckoned before, or nothing to be reckoned."""
+    load = _asked(result.job.load, None)
+    return not load.asked or _carried.has(_frame_loaded(result, load)[0])
 
 
 def with_carried(result: Result) -> Result:
@@ -152,6 +158,12 @@ def _not_there(piece: str, why: str, do: str, level: str = "watch") -> Finding:
         do,
         piece=piece,
     )
+
+
+def _frame_loaded(result: Result, load: Load) -> tuple[Hashable, tuple[Bar, ...], tuple[Finding, ...]]:
+    """All that the answer depends on, and of it the bars and what is told of pieces that stand nowhere."""
+    bars, told = frame_of(result)
+    return (bars, tuple(one.says for one in told), load), bars, told
 
 
 def _asked(load: Load, mass: float | None) -> Load:

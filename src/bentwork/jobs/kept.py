@@ -26,7 +26,11 @@ class Kept(Generic[T]):
 
     def __init__(self, most: int) -> None:
         self._most = most
-        self._answers: dict[Hashable, T] = {}  # the one asked for last stands last
+        self._answers: dict[Hashable, tuple[T]] = {}  # None may be an answer; the one asked for last stands last
+
+    def has(self, key: Hashable) -> bool:
+        """Tell whether the answer to what ``key`` says is there already."""
+        return key in self._answers
 
     def of(self, key: Hashable, make: Callable[[Progress], T], progress: Progress | None = None) -> T:
         """Return the answer to what ``key`` says, made now or before.
@@ -36,9 +40,10 @@ class Kept(Generic[T]):
             make: makes it; is given what to call with how much is done and of how much.
             progress: see ``order_problem.Progress``; not called for what is kept.
         """
-        if key in self._answers:
-            answer = self._answers[key] = self._answers.pop(key)
-            return answer
+        known = self._answers.pop(key, None)  # no moment between looking and taking: somebody may ask beside us
+        if known is not None:
+            self._answers[key] = known
+            return known[0]
         stopped = False
 
         def watched(done: int, of: int) -> bool:
@@ -48,7 +53,7 @@ class Kept(Generic[T]):
 
         answer = make(watched)
         if not stopped:
-            self._answers[key] = answer
-            while len(self._answers) > self._most:
-                del self._answers[next(iter(self._answers))]
+            self._answers[key] = (answer,)
+            for old in list(self._answers)[: max(0, len(self._answers) - self._most)]:
+                self._answers.pop(old, None)
         return answer

@@ -3,18 +3,30 @@
 from __future__ import annotations
 
 from bentwork.jobs.bracket import with_brackets
-from bentwork.jobs.carried import with_carried
+from bentwork.jobs.carried import is_reckoned, with_carried
 from bentwork.jobs.finish import with_finish
 from bentwork.jobs.fit_round import with_fit_round
 from bentwork.jobs.small_parts import with_small_parts
 from bentwork.jobs.welding import with_welding
 from bentwork.jobs.work import Result
 
-__all__ = ["whole"]
+__all__ = ["whole", "whole_but_carried"]
+
+_OTHERS = (with_small_parts, with_brackets, with_fit_round, with_welding, with_finish)
 
 
 def whole(result: Result) -> Result:
     """Return a result with all that there is to say about the job among its findings, by weight."""
-    for more in (with_carried, with_small_parts, with_brackets, with_fit_round, with_welding, with_finish):
+    return _with_others(with_carried(result))
+
+
+def whole_but_carried(result: Result) -> tuple[Result, bool]:
+    """Return the same without what the frame carries, unless that is at hand; and whether it is there."""
+    reckoned = is_reckoned(result)
+    return _with_others(with_carried(result) if reckoned else result), reckoned
+
+
+def _with_others(result: Result) -> Result:
+    for more in _OTHERS:
         result = more(result)
     return result

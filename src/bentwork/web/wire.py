@@ -241,6 +241,7 @@ class JobOut(Wire):
     scene: list[SceneBodyOut]
     readouts: list[ReadoutOut]
     took_ms: float
+    finished: bool = Field(description="false: what the frame carries is still to be reckoned; ask for the job again")
     onto: str | None = None
 
 

@@ -14,7 +14,7 @@ from bentwork.errors import BentworkError
 from bentwork.jobs.bodies import Body
 from bentwork.jobs.job import Job
 from bentwork.jobs.scene import SceneBody, body_mesh, scene
-from bentwork.jobs.whole import whole
+from bentwork.jobs.whole import whole, whole_but_carried
 from bentwork.jobs.work import Result, work
 from bentwork.models.mesh import Shaded
 from bentwork.web.job_store import JobText, sum_of
@@ -36,6 +36,7 @@ class Worked:
         bends: the workshop's test bends then.
         result: everything worked out.
         bodies: what is seen of it, each with the sum that its mesh goes by.
+        finished: what the frame carries is among the findings, where anything is to be reckoned of it.
     """
 
     at: JobText
@@ -43,6 +44,7 @@ class Worked:
     bends: tuple[TestBend, ...]
     result: Result
     bodies: tuple[tuple[str, SceneBody], ...]
+    finished: bool = True
 
 
 class Overtaken(BentworkError):  # noqa: N818 - nothing went wrong
@@ -63,8 +65,12 @@ class WorkRoom:
         self._worked: OrderedDict[Hashable, Worked] = OrderedDict()
         self._meshes: OrderedDict[str, Body | Shaded] = OrderedDict()
 
-    def worked(self, at: JobText) -> Worked:
+    def worked(self, at: JobText, *, at_once: bool = False) -> Worked:
         """Return a job worked out.
+
+        Args:
+            at: the state of the file.
+            at_once: somebody is typing: what the frame carries may be left out for now, as ``finished`` tells.
 
         Raises:
             InputError: the file is wrong; every fault is told.
@@ -90,12 +96,14 @@ class WorkRoom:
             result = work(job, bends, stop)
             if overtaken:
                 raise Overtaken("a newer state of this job is being worked out")
-            result = whole(result)
+            result, finished = whole_but_carried(result) if at_once else (whole(result), True)
             bodies = tuple((self._keep_body(body), body) for body in scene(result))
-            self._worked[key] = Worked(at, job, bends, result, bodies)
+            worked = Worked(at, job, bends, result, bodies, finished)
+            if finished:
+                self._worked[key] = worked
             while len(self._worked) > _MOST_WORKED:
                 self._worked.popitem(last=False)
-            return self._worked[key]
+            return worked
 
     @property
     def alone(self) -> threading.Lock:

@@ -27,11 +27,30 @@ def test_what_the_frame_does_not_carry_is_among_the_findings_with_its_place(tmp_
     assert "carries" in [finding["code"] for finding in before["findings"]]
     change = {"path": ["payload", "mass"], "value": 60}
     answer = desk.client.post("/api/jobs/crate-shelf/changes", json={"sum": before["sum"], "changes": [change]})
-    first = answer.json()["findings"][0]
+    at_once = answer.json()
+    assert not at_once["finished"]
+    assert not {finding["code"] for finding in at_once["findings"]} & {"carries", "carries-too-little"}
+    whole = desk.job()
+    assert whole["finished"]
+    assert whole["sum"] == at_once["sum"]
+    first = whole["findings"][0]
     assert (first["level"], first["code"]) == ("stop", "carries-too-little")
     gives = desk.client.get("/api/jobs/crate-shelf/carry").json()["gives"][0]
     assert first["at_mm"] == gives["at_mm"], "where it gives first"
     assert desk.client.get("/api/jobs/crate-shelf/card").json()["stops"] == 1
+
+
+def test_an_answer_that_is_known_or_needs_nothing_is_finished_at_once(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    before = desk.job()
+    price = {"path": ["stock", "rod", "price"], "value": 15}
+    answer = desk.client.post("/api/jobs/crate-shelf/changes", json={"sum": before["sum"], "changes": [price]}).json()
+    assert answer["finished"], "a price changes nothing of what it carries"
+    assert "carries" in [finding["code"] for finding in answer["findings"]]
+    bare = at_desk(tmp_path / "bare", {"crate-shelf": EXAMPLE[: EXAMPLE.index("[load]")]})
+    change = {"path": ["piece", "loop", "points", 1, 0], "value": 420}
+    seen = bare.job()["sum"]
+    assert bare.client.post("/api/jobs/crate-shelf/changes", json={"sum": seen, "changes": [change]}).json()["finished"]
 
 
 def test_one_value_changes_and_every_comment_stays(tmp_path: Path) -> None:

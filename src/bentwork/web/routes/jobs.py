@@ -81,7 +81,7 @@ def written(desk: Desk, name: str, seen: str, made: Callable[[JobText], JobText]
     while True:
         at = desk.jobs.read(name)
         new = made(at)
-        out = job_out(desk, new)
+        out = job_out(desk, new, at_once=True)
         try:
             desk.jobs.write(new, at.sum)
         except ChangedError:
@@ -89,14 +89,14 @@ def written(desk: Desk, name: str, seen: str, made: Callable[[JobText], JobText]
         return out if at.sum == seen else out.model_copy(update={"onto": at.text})
 
 
-def job_out(desk: Desk, at: JobText) -> JobOut:
-    """Return everything about a state of a job.
+def job_out(desk: Desk, at: JobText, *, at_once: bool = False) -> JobOut:
+    """Return everything about a state of a job; ``at_once``: see ``WorkRoom.worked``.
 
     Raises:
         InputError: the file is wrong; every fault is told.
     """
     began = time.perf_counter()
-    worked = desk.room.worked(at)
+    worked = desk.room.worked(at, at_once=at_once)
     document = plan_document(worked.result)
     return JobOut(
         name=at.name,
@@ -112,6 +112,7 @@ def job_out(desk: Desk, at: JobText) -> JobOut:
         scene=scene_of(worked),
         readouts=[_readout(plan, worked.job.ruler) for plan in worked.result.pieces],
         took_ms=round(1000.0 * (time.perf_counter() - began), 1),
+        finished=worked.finished,
     )
 
 
