@@ -7,6 +7,7 @@ from threading import Thread
 from typing import Any
 
 import pytest
+from starlette.testclient import TestClient
 
 from tests.desk import EXAMPLE, AtDesk, at_desk, client_of
 
@@ -163,8 +164,13 @@ def test_two_tabs_at_the_same_time_lose_neither_change(tmp_path: Path) -> None:
     changes = [{"path": TRIM, "value": 22}, {"path": ["stock", "rod", "price"], "value": 15.5}]
     status: list[int] = []
 
-    def tab(change: dict[str, Any]) -> None:
-        client = client_of(desk.desk, "desk")
+    # Routes are put together when they are asked for first: on a server one after the other, here beside one another.
+    clients = [client_of(desk.desk, "desk") for _ in changes]
+    for client in clients:
+        wrong = {"sum": seen["sum"], "changes": [{"path": ["nowhere"], "value": 1}]}
+        assert client.post("/api/jobs/crate-shelf/changes", json=wrong).status_code == 422
+
+    def tab(client: TestClient, change: dict[str, Any]) -> None:
         body = {"sum": seen["sum"], "states": {seen["sum"]: seen["text"]}, "changes": [change]}
         for _ in range(50):
             answer = client.post("/api/jobs/crate-shelf/changes", json=body)
@@ -172,7 +178,7 @@ def test_two_tabs_at_the_same_time_lose_neither_change(tmp_path: Path) -> None:
                 break
         status.append(answer.status_code)
 
-    tabs = [Thread(target=tab, args=(change,)) for change in changes]
+    tabs = [Thread(target=tab, args=(client, change)) for client, change in zip(clients, changes, strict=True)]
     for one in tabs:
         one.start()
     for one in tabs:
