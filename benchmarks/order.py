@@ -30,7 +30,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.planning.order import find_order
 from bentwork.planning.order_problem import OrderProblem
 from bentwork.planning.order_remedies import remedies_for
-from bentwork.planning.order_warm_up import warm_up
+from bentwork.planning.order_warm_up import warm_up, warm_up_rare
 from bentwork.stock.section import Round
 from bentwork.tooling.bender import Arm, Bender, Die, Follower, Hook, Plate
 from bentwork.tooling.shop import Bench, Body, Mounting, Vise
@@ -214,6 +214,7 @@ def main() -> None:
     """Print the tables."""
     keep_compiled()
     warm_up()
+    warm_up_rare()
     print("| bends | in space, ms | serpentine, ms | python-fcl, yes or no, s | ratio |")
     print("| --- | --- | --- | --- | --- |")
     for bends, rounds in ((6, 15), (8, 15), (10, 9), (12, 9)):

@@ -3,7 +3,9 @@
 Times are of the processor, all threads added up, so that other work on the machine counts as little as may be; the
 better of two runs for each piece.
 
-    python3 bootstrap.py bench order_hunt [SEED]
+    python3 bootstrap.py bench order_hunt
+
+Other pieces: ``python -m benchmarks.order_hunt SEED``.
 """
 
 from __future__ import annotations
@@ -18,7 +20,7 @@ from bentwork.door.compiled import keep_compiled
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.planning.order import find_order
-from bentwork.planning.order_warm_up import warm_up
+from bentwork.planning.order_warm_up import warm_up, warm_up_rare
 from bentwork.tooling.shop import Bench, Body, Mounting, Vise
 
 FAMILIES = ("in space", "flat", "zigzag", "helix", "polygon", "serpentine", "symmetric")
@@ -95,6 +97,7 @@ def main() -> None:
     """Print the table."""
     keep_compiled()
     warm_up()
+    warm_up_rare()
     rng = np.random.default_rng(int(sys.argv[1]) if len(sys.argv) > 1 else 1)
     print("| bends | pieces | with an order | median, ms | 99 of 100, ms | slowest, ms | which |")
     print("| --- | --- | --- | --- | --- | --- | --- |")

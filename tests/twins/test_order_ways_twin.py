@@ -65,7 +65,7 @@ def cost_of(way: list[Step], classes: np.ndarray, weights: np.ndarray) -> int:
 def test_costs_brought_up_to_date_are_those_worked_out_anew(seed: int) -> None:
     rng = np.random.default_rng(seed)
     table, classes, weights, start = a_table(rng)
-    cost = cheapest(table, classes, WAYS, PLACES, weights, start)
+    cost = cheapest(table, classes, PLACES, weights, start)
     changed = np.zeros(2**BENDS, dtype=np.bool_)
     for _ in range(6):
         bend, same, made, kept = (int(rng.integers(0, most)) for most in (BENDS, 2**BENDS, 2**BENDS, 2 ** (2 * PLACES)))
@@ -76,7 +76,7 @@ def test_costs_brought_up_to_date_are_those_worked_out_anew(seed: int) -> None:
         assert (table[bend] == plain).all()
         renewed(cost, changed, table, classes, weights, start)
         assert not changed.any()
-        assert (cost == cheapest(table, classes, WAYS, PLACES, weights, start)).all()
+        assert (cost == cheapest(table, classes, PLACES, weights, start)).all()
 
 
 @pytest.mark.parametrize("most", [0, 3, 10**6])
@@ -85,12 +85,12 @@ def test_the_first_way_is_the_same_where_costs_are_raised_only_along_it(seed: in
     rng = np.random.default_rng([400, seed])
     table, classes, weights, start = a_table(rng)
     asked = classes, weights, start
-    cost = cheapest(table, classes, WAYS, PLACES, weights, start)
+    cost = cheapest(table, classes, PLACES, weights, start)
     changed = np.zeros(2**BENDS, dtype=np.bool_)
     for _ in range(8):
         bend, same, made, kept = (int(rng.integers(0, most)) for most in (BENDS, 2**BENDS, 2**BENDS, 2 ** (2 * PLACES)))
         take_out(table, bend, same, made, kept, changed)
-        exact = cheapest(table, classes, WAYS, PLACES, weights, start)
+        exact = cheapest(table, classes, PLACES, weights, start)
         assert (cost <= exact).all()
         rows, enough = way_renewed(table, cost, *asked, changed, most)
         assert enough or most < 10**6
@@ -108,7 +108,7 @@ def test_first_and_widest_way_are_those_of_walking_every_order(seed: int) -> Non
     rng = np.random.default_rng(seed)
     table, classes, weights, start = a_table(rng)
     ways = list(every_way(table, start))
-    cost = cheapest(table, classes, WAYS, PLACES, weights, start)
+    cost = cheapest(table, classes, PLACES, weights, start)
     first = [tuple(step) for step in first_way(table, cost, classes, weights, start).tolist()]
     if not ways:
         assert len(first) < BENDS - bin(start).count("1")

@@ -30,6 +30,7 @@ _Part = tuple[str, tuple[float, float], Corners, float, float]
 """Name, heights, outline, how far it reaches beyond that, and how far it reaches from the axis."""
 
 
+@lru_cache(maxsize=1024)  # bends of one angle ask the same, and so do they all again after a change elsewhere
 def lever_gaps(
     bender: Bender, mounting: Mounting | None, depth: float, pull: float, limit: float = FAR
 ) -> tuple[tuple[str, float, str, float], ...]:

@@ -25,13 +25,17 @@ def warm_up() -> None:
     if keep_compiled():
         return
     print("compiling the search for the order of bends (once, half a minute) ...", file=sys.stderr, flush=True)
+    from bentwork.carry.touching_warm_up import warm_up as compile_touching
     from bentwork.parts.cutting_warm_up import warm_up as compile_cutting
     from bentwork.parts.stay_warm_up import warm_up as compile_stays
     from bentwork.planning.order_warm_up import warm_up as compile_order
+    from bentwork.planning.order_warm_up import warm_up_rare as compile_rare
 
     compile_order()
+    compile_rare()
     compile_cutting()
     compile_stays()
+    compile_touching()
 
 
 def _folder() -> Path:

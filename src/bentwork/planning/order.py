@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -15,7 +16,7 @@ from bentwork.clearance.workpiece import End
 from bentwork.piece.bend import half_turn
 from bentwork.planning.order_beam import MOST_PROVEN, felt_forward
 from bentwork.planning.order_blocked import blocked_ways, too_near
-from bentwork.planning.order_path import cheapest, renewed
+from bentwork.planning.order_path import Costs, cheapest, renewed
 from bentwork.planning.order_problem import Order, OrderProblem, OrderStep, Progress
 from bentwork.planning.order_tables import Tables
 from bentwork.planning.order_ways import first_way, tied_ways, way_renewed, widest_way
@@ -30,7 +31,6 @@ For every order that costs as much as some hundred rounds, in pieces of more tha
 """
 
 _LEAST_RENEWED = 64  # sets; see ``first_way``
-_MOST_STATES = 80_000_000  # 8 bytes each
 _MOST_MEASURED, _MOST_TIED = 400, 3000
 """Steps measured, states of equal cost: beyond, the first order of equals is taken."""
 
@@ -46,6 +46,7 @@ class _Search:
     weights: NDArray[np.int64]
     start: int
     to_itself: dict[tuple[int, int, int], Near | None] = field(default_factory=dict)
+    workers: ThreadPoolExecutor = field(default_factory=lambda: ThreadPoolExecutor(2))  # none before there is work
     _stands: list[Stand] = field(default_factory=list)
 
     @property
@@ -60,7 +61,7 @@ class _Search:
         made, bend, end, place = step
         return self.stands[place].step(bend, _ENDS[end], self.made(made), all_of_them=False, moving=moving)
 
-    def first_way(self, cost: NDArray[np.int64]) -> list[Step]:
+    def first_way(self, cost: Costs) -> list[Step]:
         """The first of the cheapest orders, now that ways were ruled out; raises what costs more than before."""
         table, changed = self.tables.table, self.tables.changed
         asked = self.classes, self.weights, self.start
@@ -116,8 +117,8 @@ def order_if_any(problem: OrderProblem, doubtful: Sequence[int] = ()) -> Order |
 def _searched(problem: OrderProblem, progress: Progress | None, doubtful: Sequence[int] = ()) -> Order | _Search:
     """The best order, or what was worked out where there is none."""
     piece = problem.piece
-    classes, count = _classes(problem)
-    if piece.bends > MOST_PROVEN or 2 ** (piece.bends + 1) * len(problem.places) * count > _MOST_STATES:
+    classes = _classes(problem)
+    if piece.bends > MOST_PROVEN:
         return felt_forward(problem, progress)
     start = sum(1 << (number - 1) for number in problem.made)
     tables = Tables(piece, problem.bender, problem.places, problem.required_clearance, start)
@@ -131,7 +132,7 @@ def _searched(problem: OrderProblem, progress: Progress | None, doubtful: Sequen
         if round_ in (0, rounds):
             if tables.fill_all(progress, with_bar=round_ == rounds):
                 return felt_forward(problem)
-            cost = cheapest(tables.table, classes, count, len(problem.places), weights, start)
+            cost = cheapest(tables.table, classes, len(problem.places), weights, start)
             tables.changed[:] = False
         path = search.first_way(cost)
         if len(path) < missing:
@@ -154,24 +155,29 @@ def _steps(rows: NDArray[np.int64]) -> list[Step]:
 
 def _hits_itself(search: _Search, path: list[Step]) -> list[tuple[int, int, End, int, int]]:
     """Steps in which the bar comes too near to itself, as ``Tables.rule_out`` takes them."""
+    new = [step[:3] for step in path if step[:3] not in search.to_itself]
+
+    def near(step: tuple[int, int, int]) -> Near | None:
+        return too_near(search.stands[0], search.tables, step[1], _ENDS[step[2]], step[0])
+
+    shared_out = len(path) > _SHORT and len(new) > 1
+    search.to_itself.update(zip(new, (search.workers.map if shared_out else map)(near, new), strict=True))
     found = []
     for made, bend, end, _ in path:
-        if (made, bend, end) not in search.to_itself:
-            search.to_itself[made, bend, end] = too_near(search.stands[0], search.tables, bend, _ENDS[end], made)
-        near = search.to_itself[made, bend, end]
-        if near is not None:
-            found.append((bend, made, _ENDS[end], *near.reach))
+        hit = search.to_itself[made, bend, end]
+        if hit is not None:
+            found.append((bend, made, _ENDS[end], *hit.reach))
     return found
 
 
-def _classes(problem: OrderProblem) -> tuple[NDArray[np.int64], int]:
-    """Number the ways round the bar that bends turn to; ways that print the same are the same."""
+def _classes(problem: OrderProblem) -> NDArray[np.int64]:
+    """Number the ways round the bar that bends turn to, first those of several bends; ways that print the same are."""
     ways = [round(direction, 3) % 360.0 for direction in problem.table.directions]
-    known = sorted(set(ways))
-    return np.array([known.index(way) for way in ways], dtype=np.int64), max(1, len(known))
+    known = sorted(set(ways), key=lambda way: (ways.count(way) == 1, way))
+    return np.array([known.index(way) for way in ways], dtype=np.int64)
 
 
-def _widest(search: _Search, cost: NDArray[np.int64]) -> list[Step]:
+def _widest(search: _Search, cost: Costs) -> list[Step]:
     """Of all cheapest orders the one whose smallest clearance is largest; the first of these, none where too many tie.
 
     The clearance of a step is measured only where it can matter: the order that could be widest, as far as is known, is

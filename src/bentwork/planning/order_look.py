@@ -28,9 +28,21 @@ from bentwork.clearance.distances import (
     between_lines,
 )
 from bentwork.clearance.motion import PUSHED, STILL, SWINGS, left_over, opening_apart, pace, placed, stroke
-from bentwork.clearance.sweep import clears_body, clears_lift, turned
+from bentwork.clearance.sweep import clears_body
+from bentwork.planning.order_lifts import HITS, LIFTS, SWEEP, lift_line, lifts_past, still_hit
 
-__all__ = ["SPANS", "View", "look", "look_all", "view_of"]
+__all__ = [
+    "LEAST_LEFT",
+    "MOST_LEFT",
+    "SHIFT",
+    "SPANS",
+    "STROKE",
+    "View",
+    "boxes_of",
+    "from_axis",
+    "look_all",
+    "view_of",
+]
 
 Row = NDArray[np.float64]
 Flags = NDArray[np.int64]
@@ -40,11 +52,11 @@ SPANS = 8
 """Spans of the sweep in which a line is first looked at in an upright box."""
 
 SHIFT, STROKE, MOST_LEFT, LEAST_LEFT = range(4)
-View = tuple[Row, Row, Row, Row, Row]
+View = tuple[Row, Row, Row, Row, Row, Row]
 """What does not change from line to line, by role (held, free): how far it may lie springing back from where it was on
 the way up, half a former's stroke, most and least of the bend that is still straight (2, 4); by role and station: the
 pose in the middle of each span (2, 2, SPANS, 7), the pace (2, 2, 3); by role, put on and lifted off, and station: the
-pose (2, 2, 2, 7); and room for the boxes of a line by station (2, SPANS + 1, 4)."""
+pose (2, 2, 2, 7); and room for the boxes of a line by station (2, SPANS + 1, 4) and for it lifted (2, 2, 3, 6)."""
 
 
 @compiled
@@ -74,11 +86,11 @@ def view_of(cases: Flags, settings: Row) -> View:
         if cases[role, 0, 0] != STILL:
             roles[role, MOST_LEFT] = lifts[role, 0, 0, 6]
             roles[role, LEAST_LEFT] = left_over(cases[role, 0, 0], pull, settings)
-    return roles, spans, paces, lifts, boxes
+    return roles, spans, paces, lifts, boxes, np.empty((2, 2, 3, 6))
 
 
 @compiled
-def _from_axis(line: Line, left: float, least_left: float, radius: float) -> tuple[float, float]:
+def from_axis(line: Line, left: float, least_left: float, radius: float) -> tuple[float, float]:
     """Return the nearest and the furthest that a line comes to the die's axis in the whole sweep.
 
     In the frame of its side the axis moves along a straight line: it stays square to the bar at the tangent point.
@@ -92,7 +104,7 @@ def _from_axis(line: Line, left: float, least_left: float, radius: float) -> tup
 
 
 @compiled
-def _boxes(
+def boxes_of(
     line: Line, grows: bool, view: View, role: int, station: int, half: float, radius: float, boxes: Row
 ) -> None:
     """Write an upright box that holds the line for each span of the sweep, and then one that holds them all.
@@ -154,34 +166,9 @@ def _sweeps_past(
 
 
 @compiled
-def _lifts_past(
-    line: Line, grows: bool, thick: float, apart: bool, masks: Flags, bits: int, bodies: Row, role: int, b: int,
-    stuck: Flags, ways: Row, way_count: int, lifts: Row,
-) -> None:  # fmt: skip
-    """Take the bits out of the masks of the ways in which the line cannot be put on or lifted off past a body."""
-    station = int(bodies[role, b, STATION])
-    for phase in range(2):
-        c, s = lifts[role, phase, station, 0], lifts[role, phase, station, 1]
-        px, ux = line[0], line[3]
-        if grows:
-            left = lifts[role, phase, station, 6]
-            px, ux = px - left, ux + left
-        x, y = lifts[role, phase, station, 2], lifts[role, phase, station, 3]
-        lifted = turned((px, line[1], line[2], ux, line[4], line[5]), (c, s, x, y, 0.0, 0.0))
-        for way in range(1 if apart else 0, way_count):
-            which = 1 + 2 * phase + way
-            if masks[which] & bits == 0:
-                continue
-            w0, w1 = ways[role, phase, way, station, 0], ways[role, phase, way, station, 1]
-            if not clears_lift(lifted, thick, bodies[role, b], (w0, w1, ways[role, phase, way, station, 2])):
-                masks[which] &= ~bits
-                stuck[0] = 1
-
-
-@compiled
 def look(
     line: Line, grows: bool, thick: float, beside: bool, masks: Flags, role_bits: Flags, bodies: Row, stuck: Flags,
-    cases: Flags, ways: Row, way_count: int, view: View, settings: Row,
+    cases: Flags, ways: Row, way_count: int, view: View, settings: Row, bodies_near: Flags,
 ) -> None:  # fmt: skip
     """Take the bits of what a line hits out of the masks (bending; put on up, aside; lifted off up, aside).
 
@@ -199,59 +186,71 @@ def look(
         way_count: the same.
         settings: the same.
         view: see ``view_of``.
+        bodies_near: by role how many to look at, then these: number << HITS | what they may be hit in, (2, n + 1).
     """
     bottom, top = min(line[2], line[2] + line[5]), max(line[2], line[2] + line[5])
-    roles, boxes = view[0], view[4]
+    roles, boxes, lifted = view[0], view[4], view[5]
     for role in range(2):
-        if masks[0] & role_bits[role] == 0:
+        if masks[0] & role_bits[role] == 0 or bodies_near[role, 0] == 0:
             continue
         upright = role == 1  # the held side sees up as down
-        shift = roles[role, SHIFT]
-        most_left = roles[role, MOST_LEFT]
-        near, far = _from_axis(line, most_left, roles[role, LEAST_LEFT], settings[0])
-        if grows:
-            near, far = 0.0, max(far, settings[0] + most_left)
-        boxed = 0
-        for b in range(bodies.shape[1]):
-            highest = bodies[role, b, HIGHEST]
-            level = max(0.0, bottom - highest, bodies[role, b, LOWEST] - top)
-            let_go = bodies[role, b, LETS_GO] != 0.0
-            if level >= thick and (let_go or upright == (bottom > highest)):
-                continue  # above or below it all the time; and it is not lifted towards it
+        shift, most_left = roles[role, SHIFT], roles[role, MOST_LEFT]
+        near = far = -1.0
+        boxed = carried = 0
+        for i in range(1, bodies_near[role, 0] + 1):
+            b, hit = bodies_near[role, i] >> HITS, bodies_near[role, i] & (SWEEP | LIFTS)
+            body = bodies[role, b]
             bits = role_bits[role]
-            if bodies[role, b, MOUNTING] >= 0.0:
-                bits &= 3 << (2 * int(bodies[role, b, MOUNTING]))
-            if masks[0] & bits == 0 or (beside and bodies[role, b, BY_DESIGN] != 0.0):
+            if body[MOUNTING] >= 0.0:
+                bits &= 3 << (2 * int(body[MOUNTING]))
+            if masks[0] & bits == 0 or (beside and body[BY_DESIGN] != 0.0):
                 continue
-            station = int(bodies[role, b, STATION])
+            level = max(0.0, bottom - body[HIGHEST], body[LOWEST] - top)
+            if level >= thick:
+                if upright == (bottom > body[HIGHEST]):
+                    continue  # above or below it all the time; and it is not lifted towards it
+                hit &= LIFTS
+            station = int(body[STATION])
+            if hit & LIFTS:
+                if not (carried >> station) & 1:
+                    lift_line(line, grows, 0.0, view[3], role, station, ways, way_count, lifted)
+                    carried |= 1 << station
+                hit = still_hit(lifted, station, thick, body, hit)
+            if hit == 0:
+                continue
+            if far < 0.0:
+                near, far = from_axis(line, most_left, roles[role, LEAST_LEFT], settings[0])
+                if grows:
+                    near, far = 0.0, max(far, settings[0] + most_left)
             reach = thick + shift + (roles[role, STROKE] if station == 1 else 0.0)
-            apart = near - bodies[role, b, FURTHEST] >= reach or bodies[role, b, NEAREST] - far >= reach
-            if level < thick and not apart:
+            apart = near - body[FURTHEST] >= reach or body[NEAREST] - far >= reach
+            if hit & SWEEP and not apart:
                 if not (boxed >> station) & 1:
-                    _boxes(line, grows, view, role, station, 0.5 * settings[2] / SPANS, settings[0], boxes)
+                    boxes_of(line, grows, view, role, station, 0.5 * settings[2] / SPANS, settings[0], boxes)
                     boxed |= 1 << station
                 if not _sweeps_past(
                     line, grows, thick, shift, bodies, role, b, level, cases[role, 0, station],
-                    -1 if let_go else cases[role, 1, station], boxes, station, settings,
+                    -1 if body[LETS_GO] != 0.0 else cases[role, 1, station], boxes, station, settings,
                 ):  # fmt: skip
                     masks[0] &= ~bits
                     continue
-            if not let_go and not (apart and way_count == 1):  # what stays apart in plan stays so on the way up
-                _lifts_past(
-                    line, grows, thick, apart, masks, bits, bodies, role, b, stuck, ways, way_count, view[3]
-                )  # fmt: skip
+            if hit & LIFTS and not (apart and way_count == 1):  # what stays apart in plan stays so on the way up
+                lifts_past(lifted, thick, apart, hit, masks, bits, body, role, station, stuck, ways)
     masks[0] &= (masks[1] | masks[2]) & (masks[3] | masks[4])
 
 
 @compiled
 def look_all(
     lines: Row, count: int, grows: bool, thick: float, rows: Row, beside: bool, masks: Flags, role_bits: Flags,
-    bodies: Row, stuck: Flags, cases: Flags, ways: Row, way_count: int, view: View, settings: Row,
+    bodies: Row, stuck: Flags, cases: Flags, ways: Row, way_count: int, view: View, settings: Row, bodies_near: Flags,
 ) -> None:  # fmt: skip
     """Look at the first ``count`` lines, each in all the rows that hold the bar; arguments as for ``look``."""
     for i in range(count):
         for row in rows:
             line = (lines[i, 0], lines[i, 1], lines[i, 2] + row, lines[i, 3], lines[i, 4], lines[i, 5])
-            look(line, grows, thick, beside, masks, role_bits, bodies, stuck, cases, ways, way_count, view, settings)
+            look(
+                line, grows, thick, beside, masks, role_bits, bodies, stuck, cases, ways, way_count, view, settings,
+                bodies_near,
+            )  # fmt: skip
             if masks[0] == 0:
                 return

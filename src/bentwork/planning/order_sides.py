@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from bentwork.clearance.compiling import compiled, lent
 from bentwork.clearance.sides import ANGLE, ARC, RADIUS, STRAIGHT, arc_lines, bent, chords, run_on
 from bentwork.planning.order_look import look_all, view_of
+from bentwork.planning.order_near import all_near, balls, narrowed
 
 __all__ = ["COARSE", "side_masks"]
 
@@ -60,13 +61,16 @@ def side_masks(
     masks, trial = np.zeros((m + 1, 5), dtype=np.int64), np.zeros(5, dtype=np.int64)
     choice, nodes = np.zeros(m + 1, dtype=np.int64), np.zeros(m + 1, dtype=np.int64)
     unheard = np.zeros(1, dtype=np.int64)
-    roles, spans, paces, lifts, boxes = view_of(cases, settings)
+    roles, spans, paces, lifts, boxes, lifted = view_of(cases, settings)
     masks[0, :] = start
     if way_count < 2:
         masks[0, 2] = masks[0, 4] = 0
+    near = all_near(bodies, m + 1, way_count)
+    beyond, gap = balls(bends, COARSE, error)
     _walk(
         first, bends, needs, rows, thick, error, role_bits, bodies, cases, ways, way_count, settings, must, stuck,
         give_up, found, frames, lines, run, masks, trial, choice, nodes, unheard, roles, spans, paces, lifts, boxes,
+        lifted, near, beyond, gap,
     )  # fmt: skip
     return found
 
@@ -76,21 +80,23 @@ def _walk(
     first: float, bends: Row, needs: Row, rows: Row, thick: float, error: float, role_bits: Flags, bodies: Row,
     cases: Flags, ways: Row, way_count: int, settings: Row, must: int, stuck: Flags, give_up: bool, found: Flags,
     frames: Row, lines: Row, run: Row, masks: Flags, trial: Flags, choice: Flags, nodes: Flags, unheard: Flags,
-    roles: Row, spans: Row, paces: Row, lifts: Row, boxes: Row,
+    roles: Row, spans: Row, paces: Row, lifts: Row, boxes: Row, lifted: Row, near: Flags, beyond: Row, most_gap: float,
 ) -> None:  # fmt: skip
     """Walk the tree and write what is found; everything from ``found`` on is room to work in."""
     bends, needs, rows, role_bits, bodies = lent(bends), lent(needs), lent(rows), lent(role_bits), lent(bodies)
     cases, ways, settings, stuck, found = lent(cases), lent(ways), lent(settings), lent(stuck), lent(found)
     frames, lines, run, masks, trial = lent(frames), lent(lines), lent(run), lent(masks), lent(trial)
     choice, nodes, unheard = lent(choice), lent(nodes), lent(unheard)
-    view = lent(roles), lent(spans), lent(paces), lent(lifts), lent(boxes)
+    near, beyond = lent(near), lent(beyond)
+    view = lent(roles), lent(spans), lent(paces), lent(lifts), lent(boxes), lent(lifted)
     m = len(bends)
+    tall = max(abs(rows[0]), abs(rows[-1]))
     frames[0, 3] = frames[0, 7] = frames[0, 11] = 1.0
     run_on(frames[0], first, lines[0])
     run[0] = first
     look_all(
         lines, 1, True, thick, rows, True, masks[0], role_bits, bodies, stuck, cases, ways,
-        way_count, view, settings,
+        way_count, view, settings, near[0],
     )  # fmt: skip
     depth = 0
     while not (give_up and stuck[0]):
@@ -102,6 +108,10 @@ def _walk(
         found[2**depth - 1 + nodes[depth]] = masks[depth]
         deeper = depth < m and masks[depth, 0] != 0
         if deeper:
+            narrowed(
+                frames[depth], beyond[depth], tall, thick + most_gap, masks[depth, 0], role_bits, bodies, ways,
+                way_count, view, settings, near[max(0, depth - 1)], near[depth],
+            )  # fmt: skip
             depth += 1
             choice[depth] = 0
         else:
@@ -114,8 +124,10 @@ def _walk(
         made = choice[depth]
         nodes[depth] = nodes[i] | (made << i)
         masks[depth] = masks[i]
-        frames[depth] = frames[i]
         run[depth] = run[i]
+        far_off = near[i, 0, 0] + near[i, 1, 0] == 0  # whatever is bent, nothing comes near: where it lies is all one
+        if not far_off:
+            frames[depth] = frames[i]
         if made == 0 and (must >> i) & 1:
             masks[depth] = 0
             continue
@@ -130,14 +142,14 @@ def _walk(
                     if run[i] < needs[role] - 1e-9:
                         masks[depth, 0] &= ~role_bits[role]
                 run[depth] = -1.0
-            if masks[depth, 0] == 0:
+            if masks[depth, 0] == 0 or far_off:
                 continue
             count = max(1, int(np.ceil(bends[i, ANGLE] / COARSE)))
             gap = arc_lines(frames[i], bends[i], count, lines)
             trial[:] = masks[depth]
             look_all(
                 lines, count, False, thick + gap, rows, False, trial, role_bits, bodies, unheard, cases, ways,
-                way_count, view, settings,
+                way_count, view, settings, near[i],
             )  # fmt: skip
             same = True
             for j in range(5):
@@ -147,13 +159,15 @@ def _walk(
                 gap = arc_lines(frames[i], bends[i], count, lines)
                 look_all(
                     lines, count, False, thick + gap, rows, False, masks[depth], role_bits, bodies, stuck, cases, ways,
-                    way_count, view, settings,
+                    way_count, view, settings, near[i],
                 )  # fmt: skip
             bent(frames[depth], bends[i], frames[depth])
             if masks[depth, 0] == 0:
                 continue
+        if far_off:
+            continue
         run_on(frames[depth], length, lines[0])
         look_all(
             lines, 1, False, thick, rows, run[depth] >= 0.0, masks[depth], role_bits, bodies, stuck, cases, ways,
-            way_count, view, settings,
+            way_count, view, settings, near[i],
         )  # fmt: skip

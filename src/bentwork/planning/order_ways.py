@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.clearance.compiling import compiled
-from bentwork.planning.order_path import MOUNTINGS, NEVER, REVERSALS, TURNS, raised
+from bentwork.planning.order_path import MOUNTINGS, NEVER, REVERSALS, TURNS, Costs, raised, shared
 
 __all__ = ["BEFORE", "BEND", "END", "MOUNTING", "first_way", "tied_ways", "way_renewed", "widest_way"]
 
@@ -28,8 +28,8 @@ BEFORE, BEND, END, MOUNTING = range(4)
 
 @compiled
 def _next(
-    made: int, held: int, mounting: int, way: int, table: NDArray[np.uint16], cost: Flags, classes: Flags,
-    weights: Flags, steps: Flags,
+    made: int, held: int, mounting: int, way: int, table: NDArray[np.uint16], cost: Costs, classes: Flags,
+    several: int, weights: Flags, steps: Flags,
 ) -> int:  # fmt: skip
     """Write the cheapest next steps from a state in their order, and return how many; held -1 before the first."""
     bends, count, least = table.shape[0], 0, NEVER
@@ -41,10 +41,10 @@ def _next(
         if (made >> k) & 1 or mask == 0:
             continue
         for end in range(2):
-            for place in range(cost.shape[2]):
+            for place in range(cost.shape[3]):
                 if not (mask >> (2 * place + end)) & 1:
                     continue
-                value = cost[made | (1 << k), end, place, classes[k]] + weights[k] * late
+                value = cost[made | (1 << k), min(classes[k], several), end, place] + weights[k] * late
                 if held >= 0:
                     value += REVERSALS * (end != held) + MOUNTINGS * (place != mounting) + TURNS * (classes[k] != way)
                 if value < least:
@@ -57,7 +57,7 @@ def _next(
 
 
 @compiled
-def first_way(table: NDArray[np.uint16], cost: Flags, classes: Flags, weights: Flags, start: int) -> Flags:
+def first_way(table: NDArray[np.uint16], cost: Costs, classes: Flags, weights: Flags, start: int) -> Flags:
     """Return the steps of the first of the cheapest orders, (n, 4); fewer than bends are missing where there is none.
 
     Args:
@@ -68,9 +68,9 @@ def first_way(table: NDArray[np.uint16], cost: Flags, classes: Flags, weights: F
         start: bends that are made at the start, as bits.
     """
     bends = table.shape[0]
-    steps, found = np.empty((2 * bends * cost.shape[2], 4), dtype=np.int64), np.empty((bends, 4), dtype=np.int64)
-    made, held, mounting, way, n = start, -1, -1, -1, 0
-    while _next(made, held, mounting, way, table, cost, classes, weights, steps) > 0:
+    steps, found = np.empty((2 * bends * cost.shape[3], 4), dtype=np.int64), np.empty((bends, 4), dtype=np.int64)
+    made, held, mounting, way, n, several = start, -1, -1, -1, 0, shared(classes)
+    while _next(made, held, mounting, way, table, cost, classes, several, weights, steps) > 0:
         found[n] = steps[0]
         made, held, mounting = made | (1 << steps[0, BEND]), steps[0, END], steps[0, MOUNTING]
         way = classes[steps[0, BEND]]
@@ -80,7 +80,7 @@ def first_way(table: NDArray[np.uint16], cost: Flags, classes: Flags, weights: F
 
 @compiled
 def way_renewed(
-    table: NDArray[np.uint16], cost: Flags, classes: Flags, weights: Flags, start: int, changed: NDArray[np.bool_],
+    table: NDArray[np.uint16], cost: Costs, classes: Flags, weights: Flags, start: int, changed: NDArray[np.bool_],
     most: int,
 ) -> tuple[Flags, bool]:  # fmt: skip
     """Return the first of the cheapest orders of a table in which ways were taken out, as ``first_way`` would.
@@ -101,13 +101,13 @@ def way_renewed(
         the steps, (n, 4), fewer than bends are missing where there is no order; whether ``most`` were enough.
     """
     bends, sets = table.shape
-    steps, found = np.empty((2 * bends * cost.shape[2], 4), dtype=np.int64), np.empty((bends, 4), dtype=np.int64)
-    here = np.empty(cost.shape[1:], dtype=np.int64)
+    steps, found = np.empty((2 * bends * cost.shape[3], 4), dtype=np.int64), np.empty((bends, 4), dtype=np.int64)
+    here, several = np.empty((cost.shape[1] + 1, 2, cost.shape[3]), dtype=np.int32), shared(classes)
     made, held, mounting, way, n = start, -1, -1, -1, 0
     while made != sets - 1:
         if changed[made]:
             changed[made] = False
-            if raised(made, table, cost, classes, weights, start, changed, here):
+            if raised(made, table, cost, classes, several, weights, start, changed, here):
                 most -= 1
                 if most < 0:
                     return found[:0], False
@@ -118,7 +118,7 @@ def way_renewed(
                     if n > 0:
                         held, mounting, way = found[n - 1, END], found[n - 1, MOUNTING], classes[found[n - 1, BEND]]
                     continue
-        if _next(made, held, mounting, way, table, cost, classes, weights, steps) == 0:
+        if _next(made, held, mounting, way, table, cost, classes, several, weights, steps) == 0:
             break
         found[n] = steps[0]
         made, held, mounting = made | (1 << steps[0, BEND]), steps[0, END], steps[0, MOUNTING]
@@ -129,7 +129,7 @@ def way_renewed(
 
 @compiled
 def tied_ways(
-    table: NDArray[np.uint16], cost: Flags, classes: Flags, weights: Flags, start: int, most: int
+    table: NDArray[np.uint16], cost: Costs, classes: Flags, weights: Flags, start: int, most: int
 ) -> tuple[Flags, Flags, Flags]:
     """Return all cheapest orders as a graph; arguments as for ``first_way``.
 
@@ -137,7 +137,8 @@ def tied_ways(
         where the steps of each state begin (states + 1,), states in the order of how many bends are made; the steps,
         (n, 4); the state that each leads to, (n,). All empty where there are more than ``most`` states.
     """
-    bends, places, ways = table.shape[0], cost.shape[2], cost.shape[3]
+    bends, places, several = table.shape[0], cost.shape[3], shared(classes)
+    ways = classes.max() + 1 if bends > 0 else 1
     at_once = 2 * bends * places
     begins, states = np.zeros(most + 2, dtype=np.int64), np.empty(most, dtype=np.int64)
     steps = np.empty(((most + 1) * at_once, 4), dtype=np.int64)
@@ -155,7 +156,7 @@ def tied_ways(
                 way, code = code % ways, code // ways
                 place, code = code % places, code // places
                 held, made = code % 2, code // 2
-            count = _next(made, held, place, way, table, cost, classes, weights, steps[n:])
+            count = _next(made, held, place, way, table, cost, classes, several, weights, steps[n:])
             for i in range(n, n + count):
                 k = steps[i, BEND]
                 code = (made | (1 << k)) * 2 + steps[i, END]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import subprocess
+import sys
 from dataclasses import replace
 
 import pytest
@@ -13,7 +15,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.corners import Corners
 from bentwork.planning.order import find_order
 from bentwork.planning.order_beam import felt_forward, seconds_for
-from bentwork.planning.order_path import parts
+from bentwork.planning.order_path import MOUNTINGS, REVERSALS, TURNS, parts
 from bentwork.planning.order_problem import OrderProblem, default_weights
 from bentwork.planning.order_remedies import remedies_for
 from bentwork.planning.order_warm_up import warm_up
@@ -236,5 +238,28 @@ def test_warming_up_runs_both_ways_out() -> None:
     assert not barred.feasible
 
 
+_ENTRIES = """
+import sys
+from bentwork.planning import order_bar, order_furthest, order_path, order_sides, order_ways
+from bentwork.planning.order_warm_up import warm_up, warm_up_rare
+warm_up()
+warm_up_rare()
+entries = {
+    order_bar: ("pair_masks", "stretches"),
+    order_furthest: ("_furthest",),
+    order_path: ("_fill", "_renew", "columns", "combined", "take_out"),
+    order_sides: ("side_masks",),
+    order_ways: ("first_way", "tied_ways", "way_renewed", "widest_way"),
+}
+names = [(module, name) for module, names in entries.items() for name in names]
+sys.exit(", ".join(name for module, name in names if not getattr(vars(module)[name], "signatures", True)) or None)
+"""
+
+
+def test_nothing_of_the_search_is_left_to_compile_after_warming_up() -> None:
+    done = subprocess.run([sys.executable, "-c", _ENTRIES], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
 def test_a_cost_comes_apart_again() -> None:
-    assert parts((3 << 48) + (2 << 40) + (5 << 32) + 77) == (3, 2, 5, 77)
+    assert parts(3 * REVERSALS + 2 * MOUNTINGS + 5 * TURNS + 77) == (3, 2, 5, 77)
