@@ -4,19 +4,16 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
 
-__all__ = ["INCH", "POUND", "Ruler", "Units", "about_commas", "angle", "parse_length", "with_points"]
+from bentwork.amounts import Scales, Units
 
-Units = Literal["mm", "in"]
+__all__ = ["INCH", "Ruler", "Units", "about_commas", "angle", "either", "parse_amount", "parse_length", "with_points"]
 
 INCH = 25.4
 """Millimetres in an inch: exact since the international yard and pound agreement of 1959."""
-
-POUND = 0.45359237
-"""Kilograms in a pound: exact, of the same agreement."""
 
 _UNIT_MM = {
     "mm": 1.0,
@@ -41,6 +38,7 @@ _TERM = re.compile(
     re.IGNORECASE,
 )
 _COMMA = re.compile(r"(?<![\d.,])(\d*),(\d+)(?![\d.,])")
+_AMOUNT = re.compile(rf"({_NUMBER})\s*([A-Za-z]+)")
 _SHAPE = 'a length such as 12.5, "12.5 mm", "3 5/16" or "3 5/16 in"'
 
 
@@ -112,6 +110,17 @@ def _term_value(term: re.Match[str]) -> float:
     return int(whole) + int(top) / int(bottom)
 
 
+def either(mm: float) -> str:
+    """Return a length that need not be exact, for the text of a finding: ``<3 mm|1/8 in>``, see ``Ruler.about``."""
+    return f"<{Ruler('mm').about(mm)}|{Ruler('in').about(mm)}>"
+
+
+def parse_amount(text: str, sizes: Mapping[str, float]) -> float | None:
+    """Return an amount that is written with its unit, ``25 lb``, by the sizes of the units; None where it is none."""
+    found = _AMOUNT.fullmatch(with_points(text.strip()))
+    return None if found is None or found[2] not in sizes else float(found[1]) * sizes[found[2]]
+
+
 def angle(value: float, places: int = 1) -> str:
     """Write an angle in degrees, without a trailing zero: ``90°``, ``93.1°``."""
     text = f"{value:.{places}f}"
@@ -120,15 +129,14 @@ def angle(value: float, places: int = 1) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Ruler:
-    """How lengths are shown to the maker.
+class Ruler(Scales):
+    """How lengths are shown to the maker, and with them masses, forces and all else.
 
     Args:
         units: ``mm`` or ``in``.
         fraction: the tape's finest division of an inch: 16, 32 or 64.
     """
 
-    units: Units = "mm"
     fraction: int = 16
 
     def __post_init__(self) -> None:
@@ -146,6 +154,12 @@ class Ruler:
         if abs(parts) < 16 and (abs(parts - round(parts)) > 0.01 or not round(parts)):
             return f"{_plain(mm / INCH, 3)} in"
         return f"{_fraction(round(mm / INCH * 64), 64)} in"
+
+    def about(self, mm: float) -> str:
+        """Write a length that need not be exact, such as a drill or a tack: ``10 mm``, or to the nearest 1/16 in."""
+        if self.units == "mm":
+            return self.length(mm)
+        return f"{_fraction(max(round(mm / INCH * 16), 1), 16)} in"
 
     def point(self, place: tuple[float, float, float]) -> str:
         """Write coordinates as they stand in a job file: ``[400, 0, 12.5]``."""
@@ -165,10 +179,6 @@ class Ruler:
         rest = inches * self.fraction - nearest
         hair = "+" if rest > 0.25 else "−" if rest < -0.25 else ""
         return _fraction(nearest, self.fraction) + hair
-
-    def mass(self, kg: float) -> str:
-        """Write a mass with its unit, for a sentence: ``1.25 kg``, or ``2.76 lb`` where lengths are inches."""
-        return f"{kg:.2f} kg" if self.units == "mm" else f"{kg / POUND:.2f} lb"
 
     def number(self, mm: float) -> float:
         """Return the bare number to write into a job file of these units, without noise from the conversion."""

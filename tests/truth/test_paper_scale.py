@@ -12,7 +12,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bentwork.parts.cope import Cope
+from bentwork.parts.cope import round_cope
+from bentwork.parts.cope_unrolled import seam_of
 from bentwork.sheets.angle_gauge import angle_gauges, laid_out
 from bentwork.sheets.drawing import Drawing, Stroke
 from bentwork.sheets.full_size import full_size, laid_on
@@ -241,7 +242,7 @@ def test_inch_rows_join_true(tmp_path: Path) -> None:
 
 
 def test_the_wrap_of_a_cope_is_as_wide_as_its_bar_is_round(tmp_path: Path) -> None:
-    cope = Cope(25.0, 21.0, 30.0, 60.0, 2.0)
+    cope = round_cope(25.0, 21.0, 30.0, 60.0, 2.0)
     text = PartText("rung", "make 1", ("End A: on loop.",))
     about = PartsSubject(
         "Rack", "abc123", "1 May 2031", Ruler(), (text,), (Wrap("rung", "A", 1, cope, "loop", None, None),)
@@ -256,12 +257,12 @@ def test_the_wrap_of_a_cope_is_as_wide_as_its_bar_is_round(tmp_path: Path) -> No
     sides = [paper.line_across(x, max(top, other) + 9.0, base - 6.0) for x in (left, right)]
     assert sides[1] - sides[0] == pytest.approx(math.pi * 25.0, abs=SCALE)
     # a column on the quarter lines: the heavy line lies as deep as the formula of the section has it
-    for turn in (60.0, 200.0, 300.0):
-        x = left + turn / 360.0 * math.pi * 25.0
+    for turn in (60.0, 200.0, 300.0):  # the seam is opposite line 0
+        x = left + (turn - 180.0) % 360.0 / 360.0 * math.pi * 25.0
         depth = paper.line_down(base, x - 1.0, x + 1.0) - _heavy(paper, x, base - 5.0)
         c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
         reach = (math.sqrt(15.0**2 - (2.0 + 12.5 * s) ** 2) - 12.5 * c * 0.5) / math.sqrt(0.75)
-        drawn = (base - top) - (reach - cope.outer(0.0))
+        drawn = (base - top) - (reach - cope.outer(seam_of(cope)))
         assert depth == pytest.approx(drawn, abs=0.15)
 
 

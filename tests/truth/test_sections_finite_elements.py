@@ -83,24 +83,23 @@ def check(section: Section, *, area: float, second_moment: float, plastic_modulu
     assert (easy.plastic_modulus, hard.plastic_modulus) == pytest.approx(plastic_moduli, rel=plastic_modulus)
 
 
-# What the formula of EN 10210-2 is worth; the docstring of SquareTube says the same.
-# Least and greatest difference of the torsion constant, per cent of the finite element value.
+# What the formula is worth, per cent of the finite element value; the docstring of SquareTube says the same. Its corner
+# numbers were fitted to square tubes of 5, 6, 8, 12 and 20 walls: none of these.
 @pytest.mark.parametrize(
-    ("section", "least", "greatest"),
+    ("section", "within"),
     [
-        (SquareTube(20, 20, 1, 1.5), -0.7, 0.7),
-        (SquareTube(25, 25, 2, 3), -0.7, 0.7),
-        (SquareTube(40, 20, 2, 4), -0.7, 0.7),
-        (SquareTube(20, 20, 4, 6), -0.7, 0.7),
-        (SquareTube(20, 20, 2, 2), -1.7, 0.0),
-        (SquareTube(20, 20, 4, 4), -1.7, 0.0),
-        (SquareTube(20, 20, 1), -6.5, -2.0),
-        (SquareTube(25, 25, 2), -6.5, -2.0),
-        (SquareTube(40, 20, 4), -6.5, -2.0),
-        (SquareTube(20, 20, 5), -6.5, -2.0),
+        (SquareTube(20, 20, 1, 1.5), 0.7),
+        (SquareTube(25, 25, 2, 3), 0.7),
+        (SquareTube(40, 20, 2, 4), 0.7),
+        (SquareTube(20, 20, 4, 6), 0.7),
+        (SquareTube(24, 24, 2, 2), 0.2),
+        (SquareTube(44, 20, 4, 4), 0.2),
+        (SquareTube(26, 26, 2, 1.2), 0.2),
+        (SquareTube(25, 25, 2), 0.2),
+        (SquareTube(40, 20, 4), 0.2),
+        (SquareTube(60, 20, 2), 0.2),
     ],
     ids=str,
 )
-def test_torsion_constant_of_square_tube(section: SquareTube, least: float, greatest: float) -> None:
-    difference = (section.torsion_constant / torsion_constant(section) - 1) * 100
-    assert least <= difference <= greatest
+def test_torsion_constant_of_square_tube(section: SquareTube, within: float) -> None:
+    assert section.torsion_constant == pytest.approx(torsion_constant(section), rel=within / 100.0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -28,7 +29,8 @@ def test_metric_coarse(size: float, pitch: float, minor: float) -> None:
 
 
 def test_metric_drills() -> None:
-    # ISO 2306 as public charts print it: M2 to M24
+    # ISO 2306 as public charts print it (torquetoolbox.com: M2 to M24; M1.6 another); M3 to M12 compared with the text
+    # of the standard by the author of a public program
     chart = {2.0: 1.6, 2.5: 2.05, 3.0: 2.5, 4.0: 3.3, 5.0: 4.2, 6.0: 5.0, 8.0: 6.8, 10.0: 8.5, 12.0: 10.2, 16.0: 14.0}
     chart |= {20.0: 17.5, 24.0: 21.0, 14.0: 12.0, 1.6: 1.25}
     assert {size: METRIC[size].drill for size in chart} == chart
@@ -41,8 +43,86 @@ def test_the_rule_d_less_p_against_the_table() -> None:
     assert {size for size, one in off.items() if abs(one) > 1e-9} == {8.0, 12.0}
 
 
+@pytest.mark.parametrize(
+    ("pitch", "size", "printed"),
+    # largest minor diameter of 6H as public tables print it: a screw dealer's page of ISO 965 limits (M2.5 to M6, M10),
+    # and engineersedge.com, internal metric threads M9 to M24 (ASME B1.13M: M10, M12, M14)
+    [
+        (0.45, 2.5, 2.138), (0.5, 3.0, 2.599), (0.7, 4.0, 3.422), (0.8, 5.0, 4.334), (1.0, 6.0, 5.153),
+        (1.5, 10.0, 8.676), (1.75, 12.0, 10.441), (2.0, 14.0, 12.210),
+    ],
+)  # fmt: skip
+def test_largest_minor_diameters(pitch: float, size: float, printed: float) -> None:
+    assert METRIC[size].pitch == pitch
+    assert METRIC[size].most_minor == pytest.approx(printed, abs=1.1e-3)
+
+
+_R40 = (
+    100, 106, 112, 118, 125, 132, 140, 150, 160, 170, 180, 190, 200, 212, 224, 236, 250, 265, 280, 300, 315, 335, 355,
+    375, 400, 425, 450, 475, 500,
+)  # fmt: skip
+"""Preferred numbers of the series R 40 (ISO 3; from memory)."""
+
+
+@pytest.mark.parametrize("size", list(METRIC))
+def test_tolerances_of_the_minor_diameter_by_the_formula_of_the_standard(size: float) -> None:
+    # ISO 965-1 and ASME B1.13M:2005, page 15: TD1 of grade 6 is 433 P - 190 P^1.22 below 1 mm, 230 P^0.7 from there on,
+    # micrometres; printed rounded to the preferred numbers R 40
+    thread = METRIC[size]
+    p = thread.pitch
+    by_formula = (433.0 * p - 190.0 * p**1.22 if p < 1.0 else 230.0 * p**0.7) / 1000.0
+    ours = thread.most_minor - thread.least_minor
+    assert ours == pytest.approx(by_formula, rel=0.04)
+    told = round(ours * 1000.0)
+    assert told in _R40
+    nearest = min(_R40, key=lambda number: abs(number - by_formula * 1000.0))
+    assert abs(_R40.index(told) - _R40.index(nearest)) <= 1
+
+
+@pytest.mark.parametrize("name", [one.name for one in UNIFIED])
+def test_unified_minor_diameters_by_the_formulas_of_the_standard(name: str) -> None:
+    # ASME B1.1, limits of internal threads (from memory): D1 = D - 1.08253 P, tolerance of 2B 0.25 P - 0.4 P^2 from 1/4
+    # inch on; below, 0.05 P^(2/3) + 0.03 P/D - 0.002, no less than that, no more than 0.394 P; inches, in three places
+    thread = THREADS[name]
+    d, p = thread.diameter / 25.4, thread.pitch / 25.4
+    large = 0.25 * p - 0.4 * p * p
+    wide = large if d >= 0.25 else min(0.394 * p, max(large, 0.05 * p ** (2 / 3) + 0.03 * p / d - 0.002))
+    assert thread.least_minor / 25.4 == pytest.approx(d - 1.08253 * p, abs=7e-4)
+    assert thread.most_minor / 25.4 == pytest.approx(d - 1.08253 * p + wide, abs=1.1e-3)
+
+
+def test_clearance_holes() -> None:
+    # ISO 273 medium, M1.6 to M24: the public libraries BOSL2 (screws.scad: what is added to the thread) and, to M10,
+    # bd_warehouse (clearance_hole_sizes.csv); ASME B18.2.8 normal: bd_warehouse; number drills ANSI B94.11M as a public
+    # program's chart prints them
+    added = {1.6: 0.2, 2.0: 0.4, 2.5: 0.4, 3.0: 0.4, 3.5: 0.4, 4.0: 0.5, 5.0: 0.5, 6.0: 0.6, 8.0: 1.0, 10.0: 1.0}
+    added |= {12.0: 1.5, 14.0: 1.5, 16.0: 1.5, 20.0: 2.0, 24.0: 2.0}
+    assert {size: thread.clearance_hole for size, thread in METRIC.items()} == pytest.approx(
+        {size: size + more for size, more in added.items()}
+    )
+    drills = {"#30": 0.1285, "#18": 0.1695, "#9": 0.196, "#2": 0.221}
+    normal = {"#4": "#30", "#6": "#18", "#8": "#9", "#10": "#2"}
+    for thread in UNIFIED:
+        size = thread.name.split("-")[0]
+        d = thread.diameter / 25.4
+        # from 1/4 inch on 1/32 more than the thread, from 1/2 inch on 1/16
+        expected = drills[normal[size]] if size in normal else d + (1 / 32 if d < 0.5 else 1 / 16)
+        assert thread.clearance_hole / 25.4 == pytest.approx(expected, abs=1e-9), thread.name
+
+
+def test_unified_inch_drills_are_those_of_the_chart() -> None:
+    # torquetoolbox.com, tap drill chart, UNC and UNF
+    chart = {
+        "#4-40 UNC": "#43", "#6-32 UNC": "#36", "#8-32 UNC": "#29", "#10-24 UNC": "#25", "1/4-20 UNC": "#7",
+        "5/16-18 UNC": "F", "3/8-16 UNC": "5/16", "7/16-14 UNC": "U", "1/2-13 UNC": "27/64", "5/8-11 UNC": "17/32",
+        "#10-32 UNF": "#21", "1/4-28 UNF": "#3", "5/16-24 UNF": "I", "3/8-24 UNF": "Q", "7/16-20 UNF": "25/64",
+        "1/2-20 UNF": "29/64", "5/8-18 UNF": "37/64",
+    }  # fmt: skip
+    assert {one.name: one.inch_drill for one in UNIFIED} == chart
+
+
 def test_every_drill_leaves_a_thread_within_its_limits() -> None:
-    # 6H: ISO 965-1 (from memory); 2B: ASME B1.1 as a public table prints it
+    # 6H: ISO 965-1; 2B: ASME B1.1; as above
     for thread in THREADS.values():
         assert thread.least_minor < thread.drill <= thread.most_minor, thread.name
 
@@ -54,7 +134,7 @@ _LETTERS = {"F": 0.2570, "I": 0.2720, "Q": 0.3320, "U": 0.3680}
 
 @pytest.mark.parametrize("name", [one.name for one in UNIFIED])
 def test_unified_inch_drills_lie_within_the_limits_too(name: str) -> None:
-    # number and letter drills: ANSI B94.11M (from memory; #43 to #7, F, U and the fractions read in a public chart)
+    # number and letter drills: ANSI B94.11M as a public program's chart has them
     thread = THREADS[name]
     drill = {**_FRACTIONS, **_NUMBERS, **_LETTERS}[thread.inch_drill] * 25.4
     assert thread.least_minor < drill <= thread.most_minor + 0.01
@@ -89,17 +169,24 @@ def test_depth_of_thread() -> None:
 
 
 def test_edge_and_engagement() -> None:
-    # 1.2 d0: EN 1993-1-8, Table 3.3 (from memory). Engagement by hand: 800 As / (0.6 Rm 0.75 pi d).
+    # 1.2 d0: EN 1993-1-8, Table 3.3 (read in a public copy). Engagement by hand: 800 As / (0.6 Rm 0.75 pi d).
     assert edge_distances(6.6)[0] == pytest.approx(7.92)
     by_hand = 800.0 * math.pi / 4 * (6 - 0.9382) ** 2 / (0.6 * 295 * 0.75 * math.pi * 6)
     assert engagement(METRIC[6.0], "8.8", 295.0) == pytest.approx(by_hand)
 
 
-def test_flutes_are_as_long_as_jobber_drills_are_said_to_be() -> None:
-    # ISO 235 (from memory); a public answer has 9 to 14 diameters for jobber drills of 1/8 to 1/2 inch
-    assert [flute_length(d) for d in (3.3, 4.2, 5.0, 6.6, 6.8, 8.5, 10.2)] == [36.0, 43.0, 52.0, 63.0, 69.0, 75.0, 87.0]
-    for d in (3.2, 5.0, 6.8, 8.5, 10.2, 12.7):
-        assert 7.9 * d < flute_length(d) < 14.0 * d
+def test_flutes_are_as_long_as_jobber_drills_are_sold() -> None:
+    # working lengths of jobber drills as dealers' pages print them, read; 1 to 16 mm
+    sold = {1.0: 12, 3.2: 36, 4.5: 47, 6.5: 63, 7.0: 69, 8.0: 75, 8.5: 75, 9.0: 81, 9.5: 81, 10.0: 87, 11.0: 94}
+    sold |= {12.0: 101, 14.0: 108, 16.0: 120}
+    assert {d: flute_length(d) for d in sold} == sold
+    # DIN 338 from 2.12 mm on, as a public program has its table
+    table = {2.12: 24, 2.36: 27, 2.65: 30, 3.0: 33, 3.35: 36, 3.75: 39, 4.25: 43, 4.75: 47, 5.3: 52, 6.0: 57, 6.7: 63}
+    table |= {7.5: 69, 8.5: 75, 9.5: 81, 10.6: 87, 11.8: 94, 13.2: 101, 14.0: 108, 15.0: 114, 16.0: 120, 17.0: 125}
+    table |= {18.0: 130, 19.0: 135, 20.0: 140}
+    for (below, _), (up_to, long) in itertools.pairwise(((1.9, 22), *table.items())):
+        assert flute_length(up_to) == long
+        assert flute_length(below + 0.01) == long
 
 
 @pytest.mark.parametrize(

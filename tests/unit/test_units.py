@@ -63,10 +63,15 @@ def test_a_comma_that_may_be_meant_either_way_is_asked_about() -> None:
     assert [about_commas(words) for words in ("1,5", "0,125", "12", "twelve, or so", 3)] == [""] * 5
 
 
-def test_a_mass_goes_by_the_units_of_the_lengths() -> None:
-    # NIST Handbook 44, appendix C: 1 avoirdupois pound = 0.453 592 37 kg exactly (from memory)
-    assert Ruler("mm").mass(1.246) == "1.25 kg"
-    assert Ruler("in").mass(10 * 0.45359237) == "10.00 lb"
+def test_what_need_not_be_exact_goes_to_a_sixteenth() -> None:
+    assert Ruler("mm").about(5.0) == "5 mm"
+    assert [Ruler("in").about(mm) for mm in (0.5, 3.0, 5.0, 10.0, 30.0)] == [
+        "1/16 in",
+        "1/8 in",
+        "3/16 in",
+        "3/8 in",
+        "1 3/16 in",
+    ]
 
 
 @given(st.integers(0, 64 * 400), st.sampled_from([16, 32, 64]))

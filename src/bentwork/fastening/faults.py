@@ -26,7 +26,7 @@ def edge_findings(hole: float, near: float | None, words: str, piece: str | None
             "hole-close-to-edge",
             f"The hole of {words} stands {{near}} from an edge.",
             f"{LEAST_EDGE:g} times the hole, {{least}}, is the least (EN 1993-1-8, Table 3.3; EN 1999-1-1, "
-            "Table 8.2; from memory).",
+            "Table 8.2, from memory).",
             "Move it in: {ahead} from the end that is pulled and {beside} from the side are usual.",
             piece=piece,
             lengths={"near": near, "least": least, "ahead": ahead, "beside": beside},

@@ -1,11 +1,12 @@
 """Threads of bolts: metric coarse, unified coarse and fine, and the drill to tap each after.
 
-Metric: diameters and pitches ISO 261 and 262, pitches and basic minor diameters M1.6 to M20 read in a tap maker's table
-(ISO nut threads, 6H); drills ISO 2306, read in public charts; tolerance of the minor diameter, 6H, ISO 965-1 (from
-memory).
-Unified: ASME B1.1, least and largest minor diameter of 2B read in a public table; drills of the number, letter and
-fraction series as common charts have them (4-40 to 5/8-11 coarse read, the others from memory), metric ones ISO 2306
-(from memory). That every drill lies between the two minor diameters is tested.
+Metric: diameters and pitches ISO 261 and 262; pitches and basic minor diameters (ISO 724) read in a tap maker's table
+of nut threads; drills read in a public chart (torquetoolbox.com, tap drill chart; M1.6 in another) and, M3 to M12, in a
+program whose author compared them with the text of ISO 2306:1972. Limits of the minor diameter, clearance holes: below.
+Unified: ASME B1.1; least and largest minor diameter of 2B read in a public table (microadvances.com, drill chart);
+drills of the number, letter and fraction series read in the same chart as the metric ones. Metric drills for them are
+ISO 2306: 1/4-20 and 3/8-16 read in a public file that quotes a tap dealer, the others from memory; that each lies
+within the limits of its thread is tested.
 """
 
 from __future__ import annotations
@@ -65,17 +66,22 @@ class Thread:
 
     @property
     def clearance_hole(self) -> float:
-        """Usual clearance hole, mm: ISO 273, medium (from memory); unified: the same share, up to the next 0.1 mm."""
+        """Usual clearance hole, mm: ISO 273, medium; unified ASME B18.2.8, normal."""
         if self.series == "M":
             return _CLEARANCE[self.diameter]
-        return math.ceil((self.diameter * 1.04 + 0.25) * 10.0) / 10.0
+        return _UNIFIED_CLEARANCE[self.name.split("-")[0]] * INCH
 
     def depth_share(self, drill: float) -> float:
         """Return how much of the full depth of thread, 5/8 H = 0.5413 P a side, a drill leaves; 1 is all of it."""
         return (self.diameter - drill) / (self.diameter - self.minor)
 
 
-# ISO 965-1, tolerance of the minor diameter of 6H by pitch, mm (from memory)
+# ISO 965-1, tolerance of the minor diameter of 6H by pitch, mm. The standard's own formula (ASME B1.13M:2005, page 15,
+# read in the public program ranf_thread_fast), 433 P - 190 P^1.22 below 1 mm, 230 P^0.7 from there on, in micrometres,
+# gives every value to within 4 %: the standard prints it rounded to the preferred numbers R 40, whose steps are 6 %.
+# Printed values read: 0.45, 0.5, 0.7 to 1 and 1.5 (a screw dealer's page of ISO 965 limits, quoted in a public
+# program), 0.5 and 1 to 2 (engineersedge.com, internal metric threads M9 to M24, ASME B1.13M); 0.35, 0.4, 0.6, 2.5 and
+# 3 by the formula, to which preferred number from memory.
 _MINOR_6H = {
     0.35: 0.100, 0.4: 0.112, 0.45: 0.125, 0.5: 0.140, 0.6: 0.160, 0.7: 0.180, 0.8: 0.200, 1.0: 0.236, 1.25: 0.265,
     1.5: 0.300, 1.75: 0.335, 2.0: 0.375, 2.5: 0.450, 3.0: 0.500,
@@ -88,9 +94,19 @@ _METRIC = {
     16.0: (2.0, 14.0), 20.0: (2.5, 17.5), 24.0: (3.0, 21.0),
 }  # fmt: skip
 
+# ISO 273:1979, medium: read in the public library BOSL2 (screws.scad, which names ISO 273 and ASME B18.2.8) for all of
+# them; M3 to M12 besides in a program whose author compared them with the text of the standard. A table of
+# BS 4186:1967, the older series, has 14, 16 and 18 for M12, M14 and M16.
 _CLEARANCE = {
     1.6: 1.8, 2.0: 2.4, 2.5: 2.9, 3.0: 3.4, 3.5: 3.9, 4.0: 4.5, 5.0: 5.5, 6.0: 6.6, 8.0: 9.0, 10.0: 11.0, 12.0: 13.5,
     14.0: 15.5, 16.0: 17.5, 20.0: 22.0, 24.0: 26.0,
+}  # fmt: skip
+
+# ASME B18.2.8, normal, inches: read in the public library bd_warehouse (clearance_hole_sizes.csv: #30, #18, #9, #2 and
+# fractions); BOSL2 gives the same steps above the thread from 1/4 inch on.
+_UNIFIED_CLEARANCE = {
+    "#4": 0.1285, "#6": 0.1695, "#8": 0.1960, "#10": 0.2210, "1/4": 9 / 32, "5/16": 11 / 32, "3/8": 13 / 32,
+    "7/16": 15 / 32, "1/2": 9 / 16, "5/8": 11 / 16,
 }  # fmt: skip
 
 # name, major diameter in inches, threads per inch, minor diameter 2B least and largest in inches, drill mm, inch drill

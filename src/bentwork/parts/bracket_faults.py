@@ -13,7 +13,7 @@ from bentwork.parts.bracket import Blank, Seat
 __all__ = ["hole_findings"]
 
 LEAST_PITCH = 2.2
-"""From middle to middle of two holes, in hole diameters: EN 1993-1-8, Table 3.3, p1 (from memory)."""
+"""From middle to middle of two holes, in hole diameters: EN 1993-1-8, Table 3.3, p1 (seen)."""
 
 
 def hole_findings(seats: Sequence[Seat], blank: Blank, piece: str) -> tuple[Finding, ...]:
@@ -110,7 +110,7 @@ def _close(seats: Sequence[Seat], piece: str) -> Iterator[Finding]:
             f"Holes {one.hole.number} and {other.hole.number} of {piece} "
             f"{'run into one another' if through else 'stand close together'}.",
             "From middle to middle there are {apart}; 2.2 times the hole, {least}, is the least (EN 1993-1-8, Table "
-            "3.3, from memory).",
+            "3.3).",
             "Move them apart.",
             piece=piece,
             lengths={"apart": apart, "least": least},

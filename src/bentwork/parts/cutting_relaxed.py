@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import scipy  # loads its parts when they are first named
 from numpy.typing import NDArray
-from scipy.optimize import linprog
 
 from bentwork.parts.cutting_patterns import Filled
 from bentwork.parts.cutting_problem import Ints, Problem
@@ -91,7 +91,7 @@ def relax(problem: Problem, columns: Columns) -> Relaxed | None:
         rows = np.vstack([-matrix[wanted], (of == limited[:, None]).astype(np.int64)])
         missing = np.vstack([-np.eye(many), np.zeros((len(limited), many))])
         bounds = np.concatenate([-problem.demand[wanted], kinds.limit[limited]])
-        solved = linprog(
+        solved = scipy.optimize.linprog(
             np.concatenate([kinds.cost[of].astype(float), dear]),
             A_ub=np.hstack([rows, missing]),
             b_ub=bounds,

@@ -32,7 +32,8 @@ def longest_rest(problem: Problem, best: Best, kerf: int) -> tuple[Best, bool]:
     full = reachable(problem.widths, problem.demand, int(problem.kinds.room.max()))
     asked = mixes(problem, full[0, problem.kinds.room], best.cost, best.cost + 1) or ()
     same = [best.mix, *(mix for _, mix in asked if mix != best.mix)]
-    proven = asked != () and len(same) <= _MOST_MIXES
+    every = asked != () and len(same) <= _MOST_MIXES
+    unknown = 0  # a rest up to this was looked for and not decided
     longest = _rest(problem, best, kerf)
     for mix in same[:_MOST_MIXES]:
         for kind in _kinds_to_spare(problem, mix):
@@ -41,14 +42,16 @@ def longest_rest(problem: Problem, best: Best, kerf: int) -> tuple[Best, bool]:
             while low < high:
                 middle = (low + high + 1) // 2
                 answer, found = _with_rest(problem, mix, kind, middle + kerf, full)
-                proven = proven and answer != UNKNOWN
+                if answer == UNKNOWN:
+                    unknown = max(unknown, high)
                 if found is None:
                     high = middle - 1
                 else:
                     best = replace(best, mix=mix, cuts=found)
                     low = max(middle, _rest(problem, best, kerf))
             longest = low
-    return best, proven
+    # What was not decided for one mix does not matter where another one leaves as much.
+    return best, every and unknown <= longest
 
 
 def _rest(problem: Problem, best: Best, kerf: int) -> int:

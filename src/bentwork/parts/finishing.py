@@ -56,7 +56,7 @@ _ETCH = FinishStep(
 )
 _CLEAN_STEEL = FinishStep(
     "Take off mill scale, rust and spatter: blast it to Sa 2 1/2, or 80 to 120 grit down to bright metal; round sharp "
-    "edges to 1 mm, or paint runs thin there.",
+    "edges to <1 mm|1/32 in>, or paint runs thin there.",
     "prime the same day, within 4 hours when it is damp",
     ("dust",),
 )
@@ -125,7 +125,7 @@ def _paint(group: Group, key: FinishStep, two_pack: bool) -> tuple[FinishStep, .
             1,
         ),
         FinishStep(
-            "Paint: thin coats rather than a thick one, from 10 to 25 °C, dry and out of the wind.",
+            "Paint: thin coats rather than a thick one, from <10 to 25 °C|50 to 77 °F>, dry and out of the wind.",
             "4 to 24 hours between coats; hard after 7 days: load nothing on it before",
             care,
             2,
@@ -134,9 +134,9 @@ def _paint(group: Group, key: FinishStep, two_pack: bool) -> tuple[FinishStep, .
 
 
 def _powder(group: Group, key: FinishStep) -> tuple[FinishStep, ...]:
-    bake = "Powder and bake: 180 to 220 °C for 10 to 20 minutes."
+    bake = "Powder and bake: <180 to 220 °C|360 to 430 °F> for 10 to 20 minutes."
     if group == "aluminium":
-        bake += " Aluminium aged to T5 or T6 softens in long heat: once, 20 minutes at 200 °C at most."
+        bake += " Aluminium aged to T5 or T6 softens in long heat: once, 20 minutes at <200 °C|390 °F> at most."
     first = {
         "aluminium": "Etch and conversion coat, in the shop's baths (ask for one without chromate).",
         "steel": "Phosphate it in the shop's baths; outdoors a zinc-rich powder primer goes below the colour.",
@@ -166,8 +166,8 @@ def _galvanised() -> tuple[FinishStep, ...]:
     return (
         FinishStep("Take off paint, weld slag and spatter: zinc does not stick to them.", "", ("dust",)),
         FinishStep(
-            "Hot-dip galvanise in a shop (450 °C): say that it is thin, and ask how it is hung. It may warp where "
-            "welds left stress; threads are cut again afterwards.",
+            "Hot-dip galvanise in a shop (<450 °C|840 °F>): say that it is thin, and ask how it is hung. It may warp "
+            "where welds left stress; threads are cut again afterwards.",
             "before paint: etch with a mordant solution, or leave it out for a season",
             ("bath",),
         ),

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 
 __all__ = ["Gang", "flute_length", "gang"]
 
-# Jobber drills: up to this diameter, mm, the flutes are so long, mm. ISO 235 and DIN 338 (from memory).
+# Jobber drills: up to this diameter, mm, the flutes are so long, mm. DIN 338, as ISO 235: from 2.12 on read in a public
+# program's table of that standard; drills of 1, 3.2, 4.5, 6.5 to 12, 14 and 16 as dealers sell them have the same
+# working lengths; 1.9 and below, but for 1, from memory.
 _FLUTES = (
     (0.95, 11.0), (1.06, 12.0), (1.18, 14.0), (1.32, 16.0), (1.5, 18.0), (1.7, 20.0), (1.9, 22.0), (2.12, 24.0),
     (2.36, 27.0), (2.65, 30.0), (3.0, 33.0), (3.35, 36.0), (3.75, 39.0), (4.25, 43.0), (4.75, 47.0), (5.3, 52.0),

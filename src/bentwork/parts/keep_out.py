@@ -10,7 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.clearance.bodies import Solid, solid_of
-from bentwork.clearance.gaps import body_row, gap_to_body, place_of_gap
+from bentwork.clearance.gaps import body_row, gap_of_sides, gap_to_body, place_of_gap
+from bentwork.parts.keep_out_sides import Sides, gap_with_sides
 from bentwork.space import Vec, cross, norm, rotate, sub, unit
 from bentwork.tooling.shop import Body
 
@@ -82,7 +83,7 @@ class Near:
     angle: float = 0.0
 
 
-def near_to(out: KeepOut, points: Floats, radius: float) -> Near:
+def near_to(out: KeepOut, points: Floats, radius: float, sides: Sides | None = None) -> Near:
     """Return where a bar comes nearest to a keep-out.
 
     A body that swings is followed by branch and bound: between two angles the gap changes by no more than its own
@@ -91,9 +92,10 @@ def near_to(out: KeepOut, points: Floats, radius: float) -> Near:
     Args:
         out: the keep-out.
         points: (n, 3) chords of the bar's middle line, mm.
-        radius: how far its surface is from there, mm.
+        radius: how far its surface is from there, mm; of a bar with sides, from these.
+        sides: of a bar that is not round.
     """
-    found = [_near(solid_of(body), out.swing, points, radius) for body in out.bodies]
+    found = [_near(solid_of(body), out.swing, points, radius, sides) for body in out.bodies]
     return min(found, key=lambda one: one.gap)
 
 
@@ -139,39 +141,67 @@ def _turned_solid(solid: Solid, swing: Swing, angle: float) -> Solid:
     return replace(solid, middle=middle, turn=(one, other, third))
 
 
-def _near(solid: Solid, swing: Swing | None, points: Floats, radius: float) -> Near:
+def _near(solid: Solid, swing: Swing | None, points: Floats, radius: float, sides: Sides | None) -> Near:
     row = body_row(solid)
     if swing is None:
-        gap, line = gap_to_body(points, row)
-        return Near(gap - radius, _vec(place_of_gap(points, line, row)), line)
-    angle = _nearest_angle(solid, row, swing, points)
-    there = turned(points, swing, -angle)  # as the body sees the bar
-    gap, line = gap_to_body(there, row)
-    place = turned(place_of_gap(there, line, row)[None, :], swing, angle)[0]
-    return Near(gap - radius, _vec(place), line, angle)
+        gap, place, line = _gap(points, sides, radius, row)
+        return Near(gap, _vec(place), line)
+    angle = _nearest_angle(solid, row, swing, points, sides)
+    if sides is not None and _gap(*_seen(points, sides, swing, angle), radius, row)[0] < 0.0:
+        angle = _nearest_angle(solid, row, swing, points, None)  # where the middle line is deepest in it
+    gap, place, line = _gap(*_seen(points, sides, swing, angle), radius, row)
+    return Near(gap, _vec(turned(place[None, :], swing, angle)[0]), line, angle)
 
 
-def _nearest_angle(solid: Solid, row: Floats, swing: Swing, points: Floats) -> float:
+def _gap(points: Floats, sides: Sides | None, radius: float, row: Floats) -> tuple[float, Floats, int]:
+    """The gap to a body that stands still, the place on the middle line, the number of the chord."""
+    if sides is not None:
+        return gap_with_sides(points, sides, radius, row)
+    gap, line = gap_to_body(points, row)
+    return gap - radius, place_of_gap(points, line, row), line
+
+
+def _seen(points: Floats, sides: Sides | None, swing: Swing, angle: float) -> tuple[Floats, Sides | None]:
+    """The bar as the body sees it that has swung so far."""
+    there = turned(points, swing, -angle)
+    return there, None if sides is None else _turned_sides(points, sides, there, swing, angle)
+
+
+def _turned_sides(points: Floats, sides: Sides, there: Floats, swing: Swing, angle: float) -> Sides:
+    ways = (turned(points + of, swing, -angle) - there for of in (sides.wide, sides.high))
+    return Sides(next(ways), next(ways))
+
+
+def _nearest_angle(solid: Solid, row: Floats, swing: Swing, points: Floats, sides: Sides | None) -> float:
     axis = np.array(unit(sub(swing.end, swing.start)))
     away = np.vstack([points, solid.middle]) - np.array(swing.start)
     out = np.linalg.norm(np.cross(away, axis), axis=1)
-    reach = min(float(out[:-1].max()), float(out[-1]) + solid.around)
+    reach = min(float(out[:-1].max()) + (sides.reach if sides else 0.0), float(out[-1]) + solid.around)
 
-    def gap(angle: float) -> float:
-        return float(gap_to_body(turned(points, swing, -angle), row)[0])
+    def gap(angle: float, enough: float) -> float:
+        """The gap; where it is more than enough, no more than it."""
+        there = turned(points, swing, -angle)
+        middle = float(gap_to_body(there, row)[0])
+        if sides is None:
+            return middle
+        if middle - sides.reach >= enough:
+            return middle - sides.reach
+        turned_sides = _turned_sides(points, sides, there, swing, angle)
+        return float(gap_of_sides(there, turned_sides.wide, turned_sides.high, row)[0])
 
     ends = (swing.first, swing.last)
-    best, at = min((gap(angle), angle) for angle in ends)
+    best, at = min((gap(angle, math.inf), angle) for angle in ends)
     open_ones = [ends]
     while open_ones:
         low, high = open_ones.pop()
         middle = 0.5 * (low + high)
-        here = gap(middle)
+        further = reach * math.radians(high - low) / 2.0
+        here = gap(middle, best + further)
         if here < best:
             best, at = here, middle
         if best <= 0.0:
             break
-        if here - reach * math.radians(high - low) / 2.0 < best - max(_TO, _TO_FAR * best):
+        if here - further < best - max(_TO, _TO_FAR * best):
             open_ones += [(low, middle), (middle, high)]
     return at
 

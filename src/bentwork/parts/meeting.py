@@ -4,15 +4,24 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
-from bentwork.parts.cope import LEAST_ANGLE, Cope
+from bentwork.parts.cope import Cope
+from bentwork.parts.outline import bore_of, outline_of
 from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
 from bentwork.stock.section import Round, Section, Tube
 
-__all__ = ["Ends", "Limb", "Meeting", "PlainEnd", "meeting"]
+__all__ = ["ALONGSIDE", "Ends", "Limb", "Meeting", "PlainEnd", "meeting"]
 
 Ends = Literal["butted", "coped"]
+
+_cut_alike = lru_cache(maxsize=256)(Cope)
+"""One cope for ends that are cut alike: they share its curves, and so does a frame that is changed elsewhere."""
+
+ALONGSIDE = 1.0
+"""Bars that meet at less lie along one another, degrees: no protractor tells them from parallel (common practice, no
+source), and the cut would be 57 times as long as the bar is thick."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +49,9 @@ class Limb:
 
     def half(self, direction: Vec) -> float:
         """Return how far its surface reaches from its middle line in a direction square to it, mm."""
-        if self.is_round:
-            return self.section.depth() / 2.0
-        width, height = self.section.depth("hard"), self.section.depth("easy")
-        return (abs(dot(direction, self.wide)) * width + abs(dot(direction, self.high)) * height) / 2.0
+        outline = outline_of(self.section)
+        (a, b), corner = outline.core, outline.corner
+        return a * abs(dot(direction, self.wide)) + b * abs(dot(direction, self.high)) + corner
 
     def face_towards(self, direction: Vec) -> tuple[Vec, float]:
         """Return the face of a bar that is not round which looks most this way: its normal and its distance, mm."""
@@ -82,7 +90,7 @@ class Meeting:
         foot: the place on the middle line of the bar that it sits on, mm.
         drawn: where the end is drawn, along its bar from where the middle lines are nearest, mm.
         plain: its shape when it is butted.
-        cope: its shape when it is coped; None where one of the two is not round, or they lie too flat on one another.
+        cope: its shape when it is coped.
         reference: unit vector from the bar's middle to the line on it that turn 0 of the cope stands for.
     """
 
@@ -91,17 +99,17 @@ class Meeting:
     foot: Vec
     drawn: float
     plain: PlainEnd
-    cope: Cope | None
+    cope: Cope
     reference: Vec
 
     @property
     def is_coped(self) -> bool:
         """Tell whether the end is drawn so far in that only a cope lets it there."""
-        return self.cope is not None and self.drawn < self.plain.longest - _DRAWN_WITHIN
+        return not self.cope.plane and self.drawn < self.plain.longest - _DRAWN_WITHIN
 
     def longest(self, ends: Ends) -> float:
         """Return where its longest point stands, along its bar, mm."""
-        return self.cope.longest if ends == "coped" and self.cope is not None else self.plain.longest
+        return self.cope.longest if ends == "coped" else self.plain.longest
 
 
 _SQUARE = 1e-7  # cosine
@@ -123,7 +131,7 @@ def meeting(end: Vec, bar: Limb, onto: Limb) -> Meeting | None:
     slant = max(0.0, dot(out, line))
     across = norm(cross(out, line))
     angle = math.degrees(math.atan2(across, slant))
-    if angle < LEAST_ANGLE:
+    if angle < ALONGSIDE:
         return None
     up = unit(along(out, line, -slant))
     side = cross(up, line)
@@ -134,15 +142,25 @@ def meeting(end: Vec, bar: Limb, onto: Limb) -> Meeting | None:
     offset = dot(sub(nearest, onto.origin), side)
     offset = 0.0 if abs(offset) < _ON else offset
     foot = along(onto.origin, line, dot(sub(nearest, onto.origin), line))
-    if abs(offset) >= bar.half(side) + onto.half(side):
+    if abs(offset) >= bar.half(side) + onto.half(side) - _ON:
         return None
-    cope = None
-    if bar.is_round and onto.is_round:
-        bore = bar.section.bore if isinstance(bar.section, Tube) else 0.0
-        cope = Cope(bar.section.depth(), bore, onto.section.depth(), min(angle, 90.0), offset)
-    plain = _plain(bar, onto, up, side, offset, foot, nearest)
     reference = unit(sub(scale(up, slant), scale(line, across)))
+    cope = _cut_alike(
+        outline_of(bar.section),
+        bore_of(bar.section),
+        outline_of(onto.section),
+        min(angle, 90.0),
+        offset,
+        _turned(bar, reference, side),
+        _turned(onto, side, up),
+    )
+    plain = _plain(bar, onto, up, side, offset, foot, nearest)
     return Meeting(angle, abs(offset), foot, drawn, plain, cope, reference)
+
+
+def _turned(limb: Limb, one: Vec, other: Vec) -> float:
+    """How far the width of a limb is turned from one direction towards another, degrees; 0 for a round one."""
+    return 0.0 if limb.is_round else math.degrees(math.atan2(dot(limb.wide, other), dot(limb.wide, one)))
 
 
 def _plain(bar: Limb, onto: Limb, up: Vec, side: Vec, offset: float, foot: Vec, nearest: Vec) -> PlainEnd:

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import scipy  # which loads its parts when they are first named: few jobs have an opening, and this one takes long
 from numpy.typing import NDArray
-from scipy.spatial import ConvexHull, QhullError
 
 from bentwork.space import Vec
 
@@ -144,8 +144,8 @@ def _judged(opening: Opening, width: float, height: float, way: Floats, up: Floa
 def _edges(flat: Floats) -> list[float]:
     """Directions of the edges of an outline, radians; of points in a line the line's."""
     try:
-        corners = flat[ConvexHull(flat).vertices]
-    except QhullError:
+        corners = flat[scipy.spatial.ConvexHull(flat).vertices]
+    except scipy.spatial.QhullError:
         spread = flat - flat.mean(axis=0)
         _, _, axes = np.linalg.svd(spread)
         return [math.atan2(axes[0, 1], axes[0, 0])]
@@ -155,8 +155,8 @@ def _edges(flat: Floats) -> list[float]:
 
 def _hull(points: Floats) -> Floats:
     try:
-        found: Floats = points[ConvexHull(points).vertices]
-    except QhullError:  # all in one plane
+        found: Floats = points[scipy.spatial.ConvexHull(points).vertices]
+    except scipy.spatial.QhullError:  # all in one plane
         return points
     return found
 

@@ -12,8 +12,8 @@ import math
 from dataclasses import dataclass, replace
 
 import numpy as np
+import scipy  # loads its parts when they are first named
 from numpy.typing import NDArray
-from scipy.special import chdtri
 
 from bentwork.parts.survey import Survey, survey
 from bentwork.parts.survey_equations import predicted
@@ -85,7 +85,7 @@ def checked(found: Survey) -> tuple[Checked, ...]:
 
 def fits(found: Survey) -> bool:
     """Tell whether the readings are as far out as their accuracies say, or less: chi square, one in a thousand."""
-    return found.degrees == 0 or found.misfit <= float(chdtri(found.degrees, _SPREAD))
+    return found.degrees == 0 or found.misfit <= float(scipy.special.chdtri(found.degrees, _SPREAD))
 
 
 def odd_readings(found: Survey, ground: float | None = None) -> tuple[tuple[Odd, ...], Survey]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from bentwork.units import Ruler
+
 __all__ = ["WeighIn", "weigh_in"]
 
 _ROLLED = 0.04
@@ -47,7 +49,13 @@ class WeighIn:
 
 
 def weigh_in(
-    weighed: float, parts: Mapping[str, float], *, welds: float, paint: float, densities: Mapping[str, float]
+    weighed: float,
+    parts: Mapping[str, float],
+    *,
+    welds: float,
+    paint: float,
+    densities: Mapping[str, float],
+    ruler: Ruler | None = None,
 ) -> WeighIn:
     """Compare a weight with what was reckoned.
 
@@ -57,6 +65,7 @@ def weigh_in(
         welds: mass of weld metal, kg.
         paint: what paint may add, kg.
         densities: by kind of metal that the frame is not made of, over the density of what it is made of.
+        ruler: how masses are shown; kilograms without one.
 
     Raises:
         ValueError: nothing was weighed, or nothing reckoned.
@@ -69,7 +78,8 @@ def weigh_in(
     difference = found.difference
     if -spread <= difference <= spread + paint:
         return found
-    meanings = [*_another_metal(weighed, reckoned, densities), *_parts(difference, parts, spread)]
+    ruler = ruler or Ruler()
+    meanings = [*_another_metal(weighed, reckoned, densities, ruler), *_parts(difference, parts, spread, ruler)]
     if difference < 0.0:
         if -difference > max(parts.values()) + spread:
             meanings += ["more than one piece is missing on the scales"]
@@ -80,15 +90,15 @@ def weigh_in(
     return WeighIn(weighed, reckoned, paint, tuple(meanings))
 
 
-def _another_metal(weighed: float, reckoned: float, densities: Mapping[str, float]) -> list[str]:
+def _another_metal(weighed: float, reckoned: float, densities: Mapping[str, float], ruler: Ruler) -> list[str]:
     return [
-        f"it is made of {metal} where the job says otherwise: that would weigh {reckoned * ratio:.2f} kg"
+        f"it is made of {metal} where the job says otherwise: that would weigh {ruler.mass(reckoned * ratio)}"
         for metal, ratio in densities.items()
         if abs(weighed - reckoned * ratio) <= 0.1 * reckoned * ratio
     ]
 
 
-def _parts(difference: float, parts: Mapping[str, float], spread: float) -> list[str]:
+def _parts(difference: float, parts: Mapping[str, float], spread: float, ruler: Ruler) -> list[str]:
     """Single pieces that weigh about as much as the difference, the nearest first; one of equal ones."""
     word = "is missing on the scales" if difference < 0.0 else "is counted once too few"
     alike: dict[float, str] = {}
@@ -96,4 +106,4 @@ def _parts(difference: float, parts: Mapping[str, float], spread: float) -> list
         alike.setdefault(round(mass, 4), name)
     off = {mass: abs(abs(difference) - mass) for mass in alike}
     near = sorted((mass for mass in alike if off[mass] <= spread < mass), key=lambda mass: off[mass])
-    return [f"{alike[mass]}, {mass:.2f} kg, {word}" for mass in near]
+    return [f"{alike[mass]}, {ruler.mass(mass)}, {word}" for mass in near]

@@ -77,7 +77,9 @@ def _aluminium(metals: str, one: Material, other: Material, filler: str) -> Advi
     elif filler == "4043":
         why = "flows well and cracks least (Mathers, Table 3.3, seen); its fillets shear sooner, and it anodises black"
     else:
-        why = "its fillets are the stronger ones and it anodises bright; not above 65 °C in use (a guide, seen)"
+        why = (
+            "its fillets are the stronger ones and it anodises bright; not above <65 °C|150 °F> in use (a guide, seen)"
+        )
         if "6082" in series or "6061" in series:
             why += "; where ends of welds crack, 4043 cracks less (Mathers, Table 3.3, seen)"
     seven = "7" in kinds
@@ -88,7 +90,7 @@ def _aluminium(metals: str, one: Material, other: Material, filler: str) -> Advi
         if filler == "5356"
         else "AlSi5 (4043), ISO 18273: ER4043, TIG rod or MIG wire",
         why,
-        "none is needed on thin bar; warm it by hand to 60 °C only to drive damp off",
+        "none is needed on thin bar; warm it by hand to <60 °C|140 °F> only to drive damp off",
         100.0 if seven else 120.0,
         80.0 if seven else 100.0 if hardened else 120.0,
         "degrease with acetone and let it dry, then brush the skin off with a stainless brush that touches nothing "
@@ -99,20 +101,20 @@ def _aluminium(metals: str, one: Material, other: Material, filler: str) -> Advi
 
 def _steel(metals: str, one: Material, other: Material) -> Advice:
     groups = {one.group, other.group}
-    clean = "grind mill scale, rust, paint and zinc off, 20 mm on each side of the weld; degrease"
+    clean = "grind mill scale, rust, paint and zinc off, <20 mm|3/4 in> on each side of the weld; degrease"
     if groups == {"steel"}:
         carbon = any(name in material.name for material in (one, other) for name in ("CrMo", "4130", "E355", "355"))
         preheat = (
-            "none up to 3 mm of wall; thicker, warm to 150 °C and let it cool slowly under a blanket"
+            "none up to <3 mm|1/8 in> of wall; thicker, warm to <150 °C|300 °F> and let it cool slowly under a blanket"
             if any(name in material.name for material in (one, other) for name in ("CrMo", "4130"))
-            else "none on bars up to 20 mm; warm it by hand when it is below 5 °C or damp"
+            else "none on bars up to <20 mm|3/4 in>; warm it by hand when it is below <5 °C|40 °F> or damp"
         )
         why = (
             "matches plain structural steel"
             if not carbon
             else "softer than the bar, which keeps the weld from cracking"
         )
-        filler = "G 42 4 M21 3Si1 (ISO 14341), MIG wire 0.8 mm; W 42 5 3Si1 (ISO 636), TIG rod"
+        filler = "G 42 4 M21 3Si1 (ISO 14341), MIG wire <0.8 mm|0.030 in>; W 42 5 3Si1 (ISO 636), TIG rod"
         return Advice(metals, filler, f"{why} (from memory)", preheat, None, 250.0, clean)
     clean = "degrease; brush with a stainless brush that has not touched steel; keep grinding dust of steel away"
     if groups == {"stainless"}:

@@ -13,10 +13,10 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from bentwork.piece.carried import Stretch, carried
 from bentwork.piece.centreline import Centreline, chords_for
 from bentwork.sheets.drawing import THIN, Item, Stroke
 from bentwork.sheets.projection import View
-from bentwork.space import Pose
 from bentwork.stock.section import Section, Way
 
 __all__ = ["Bar", "bar_of", "draw_bars"]
@@ -31,9 +31,9 @@ class Bar:
     Args:
         points: centreline (n, 3), mm.
         tangents: direction of the bar at the points (n, 3).
-        width: of a round bar, mm; of another its size in the plane of its bends.
+        width: of a round bar, mm; of another its height.
         closed: the last point is the first again.
-        across: for a section with corners, half its width along the axis of the bends (n, 3), mm; None for round ones.
+        across: for a section with corners, half its width as it lies there (n, 3), mm; None for round ones.
     """
 
     points: Array
@@ -70,17 +70,19 @@ class Bar:
 
 def bar_of(line: Centreline, section: Section, way: Way, chord_error: float = 0.1) -> Bar:
     """Return a piece as a bar to draw."""
-    poses: list[Pose] = []
-    for run in line.runs:
+    places: list[Stretch] = []
+    for stretch in carried(line, way):
+        run = stretch.run
         steps = 1 if run.bend == 0 else chords_for(run.radius, run.length / run.radius, chord_error)
-        poses += [run.pose(run.length * i / steps) for i in range(0 if not poses else 1, steps + 1)]
-    points = np.array([pose.origin for pose in poses])
-    tangents = np.array([pose.tangent for pose in poses])
+        places += [stretch.at(run.length * i / steps) for i in range(0 if not places else 1, steps + 1)]
+    points = np.array([place.run.start.origin for place in places])
+    tangents = np.array([place.run.start.tangent for place in places])
     closed = line.table.closed
     if section.kind in ("round", "tube"):
         return Bar(points, tangents, section.depth(way), closed)
-    across = np.array([pose.axis for pose in poses]) * section.breadth(way) / 2
-    return Bar(points, tangents, section.depth(way), closed, across)
+    # The section keeps its place on the bar: between two bends it does not turn, however their planes lie.
+    across = np.array([place.wide for place in places]) * section.depth("hard") / 2
+    return Bar(points, tangents, section.depth("easy"), closed, across)
 
 
 def draw_bars(bars: Sequence[Bar], view: View, scale: float, weight: float = THIN) -> list[Item]:

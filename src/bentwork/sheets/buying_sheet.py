@@ -109,7 +109,7 @@ def _head(subject: BuyingSubject, paper: Paper, page: tuple[int, int]) -> list[I
 
 def _parts(subject: BuyingSubject, wide: float) -> Iterator[tuple[Drawing, float]]:
     """Yield the parts of the list from top to bottom, each with the room that what belongs to it takes below."""
-    yield _line_of(("", "what to buy", "", "kg", "price"), wide, head=True), 12.0
+    yield _line_of(("", "what to buy", "", subject.ruler.mass_unit, "price"), wide, head=True), 12.0
     for line in subject.lines:
         yield _line_of((line.amount, line.name, line.why, line.mass, line.price), wide), 0.0
     for number, words in enumerate(subject.sum):

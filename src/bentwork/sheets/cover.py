@@ -10,13 +10,18 @@ from bentwork.sheets.bar_view import Bar, bar_of
 from bentwork.sheets.cautions import ON_THE_COVER
 from bentwork.sheets.drawing import Drawing
 from bentwork.sheets.frame_view import frame_view
-from bentwork.sheets.shop_sheet import told
+from bentwork.sheets.shop_sheet import height_of, told
 from bentwork.sheets.stock_words import stock_words
 from bentwork.sheets.subject import Paper, Subject
 from bentwork.space import Vec
 from bentwork.units import Ruler
 
 __all__ = ["Cover", "Line", "cover", "frame_picture"]
+
+_MOST_TOLD, _LEAST_TOLD = 8, 3
+_LEAST_PICTURE, _MOST_PICTURE = 60.0, 92.0  # mm
+# What the template takes, mm, measured on its page: head, margins and cautions; a row of the list.
+_BESIDE, _ROW = 92.0, 6.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +47,7 @@ class Cover:
     date: str
     summary: str
     unit: str
+    mass_unit: str
     picture: Drawing
     lines: tuple[Line, ...]
     findings: tuple[tuple[str, str, str, str], ...]
@@ -74,21 +80,28 @@ def cover(
             str(s.count),
             ruler.tape(s.cut_length),
             str(len(s.marks)) if s.marks else "–",
-            f"{s.stock.mass(s.line.table.length) * s.count:.2f}",
+            f"{ruler.in_mass_unit(s.stock.mass(s.line.table.length) * s.count):.2f}",
         )
         for s in subjects
     )
+    named = [_named(f) for f in findings]
+    for most in range(_MOST_TOLD, _LEAST_TOLD, -1):
+        words = told(named, ruler, most)
+        room = paper.height - _BESIDE - _ROW * len(lines) - height_of(words, paper.width - 27.0)
+        if room >= _LEAST_PICTURE:
+            break
     return Cover(
         width=paper.width,
         height=paper.height,
         job=first.job,
         version=first.version,
         date=first.date,
-        summary=f"{made} {'piece' if made == 1 else 'pieces'}, {mass:.2f} kg",
+        summary=f"{made} {'piece' if made == 1 else 'pieces'}, {ruler.mass(mass)}",
         unit=ruler.units,
-        picture=frame_picture(standing, paper.width - 24.0, 92.0),
+        mass_unit=ruler.mass_unit,
+        picture=frame_picture(standing, paper.width - 24.0, min(max(room, _LEAST_PICTURE), _MOST_PICTURE)),
         lines=lines,
-        findings=told([_named(f) for f in findings], ruler, 8),
+        findings=words,
         cautions=ON_THE_COVER,
     )
 

@@ -21,6 +21,8 @@ BLOCK_FROM = 165.0
 _LEAST_LEG = 15.0
 _RELIEF = 3.0  # a card begins this far beyond the tangent point: a bend never begins quite where it was meant to
 _SAME_ANGLE, _SAME_RADIUS = 0.05, 0.05
+_THINNEST = 3.0  # half the width of a card that still holds its shape, mm; less only where the bend has less room
+_THINNEST_SHARE, _RELIEF_SHARE = 0.5, 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,15 +103,23 @@ class Card:
 
 
 def card_for(gauge: Gauge) -> Card:
-    """Return the smallest card for a gauge: it clears the arc of the bend and touches both legs."""
+    """Return the smallest card for a gauge: it clears the arc of the bend and touches both legs.
+
+    Legs that come together are touched only as far as there is room for a card between them.
+    """
     half = math.radians(gauge.angle) / 2.0
     s, c = math.sin(half), math.cos(half)
     relief = _RELIEF if gauge.inside > 0.0 else 0.0
+    if gauge.angle > 180.0 + 1e-9:
+        wide = gauge.inside * s  # half the room between the legs where the bend ends
+        most = (wide - min(_THINNEST, _THINNEST_SHARE * wide)) / -c
+        relief = min(relief, _RELIEF_SHARE * most)
+        gauge = replace(gauge, leg=min(gauge.leg, most - relief))
     near, far = (
         (gauge.inside * s + along * c, -gauge.inside * c + along * s) for along in (relief, relief + gauge.leg)
     )
     # Legs that come together must not be met by the part of the card that sticks out between them.
-    foot = far[0] if gauge.angle <= 180.0 + 1e-9 else max(1.0, far[0] - 4.0 - 40.0 * abs(c / s))
+    foot = far[0] if gauge.angle <= 180.0 + 1e-9 else min(far[0], max(1.0, far[0] - 4.0 - 40.0 * abs(c / s)))
     return Card(gauge, near, far, foot, far[1])
 
 

@@ -18,8 +18,8 @@ __all__ = [
 BEFORE_THE_ARC = (
     "No cleaner with chlorine in it anywhere near: with the arc it makes a poisonous gas. Let acetone dry wholly, and "
     "take can and rags away.",
-    "Nothing that burns within 10 m, or cover it; an extinguisher at hand. Look for embers again half an hour after "
-    "the last weld.",
+    "Nothing that burns within <10 m|35 ft>, or cover it; an extinguisher at hand. Look for embers again half an hour "
+    "after the last weld.",
     "Gas bottles stand upright and chained, and are shut after work. Shielding gas in a small room takes the air to "
     "breathe.",
 )

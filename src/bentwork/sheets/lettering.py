@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Mapping
 
-__all__ = ["LETTERS", "SMALLEST", "cap_height", "fitted", "legible", "paragraph", "text_width"]
+__all__ = ["LETTERS", "SMALLEST", "cap_height", "fitted", "legible", "missing", "paragraph", "printed", "text_width"]
 
 SMALLEST = 8.0
 """Points: smaller type is not read by someone in safety glasses."""
@@ -92,5 +92,18 @@ def paragraph(text: str, size: float, room: float) -> tuple[str, ...]:
 
 def legible(text: str) -> str:
     """Return a maker's own words as the typeface can set them: one line, and ``?`` for a letter it does not have."""
-    line = " ".join(unicodedata.normalize("NFC", text).split())
-    return "".join(letter if letter in LETTERS else "?" for letter in line)
+    return printed(" ".join(text.split()))
+
+
+def printed(text: str) -> str:
+    """Return a text with ``?`` for every letter that the papers' typeface does not have: a box would say nothing."""
+    return "".join(letter if letter in LETTERS or letter.isspace() else "?" for letter in _composed(text))
+
+
+def missing(text: str) -> tuple[str, ...]:
+    """Return the letters of a text that the papers' typeface does not have, each once."""
+    return tuple(dict.fromkeys(letter for letter in _composed(text) if letter not in LETTERS and not letter.isspace()))
+
+
+def _composed(text: str) -> str:
+    return unicodedata.normalize("NFC", text)

@@ -20,6 +20,7 @@ _NAME, _WORDS = 13.0, 10.0  # points
 _SIDE = {"mm": 10.0, "in": 15.0}  # room for the check bar down the page
 _FOOT = {"mm": 33.0, "in": 38.0}
 _GAP = 6.0
+_LONG = 160.0  # mm; templates of such copes may come in strips
 
 _Placed = tuple[float, float, Drawing]
 
@@ -91,7 +92,7 @@ def _laid_out(subject: PartsSubject, paper: Paper) -> list[list[_Placed]]:
     left, top = MARGIN, MARGIN + JOB_HEAD + 3.0
     right = paper.width - MARGIN - _SIDE[subject.ruler.units]
     bottom = paper.height - MARGIN - _FOOT[subject.ruler.units]
-    cells = [cell for wrap in subject.wraps for cell in cope_templates(wrap, subject.ruler, right - left)]
+    cells = [cell for wrap in subject.wraps for cell in cope_templates(wrap, subject.ruler, right - left, bottom - top)]
     cells += [tab_card(card, subject.ruler, right - left) for card in subject.tabs]
     pages: list[list[_Placed]] = []
     x = y = shelf = 0.0
@@ -110,8 +111,10 @@ def _foot(subject: PartsSubject, paper: Paper) -> Sequence[Item]:
     bottom, right = paper.height - MARGIN, paper.width - MARGIN
     says = (
         "Cut a template out on its upper line and its edges, wrap it round the bar with its base square, mark the "
-        f"upper line. Draw a line along the bar for the line 0 before both ends are marked. {subject.of_tube}"
+        f"upper line. Draw a line along the bar for the line 0 before both ends are marked. {subject.of_wraps}"
     )
+    if any(wrap.cope.depth > _LONG for wrap in subject.wraps):
+        says += " Strips of one template are glued at their line a, b ..., so that the triangles make diamonds."
     high = _FOOT[subject.ruler.units] - 18.0
     return (
         *instructions(says.strip(), MARGIN, bottom - high, paper.width - 2.0 * MARGIN, 8.5),

@@ -79,7 +79,7 @@ class PartsSubject:
         wraps: templates of coped ends, equal ones once.
         tabs: patterns of tabs.
         cautions: what to look out for.
-        of_tube: how a template of tube is used; empty where there is none.
+        of_wraps: how templates of their kinds are used; empty where there are none.
     """
 
     job: str
@@ -90,4 +90,4 @@ class PartsSubject:
     wraps: tuple[Wrap, ...] = ()
     tabs: tuple[TabCard, ...] = ()
     cautions: tuple[str, ...] = ()
-    of_tube: str = ""
+    of_wraps: str = ""

@@ -84,7 +84,8 @@ def _head(subject: ProofSubject, paper: Paper, page: tuple[int, int]) -> list[It
     )
     room = right - left - text_width(counted, 12.0, True) - 5.0
     title, size = fitted(legible(subject.job), 20.0, room, True, 11.0)
-    carries = f"reckoned to carry {subject.carries:.3g} kg with a safety of {subject.safety:g}: not a certificate"
+    borne = subject.ruler.load(subject.carries) if subject.carries > 0.0 else "nothing"
+    carries = f"reckoned to carry {borne} with a safety of {subject.safety:g}: not a certificate"
     return [
         Label((left, top), title, size, ("left", "top"), True),
         Label((right, top), counted, 12.0, ("right", "top"), True),
@@ -145,7 +146,7 @@ def _payload(
     x, y = view.place(payload.centre)
     items += arrow((x, y + 9.0), 90.0, 3.2, 7.0, BOLD)
     room.block(Box(x - 2.0, y - 2.0, x + 2.0, y + 10.0))
-    tag = words((f"{subject.proof.mass:.3g} kg",), 12.0, True)
+    tag = words((subject.ruler.load(subject.proof.mass),), 12.0, True)
     items += room.put(tag, spots_round((x, y), tag, 3.0, -90.0))
     return items
 
@@ -163,19 +164,20 @@ def _foot(at: Point) -> list[Item]:
 
 
 def _steps(subject: ProofSubject, wide: float) -> Drawing:
-    proof = subject.proof
+    proof, ruler = subject.proof, subject.ruler
     told = [
         "Fit the frame where it belongs, or hold it the same way. Measure the places below without the load.",
-        f"Put {proof.mass:.3g} kg on slowly where the payload bears (the dots), and leave it {proof.minutes} minutes.",
+        f"Put {ruler.load(proof.mass)} on slowly where the payload bears (the dots), and leave it "
+        f"{proof.minutes} minutes.",
     ]
     if not proof.proves:
         told[-1] += f" It does not prove {proof.covers:g} times its weight: more would bend the metal for good."
     if proof.sideways:
-        told.append(f"Pull with {proof.sideways:.0f} N to each side, at the height of the payload's middle.")
+        told.append(f"Pull with {ruler.force(proof.sideways)} to each side, at the height of the payload's middle.")
     told += [
         "Measure again under the load; then take it off, and measure once more.",
         f"Look for cracks, dents and moved bolts, above all at: {'; '.join(one.where for one in proof.look_at)}.",
-        f"REJECT the frame when {'; when '.join(proof.reasons(subject.ruler))}.",
+        f"REJECT the frame when {'; when '.join(proof.reasons(ruler))}.",
     ]
     return _list(told, wide)
 

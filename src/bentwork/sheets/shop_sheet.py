@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bentwork.findings import Finding
+from bentwork.findings import Finding, by_weight
 from bentwork.planning.sighting import packings
 from bentwork.planning.sureness import came_from
 from bentwork.sheets.bar_picture import bar_picture
 from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
 from bentwork.sheets.drawing import Drawing
+from bentwork.sheets.lettering import paragraph
 from bentwork.sheets.piece_picture import overall, piece_picture
 from bentwork.sheets.step_rows import APART, Row, rows_of
 from bentwork.sheets.stock_words import stock_words
 from bentwork.sheets.subject import Paper, Subject
 from bentwork.units import Ruler
 
-__all__ = ["ShopSheet", "shop_sheet", "sureness", "told"]
+__all__ = ["ShopSheet", "height_of", "shop_sheet", "sureness", "told"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +52,11 @@ class ShopSheet:
 
 
 def told(findings: Sequence[Finding], ruler: Ruler, most: int) -> tuple[tuple[str, str, str, str], ...]:
-    """Return findings as level and words for a paper, notes in one line; what is more than ``most`` is counted."""
-    words = [(f.level, *f.told(ruler)) for f in findings]
+    """Return findings as level and words for a paper, the gravest first, notes in one line.
+
+    What is more than ``most`` is counted.
+    """
+    words = [(f.level, *f.told(ruler)) for f in by_weight(findings)]
     words = [(level, says, "", "") if level == "note" else (level, says, why, do) for level, says, why, do in words]
     more = len(words) - most
     if more > 1:
@@ -60,9 +64,19 @@ def told(findings: Sequence[Finding], ruler: Ruler, most: int) -> tuple[tuple[st
     return tuple(words)
 
 
-def _height_of(findings: Sequence[tuple[str, str, str, str]]) -> float:
-    """Return about how much of a page findings take, mm."""
-    return sum(6.0 if level == "note" else 15.0 for level, *_ in findings)
+def height_of(findings: Sequence[tuple[str, str, str, str]], room: float) -> float:
+    """Return about how much of a page findings take, mm, in lines as wide as this room, mm.
+
+    A line and what parts two findings are as the template sets them, measured on its pages.
+    """
+    lines = 0
+    for level, says, why, do in findings:
+        lines += len(paragraph(f"{level.upper()}  {says}", 11.0, room))
+        lines += len(paragraph(f"{why} {do}", 9.2, room))
+    return _PARTED * len(findings) + _LINE * lines
+
+
+_PARTED, _LINE = 3.4, 4.3
 
 
 _ZERO = (
@@ -84,7 +98,7 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
     length = subject.line.table.length
     facts = [
         ("Bar", stock_words(subject.stock, subject.ruler)),
-        ("Finished", f"{subject.ruler.length(length)}, {subject.stock.mass(length):.2f} kg"),
+        ("Finished", f"{subject.ruler.length(length)}, {subject.ruler.mass(subject.stock.mass(length))}"),
     ]
     if subject.bender is not None:
         facts.append(("Bender", f"{subject.bender.name}, radius {subject.ruler.length(subject.bender.radius)}"))
@@ -99,7 +113,7 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
     findings = told(subject.findings, subject.ruler, 4)
     apart_from_start = any(abs(mark.behind) >= APART for mark in subject.marks)
     apart_from_start = apart_from_start or any(step.held == "B" for step in subject.steps)
-    room = paper.height - 116.0 - _height_of(findings)
+    room = paper.height - 116.0 - height_of(findings, inner - 3.0)
     shared = room - 95.0 - 29.0 * len(subject.marks)
     apart = bent and shared < _LEAST_PICTURE
     return ShopSheet(
@@ -197,8 +211,12 @@ def _effort(subject: Subject) -> tuple[tuple[str, str], ...]:
     push = max((step.push or 0.0 for step in subject.steps), default=0.0)
     if hand > 0.0 and subject.bender is not None and subject.bender.arm is not None:
         at = subject.ruler.length(subject.bender.arm.length)
-        return (("Lever", f"{_rounded(hand)} N ({hand / 9.81:.0f} kg) at {at}"),)
-    return (("Push", f"{push / 1000.0:.1f} kN"),) if push > 0.0 else ()
+        # In pounds a pull is the weight that hangs on a scale as well; a newton is not.
+        pull = (
+            f"{_rounded(hand)} N ({hand / 9.81:.0f} kg)" if subject.ruler.units == "mm" else subject.ruler.force(hand)
+        )
+        return (("Lever", f"{pull} at {at}"),)
+    return (("Push", subject.ruler.press(push)),) if push > 0.0 else ()
 
 
 def _rounded(force: float) -> str:

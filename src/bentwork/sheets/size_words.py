@@ -6,7 +6,7 @@ from typing import Literal
 
 __all__ = ["HOW", "place_words", "size_words"]
 
-SizeKind = Literal["leg", "across", "gap", "offset", "rock"]
+SizeKind = Literal["leg", "across", "gap", "offset", "rock", "height"]
 
 HOW: dict[SizeKind, str] = {
     "leg": "along the outside of the bar",
@@ -14,6 +14,8 @@ HOW: dict[SizeKind, str] = {
     "gap": "along the bar; with ± where the ends overlap",
     "offset": "end B seen from end A; ± for the other way",
     "rock": "feeler under the corner that stands off a flat table",
+    "height": "that bend flat on a table with both legs, turning left from A to B; rule up to the underside, ± where "
+    "it hangs below the table",
 }
 """How each is measured. An end is where the spare length is to be cut off."""
 
@@ -27,6 +29,8 @@ def size_words(kind: SizeKind, start: int | None, end: int | None, way: str | No
     """Return what is measured: ``across, corner 2 to corner 6``."""
     if kind in ("leg", "across") and start is not None and end is not None:
         return f"{kind}, {place_words(start, bends)} to {place_words(end, bends)}"
+    if kind == "height" and start is not None and end is not None:
+        return f"height of {place_words(end, bends)} over a table, bend {start} flat on it"
     if kind == "offset":
         return "offset, up the line's side" if way == "up" else "offset, to the side bend 1 turns to"
     return "gap at the ends" if kind == "gap" else "rock on a flat table"

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bentwork.sheets.drawing import FINE, THIN, Drawing, Item, Label, Stroke
 from bentwork.sheets.lettering import cap_height, legible, paragraph
+from bentwork.units import Ruler
 
 __all__ = ["ToldPart", "told_block", "told_pages"]
 
@@ -34,6 +35,12 @@ class ToldPart:
     numbered: bool = False
     ticks: bool = False
     intro: str = ""
+
+    def in_shop(self, ruler: Ruler) -> ToldPart:
+        """Return the part with the sizes usual in the maker's shop: mm and °C, or inches and °F."""
+        usual = ruler.usual
+        lines, cautions = (tuple(map(usual, words)) for words in (self.lines, self.cautions))
+        return replace(self, lines=lines, cautions=cautions, intro=usual(self.intro))
 
 
 def told_pages(parts: Sequence[ToldPart], wide: float, high: float, first: float | None = None) -> list[Drawing]:

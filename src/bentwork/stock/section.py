@@ -200,10 +200,10 @@ class Flat(_Rectangle):
 class SquareTube(Shape):
     """Square or rectangular tube.
 
-    Area, second moments and moduli are exact. The torsion constant is the formula of EN 10210-2 (see ``torsion.py``).
-    Against a finite element analysis (``tests/truth/test_sections_finite_elements.py``) it is within 0.7 % for corners
-    rounded to 1.5 times the wall or more and within 1.7 % for corners as round as the wall is thick, as long as the
-    wall is no more than a fifth of the smaller side. With sharp corners it is too low, by up to 6.5 %.
+    Area, second moments and moduli are exact. The torsion constant is the formula of EN 10210-2 and EN 10219-2, with
+    what shear saves round corners sharper than theirs (see ``torsion.py``). Against a finite element analysis
+    (``tests/truth/test_sections_finite_elements.py``) it is within 0.2 % for sharp corners and 0.7 % for all, as long
+    as the wall is no more than a fifth of the smaller side.
 
     Args:
         width: outside, mm.

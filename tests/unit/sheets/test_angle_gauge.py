@@ -72,7 +72,7 @@ def test_legs_are_no_longer_than_the_straights() -> None:
     assert gauges_for(a_bent((50.0, 90.0), straight=40.0))[0].leg == LEG  # both straights run out to the ends
 
 
-@given(st.floats(0.5, 230.0), st.floats(3.0, 200.0), st.floats(15.0, 80.0))
+@given(st.floats(0.5, 340.0), st.floats(3.0, 200.0), st.floats(15.0, 80.0))
 def test_a_card_touches_both_legs_and_clears_the_bend(angle: float, inside: float, leg: float) -> None:
     """Checked against the bend itself: legs along the tangents of its inside arc, the middle of the bend at 0, 0."""
     card = card_for(Gauge("left", angle, inside, leg, (1,)))
@@ -83,7 +83,10 @@ def test_a_card_touches_both_legs_and_clears_the_bend(angle: float, inside: floa
         off = (point[0] - tangent[0], point[1] - tangent[1])
         assert off[0] * along[1] - off[1] * along[0] == pytest.approx(0.0, abs=1e-9)
         assert off[0] * along[0] + off[1] * along[1] > 0.0
-    assert math.dist(card.near, card.far) == pytest.approx(leg)
+    # Legs that come together cross where the line of the one meets the middle of the card.
+    meets = -tangent[0] / along[0] if angle > 180.0 else math.inf
+    assert math.dist(card.near, card.far) <= min(leg, meets) + 1e-9
+    assert math.dist(card.near, card.far) == pytest.approx(leg) or meets < leg + 3.0 + 3.0 / abs(along[0])
     # The tip of the card is a straight line; what it must clear is the arc above it.
     assert card.near[1] > -inside * (1.0 - 1e-12)
     turned = 180.0 - 2.0 * math.degrees(math.atan2(card.far[1] - card.near[1], card.far[0] - card.near[0]))
@@ -101,6 +104,23 @@ def test_a_return_gets_a_block_as_wide_as_the_room_in_it(angle: float, radius: f
     assert 2.0 * card.far[0] == pytest.approx(2.0 * radius - diameter)
     assert f"{2 * radius - diameter:g} mm where the bend ends, and all along" in said(angle_gauges(subject, A4))
     assert "protractor" not in said(angle_gauges(subject, A4))
+
+
+@given(st.floats(181.0, 350.0), st.floats(1.0, 100.0), st.floats(15.0, 80.0))
+def test_the_outline_of_a_card_never_crosses_itself(angle: float, inside: float, leg: float) -> None:
+    """Its right half stays right of its middle line all the way down, and the left one is the mirror image."""
+    card = card_for(Gauge("left", angle, inside, leg, (1,)))
+    assert card.near[0] > card.far[0] > 0.0
+    assert 0.0 < card.foot <= card.far[0]
+    assert card.near[1] < card.far[1] <= card.bottom
+
+
+def test_a_card_for_three_quarters_of_a_turn() -> None:
+    """By hand: at 270 degrees the insides of the legs cross at the radius from the tangent points; 50 mm here."""
+    card = card_for(Gauge("left", 270.0, 50.0, 80.0, (1,)))
+    assert math.dist(card.near, card.far) < 50.0 - 3.0
+    assert card.far[0] == pytest.approx(3.0)  # the thinnest there is
+    assert card.gauge.leg == pytest.approx(math.dist(card.near, card.far))
 
 
 def test_a_block_for_more_than_a_return_tapers() -> None:

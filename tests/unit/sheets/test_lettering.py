@@ -5,7 +5,7 @@ from importlib.resources import as_file, files
 import pytest
 from PIL import ImageFont
 
-from bentwork.sheets.lettering import LETTERS, cap_height, fitted, legible, paragraph, text_width
+from bentwork.sheets.lettering import LETTERS, cap_height, fitted, legible, missing, paragraph, printed, text_width
 
 FACES = {False: "Regular", True: "ExtraBold"}
 
@@ -62,3 +62,9 @@ def test_paragraph() -> None:
 def test_legible() -> None:
     assert legible("e\u0301tag\u00e8re\n\tno 2") == "étagère no 2"
     assert legible("⌀12 → 日") == "?12 ? ?"
+
+
+def test_missing_letters_are_told_each_once() -> None:
+    assert missing("箱の箱 Kiste Ω") == ("箱", "の")
+    assert missing("étagère no 2\n") == ()
+    assert printed("箱\n2  m") == "?\n2  m"

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from pypdf import PdfReader
 
 from bentwork.files.typesetting import ToSet, as_data, set_pdf
+from bentwork.findings import Finding, Level
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.sheets.bar_view import bar_of, draw_bars
@@ -18,9 +20,9 @@ from bentwork.sheets.drawing import Drawing, Label, Stroke, clipped
 from bentwork.sheets.icons import angle_icon, clock
 from bentwork.sheets.piece_picture import overall
 from bentwork.sheets.projection import ABOVE, CORNER, FRONT, RIGHT, fit_scale
-from bentwork.sheets.shop_sheet import ShopSheet, shop_sheet
+from bentwork.sheets.shop_sheet import ShopSheet, shop_sheet, told
 from bentwork.sheets.stock_words import stock_words
-from bentwork.sheets.subject import A4, LETTER, Subject
+from bentwork.sheets.subject import A4, LETTER, Paper, Subject
 from bentwork.space import dot
 from bentwork.units import Ruler
 from tests.make import a_bender, a_flat, a_placed_subject, a_round, a_subject, a_tube
@@ -86,6 +88,26 @@ def test_bars_that_touch_are_a_joint_and_not_a_crossing() -> None:
     two = a_subject(((0, -100, 0), (0, 100, 0)), stock=a_round(12.0))
     bars = [bar_of(s.line, s.stock.section, "easy") for s in (one, two)]
     assert len(draw_bars(bars, ABOVE, 1.0)) == 4
+
+
+@pytest.mark.parametrize("rotation", [0.0, 30.0, 45.0, 90.0, -135.0, 180.0])
+def test_a_bar_with_corners_is_not_twisted_between_two_bends(rotation: float) -> None:
+    """Edges run along the straights, and the bar stays as wide and as thick as it is, however its bends lie."""
+    table = BendTable((80.0, 60.0, 80.0), (Bend(30.0, 90.0), Bend(30.0, 70.0, rotation)))
+    subject = a_placed_subject(table, stock=a_flat(30.0, 4.0))
+    bar = bar_of(subject.line, subject.stock.section, "easy")
+    one, two, three, _ = bar.edges
+    assert np.allclose(np.linalg.norm(one - two, axis=1), 30.0)
+    assert np.allclose(np.linalg.norm(two - three, axis=1), 4.0)
+    straight = np.linalg.norm(np.diff(bar.tangents, axis=0), axis=1) < 1e-12
+    assert straight.sum() == 3
+    for edge in bar.edges:
+        steps = np.diff(edge, axis=0)[straight]
+        assert np.allclose(
+            steps, (steps * bar.tangents[:-1][straight]).sum(axis=1)[:, None] * bar.tangents[:-1][straight]
+        )
+    # The first bend is made across the thickness: the width lies along its axis at end A.
+    assert abs(dot(tuple(one[0] - two[0]), subject.line.start.axis)) == pytest.approx(30.0)
 
 
 def test_a_row_says_all_of_a_bend() -> None:
@@ -187,6 +209,48 @@ def test_a_cover_lists_what_to_cut() -> None:
     text = words(PdfReader(io.BytesIO(set_pdf(ToSet("shop_sheet.typ", data)))))
     assert "3 pieces" in text
     assert Ruler().tape(subjects[2].cut_length) in text
+
+
+def test_a_cover_in_inches_is_in_pounds() -> None:
+    subjects = _subjects()[:3]
+    front = cover(subjects, [(s, ((0.0, 0.0, 0.0),)) for s in subjects], (), Ruler("in"), A4)
+    kg = sum(s.stock.mass(s.line.table.length) * s.count for s in subjects)
+    assert front.summary == f"3 pieces, {kg / 0.45359237:.2f} lb"
+    data = {"title": "t", "cover": as_data(front), "sheets": as_data([shop_sheet(subjects[0], A4)])}
+    assert "LB IN ALL" in words(PdfReader(io.BytesIO(set_pdf(ToSet("shop_sheet.typ", data)))))
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER], ids=lambda p: p.name)
+@pytest.mark.parametrize(("many", "level"), [(1, "note"), (6, "note"), (5, "watch"), (20, "stop")])
+def test_the_cautions_of_a_cover_stay_on_its_page(paper: Paper, many: int, level: Level) -> None:
+    """The picture gives way to what there is to say, and what is left is counted."""
+    subjects = _subjects()[:5]
+    why = (
+        "It takes a pull of 95.4° to 103.6° to leave 90.0°: no closer than that, and this goes on for a line more. " * 2
+    )
+    findings = [
+        Finding(level, "spare-bar", f"{k}: How far this bar springs back is not known.", why) for k in range(many)
+    ]
+    front = cover(subjects, [(s, ((0.0, 0.0, 0.0),)) for s in subjects], findings, Ruler(), paper)
+    sheet = shop_sheet(subjects[0], paper)
+    data = {"title": "t", "cover": as_data(front), "sheets": as_data([sheet])}
+    reader = PdfReader(io.BytesIO(set_pdf(ToSet("shop_sheet.typ", data))))
+    assert len(reader.pages) == 1 + len(pdf(sheet).pages)
+    assert "TAKE CARE" in reader.pages[0].extract_text()
+    assert 60.0 <= front.picture.height <= 92.0
+
+
+def test_a_sheet_tells_the_gravest_first() -> None:
+    light = [Finding("note", "spare-bar", f"note {k}") for k in range(6)]
+    told_ones = told([*light, Finding("stop", "hits-tool", "stopped", "why")], Ruler(), 4)
+    assert told_ones[0] == ("stop", "stopped", "why", "")
+
+
+def test_letters_that_the_typeface_has_not_are_question_marks_not_boxes() -> None:
+    subject = replace(a_subject(IN_SPACE, 50.0), piece="輪 3")
+    text = words(pdf(shop_sheet(subject, A4)))
+    assert "輪" not in text
+    assert "? 3" in text
 
 
 def test_words_for_bars() -> None:
