@@ -42,6 +42,10 @@ class BendLaw:
         slopes[FACTOR], slopes[LOST], slopes[self._own] = factor * value, 1.0, factor * by_strength
         return factor * value + float(at[LOST]), slopes
 
+    def by_handbook(self, wanted: float) -> float:
+        """Return springback of a bend before any test bend, degrees: ``springback`` at the handbook's middle."""
+        return self.book.likeliest(wanted) + self.book.lost
+
     def left(self, pulled: float, at: Floats) -> float:
         """Return the angle that is left of a pull, degrees, 0 or more; nothing is left of a pull of 0 or less."""
         if pulled <= 0.0:
@@ -128,7 +132,8 @@ class BendLaw:
         """Return how the marks of start and middle and all that comes after move, mm; see ``learnt.Shift``."""
         radius, turn = self.book.likely.radius, math.radians(angle)
         g = self.book.geometry(angle)
-        (corner, gain, arc, _), (corner_by, gain_by, arc_by, _) = self.places(g, at)
+        values, (corner_by, gain_by, arc_by, _) = self.places(g, at)
+        corner, gain, arc, _ = map(float, values)
         setback = radius * g.tangent
         longer, longer_by = (arc - radius * turn) / 2.0, arc_by / 2.0
         onward = 2.0 * setback - radius * turn - gain, -gain_by

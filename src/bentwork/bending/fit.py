@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from bentwork.bending.bend_law import BendLaw
-from bentwork.bending.handbook import handbook
+from bentwork.bending.handbook import Handbook, handbook
 from bentwork.bending.judging import Table
 from bentwork.bending.learnt import Fit
 from bentwork.bending.posterior import Posterior, updated
+from bentwork.bending.readings import REPEAT_SD_DEG
 from bentwork.bending.repeat import repeat_of, with_repeat
 from bentwork.bending.set_up import SetUp
 from bentwork.bending.stock_key import section_text
@@ -37,7 +38,13 @@ def is_of(set_up: SetUp, bend: TestBend) -> bool:
     )
 
 
-def fit(set_up: SetUp, bends: Sequence[TestBend] = (), batch: str | None = None) -> Fit | SpringsStraight:
+def fit(
+    set_up: SetUp,
+    bends: Sequence[TestBend] = (),
+    batch: str | None = None,
+    *,
+    book: Handbook | SpringsStraight | None = None,
+) -> Fit | SpringsStraight:
     """Return what test bends and handbook together know of a bar on a bender.
 
     Args:
@@ -45,6 +52,7 @@ def fit(set_up: SetUp, bends: Sequence[TestBend] = (), batch: str | None = None)
         bends: test bends of it, in any order; none: the handbook alone.
         batch: the batch that is to be bent; None: that of the newest test bend. Test bends of other batches say what
             the bender does, and of this batch's strength nothing.
+        book: the set-up's handbook where it is at hand.
 
     Raises:
         ValueError: a test bend is of something else, or the bar does not fit round the die.
@@ -52,7 +60,7 @@ def fit(set_up: SetUp, bends: Sequence[TestBend] = (), batch: str | None = None)
     strangers = [bend for bend in bends if not is_of(set_up, bend)]
     if strangers:
         raise ValueError(f"{len(strangers)} of the test bends are of another bar, bender or die, or struck out")
-    book = handbook(set_up)
+    book = book or handbook(set_up)
     if isinstance(book, SpringsStraight):
         return book
     newest = max(bends, key=lambda bend: (bend.made_on, bend.id or 0, bend.batch), default=None)
@@ -61,6 +69,8 @@ def fit(set_up: SetUp, bends: Sequence[TestBend] = (), batch: str | None = None)
     batches = sorted({bend.batch for bend in bends} | {batch or ""})
     laws = {name: BendLaw(book, place) for place, name in enumerate(batches)}
     before = Posterior(book.mean(len(batches)), np.diag(book.sd(len(batches)) ** -2.0))
+    if not bends:
+        return Fit(set_up, (), (), (), batch, False, REPEAT_SD_DEG, laws[batch or ""], before, (), before)
     table = Table(before, [laws[bend.batch] for bend in bends], bends)
     kept, doubts = table.judged()
     repeat = repeat_of(before, [one for one in table.readings(kept) if one.kinds])

@@ -14,6 +14,7 @@ mark is lined up on some edge of the tool, and one builder writes of 60 mm. Comm
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -21,13 +22,26 @@ import numpy as np
 
 from bentwork.bending.set_up import SetUp
 from bentwork.forming.arc_used import arc_used
-from bentwork.forming.die_bend import DieBend, die_bends, short_of_the_die
+from bentwork.forming.die_bend import DieBend, die_bends, many_die_bends, short_of_the_die
 from bentwork.forming.hardening import law_of
 from bentwork.forming.moment import Bar, Floats
 from bentwork.forming.prediction import SpringsStraight
-from bentwork.forming.scatter import handbook_prior
+from bentwork.forming.scatter import Prior, handbook_prior
+from bentwork.stock.section import Section, Way
 
-__all__ = ["ERROR", "FACTOR", "LATE", "LOST", "OFFSET", "STRENGTH", "STRETCH", "Geometry", "Handbook", "handbook"]
+__all__ = [
+    "ERROR",
+    "FACTOR",
+    "LATE",
+    "LOST",
+    "OFFSET",
+    "STRENGTH",
+    "STRETCH",
+    "Geometry",
+    "Handbook",
+    "handbook",
+    "handbooks",
+]
 
 FACTOR, LOST, ERROR, OFFSET, STRETCH, LATE, STRENGTH = range(7)
 """Places of the unknowns: logarithm of the factor, lost angle (degrees), relative error of the radius, offset (mm),
@@ -78,7 +92,7 @@ class Geometry:
 
 @dataclass(frozen=True)
 class Handbook:
-    """The model of one set-up, tabulated over strength, and what is believed of its unknowns.
+    """The model of one set-up, tabulated over strength once that is asked for, and what is believed of its unknowns.
 
     Args:
         set_up: bar and bender.
@@ -89,8 +103,6 @@ class Handbook:
         lost: angle, degrees.
         lost_sd: degrees.
         reach: how far from the likeliest the table goes.
-        table: polynomials over strength of lag, kept and the logarithm of what the model opens in proportion,
-            shape (3, n), highest power first.
     """
 
     set_up: SetUp
@@ -101,9 +113,6 @@ class Handbook:
     lost: float
     lost_sd: float
     reach: float
-    low: float
-    high: float
-    table: tuple[tuple[float, ...], ...]
 
     def mean(self, batches: int) -> Floats:
         """Return what the unknowns are likeliest to be, for so many batches, shape (6 + batches,)."""
@@ -122,9 +131,10 @@ class Handbook:
 
     def opening(self, strength: float) -> tuple[float, float, float, float, float, float]:
         """Return the model's lag, kept and opening in proportion at a strength, and their slopes over its logarithm."""
+        low, high, table = self._table
         place = (strength - self.strength) / self.reach
-        inside = min(self.high, max(self.low, place))
-        (lag, lag_slope), (kept, kept_slope), (opens, opens_slope) = (_polynomial(row, inside) for row in self.table)
+        inside = min(high, max(low, place))
+        (lag, lag_slope), (kept, kept_slope), (opens, opens_slope) = (_polynomial(row, inside) for row in table)
         beyond = place - inside
         lag, kept = max(0.0, lag + lag_slope * beyond), max(0.0, kept + kept_slope * beyond)
         opens = math.exp(min(5.0, opens + opens_slope * beyond))
@@ -142,6 +152,30 @@ class Handbook:
         slope += more
         value = small + more * part
         return value, slope / kept, (lag_by - kept_by) * part - slope * part * kept_by / kept
+
+    def likeliest(self, wanted: float) -> float:
+        """Return the model's springback of a wanted angle at the likeliest strength, degrees; it needs no table."""
+        lag, kept = self.likely.lag, self.likely.kept
+        if wanted >= kept:
+            return lag - kept + math.exp(_opens(self.likely)) * (wanted - kept)
+        return self._below_the_die(max(0.0, wanted) / kept)[0]
+
+    @cached_property
+    def _table(self) -> tuple[float, float, tuple[tuple[float, ...], ...]]:
+        """From where to where, in ``reach``, and polynomials over strength: lag, kept, logarithm of the opening.
+
+        Highest power first. A strength at which the bar would spring straight, or nearly, is of no use to a table.
+        """
+        likely, middle = self.likely, _NODES // 2
+        places = np.cos(np.pi * np.arange(_NODES) / (_NODES - 1))
+        strengths = [float(one) for one in np.exp(self.strength + self.reach * places)]
+        strengths[middle] = likely.strength
+        bends = die_bends(likely.bar, likely.radius, strengths, likely.arms)
+        known = [i for i in range(_NODES) if bends[i].ratio > min(0.05, likely.ratio / 2.0)]
+        rows = np.array([(bends[i].lag, bends[i].kept, _opens(bends[i])) for i in known])
+        fitted = np.polynomial.polynomial.polyfit(places[known], rows, len(known) - 1)[::-1].T
+        table = tuple(tuple(float(c) for c in row) for row in fitted)
+        return float(places[known].min()), float(places[known].max()), table
 
     def _below_the_die(self, part: float) -> tuple[float, float]:
         """Return springback of a bend too small to lie on the die, by the part of ``kept`` that is left, and slope."""
@@ -197,36 +231,47 @@ def handbook(set_up: SetUp) -> Handbook | SpringsStraight:
     Raises:
         ValueError: the bar does not fit round the die.
     """
-    prior = handbook_prior(set_up.material)
+    return handbooks((set_up,))[0]
+
+
+def handbooks(set_ups: Sequence[SetUp]) -> tuple[Handbook | SpringsStraight, ...]:
+    """Return the same for many set-ups, those of one section bent one way reckoned together.
+
+    Raises:
+        ValueError: a bar does not fit round its die.
+    """
+    alike: dict[tuple[Section, Way], list[int]] = {}
+    for number, one in enumerate(set_ups):
+        alike.setdefault((one.section, one.way), []).append(number)
+    laws = {id(one.material): law_of(one.material) for one in set_ups}
+    priors = {id(one.material): handbook_prior(one.material) for one in set_ups}
+    found: dict[int, Handbook | SpringsStraight] = {}
+    for (section, way), numbers in alike.items():
+        own = [set_ups[number] for number in numbers]
+        bends = many_die_bends(
+            [Bar(section, laws[id(one.material)], way) for one in own],
+            [one.bender.radius for one in own],
+            [(priors[id(one.material)].yield_factor.median,) for one in own],
+            [one.arms for one in own],
+        )
+        for number, one, (likely,) in zip(numbers, own, bends, strict=True):
+            found[number] = _book(one, likely, priors[id(one.material)])
+    return tuple(found[number] for number in range(len(set_ups)))
+
+
+def _book(set_up: SetUp, likely: DieBend, prior: Prior) -> Handbook | SpringsStraight:
     spread = prior.yield_factor
-    centre, reach = math.log(spread.median), max(_REACH * spread.sigma, _LEAST_REACH)
-    places = np.cos(np.pi * np.arange(_NODES) / (_NODES - 1))
-    strengths = np.exp(centre + reach * places)
-    strengths[_NODES // 2] = spread.median
-    bar = Bar(set_up.section, law_of(set_up.material), set_up.way)
-    bends = die_bends(bar, set_up.bender.radius, [float(factor) for factor in strengths], set_up.arms)
-    likely = bends[_NODES // 2]
     if likely.ratio == 0.0:
-        return SpringsStraight(set_up.bender.radius, 1.0 / bar.yield_curvature(spread.median))
-    # A strength at which the bar would spring straight, or nearly, is of no use to a table.
-    known = [i for i in range(_NODES) if bends[i].ratio > min(0.05, likely.ratio / 2.0)]
-    rows = ([bends[i].lag for i in known], [bends[i].kept for i in known], [_opens(bends[i]) for i in known])
-    table = tuple(
-        tuple(float(c) for c in np.polynomial.polynomial.polyfit(places[known], row, len(known) - 1)[::-1])
-        for row in rows
-    )
+        return SpringsStraight(set_up.bender.radius, 1.0 / likely.bar.yield_curvature(spread.median))
     return Handbook(
         set_up=set_up,
         likely=likely,
-        strength=centre,
+        strength=math.log(spread.median),
         strength_sd=spread.sigma,
         factor_sd=prior.model_factor.sigma,
         lost=prior.lost_angle.mean,
         lost_sd=prior.lost_angle.sd,
-        reach=reach,
-        low=float(places[known].min()),
-        high=float(places[known].max()),
-        table=table,
+        reach=max(_REACH * spread.sigma, _LEAST_REACH),
     )
 
 

@@ -1,8 +1,8 @@
 """All test bends on the table: each is judged by the others, and left out when it is clearly wrong and they agree.
 
-One that no bar does, by all that the handbook knows, is set aside until another one like it confirms it: a slip of the
-pen must not take over how far every job pulls. One that is clearly wrong while too few others agree stays, and is
-believed the less.
+One that no bar does, by all that the handbook knows, is set aside until another one like it confirms it, or the maker
+has read it twice: a slip of the pen must not take over how far every job pulls. One that is clearly wrong while too few
+others agree stays, and is believed the less.
 """
 
 from __future__ import annotations
@@ -79,10 +79,11 @@ class Table:
         return kept, tuple(doubts)
 
     def _absurd(self) -> list[int]:
-        """Return the test bends whose angles no bar leaves by the handbook, and that no other one confirms."""
+        """Return the test bends whose angles no bar leaves by the handbook, and that nothing confirms."""
         angles = [one.only(("angles",)) for one in self.said]
         far = [number for number, one in enumerate(angles) if away(self.before, one) > ABSURD]
-        return [number for number in far if not any(self._confirms(other, angles[number]) for other in far)]
+        unsure = [number for number in far if not self.bends[number].sure]
+        return [number for number in unsure if not any(self._confirms(other, angles[number]) for other in far)]
 
     def _confirms(self, other: int, angles: Readings) -> bool:
         if self.said[other].bend is angles.bend:

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Literal
 
 from bentwork.bending.fit import fit, is_of
+from bentwork.bending.handbook import Handbook
 from bentwork.bending.learnt import Fit, Pull, Shift
 from bentwork.bending.loads import Loads, loads
 from bentwork.bending.set_up import SetUp
 from bentwork.bending.stock_key import StockKey
 from bentwork.bending.test_bend import TestBend
-from bentwork.forming.prediction import Prediction, SpringsStraight
+from bentwork.forming.die_bend import DieBend
+from bentwork.forming.prediction import SpringsStraight
 from bentwork.stock.library import plain_name
 
 __all__ = ["Known", "Source", "known", "made_in"]
@@ -34,16 +35,17 @@ def made_in(set_up: SetUp, bends: Iterable[TestBend]) -> tuple[TestBend, ...]:
     )
 
 
-def known(set_up: SetUp, bends: Sequence[TestBend] = ()) -> Known:
+def known(set_up: SetUp, bends: Sequence[TestBend] = (), book: Handbook | SpringsStraight | None = None) -> Known:
     """Return what is known of a bar on a bender.
 
     Args:
         set_up: the bar on the bender.
         bends: all test bends that the maker ever made; those of this bar on this bender are picked out.
+        book: what the handbook says of the set-up, where it is at hand.
     """
     if not set_up.fits:
         return Known(set_up, None)
-    return Known(set_up, fit(set_up, made_in(set_up, bends)))
+    return Known(set_up, fit(set_up, made_in(set_up, bends), book=book))
 
 
 @dataclass(frozen=True)
@@ -60,6 +62,7 @@ class Known:
     set_up: SetUp
     fit: Fit | SpringsStraight | None
     _pulls: dict[float, Pull | None] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _loads: dict[tuple[float, float], Loads] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def source(self) -> Source:
@@ -106,15 +109,17 @@ class Known:
             wanted: angle that is to be left.
             pulled: angle that it is pulled to; None: what is known of it.
         """
-        if self._right_angle is None:
+        on_die = self.on_die
+        if not isinstance(on_die, DieBend):
             return None
-        return loads(self.set_up, self._right_angle.bend, wanted, self.bend_to(wanted) if pulled is None else pulled)
-
-    @cached_property
-    def predicted(self) -> Prediction | SpringsStraight | None:
-        """What the handbook says of a right angle: strain, moment, radius; None where the bar does not go round."""
-        return self.set_up.predicted(90.0) if self.set_up.fits else None
+        key = wanted, self.bend_to(wanted) if pulled is None else pulled
+        if key not in self._loads:
+            if len(self._loads) >= _MOST_PULLS:
+                self._loads.clear()
+            self._loads[key] = loads(self.set_up, on_die, *key)
+        return self._loads[key]
 
     @property
-    def _right_angle(self) -> Prediction | None:
-        return self.predicted if isinstance(self.predicted, Prediction) else None
+    def on_die(self) -> DieBend | SpringsStraight | None:
+        """The bar on the die, as strong as the handbook thinks likeliest; None where it does not go round."""
+        return self.fit.bends.book.likely if isinstance(self.fit, Fit) else self.fit

@@ -155,6 +155,8 @@ class Fit:
 
     def bend_to(self, wanted_deg: float) -> float:
         """Return the likeliest pull for a bend alone, degrees: that of ``pull``, for a small part of its work."""
+        if not self.said:
+            return max(0.0, wanted_deg + self.bends.by_handbook(wanted_deg))
         return max(0.0, wanted_deg + self.bends.springback(wanted_deg, self.after.mean)[0])
 
     def left(self, pulled_deg: float) -> float:

@@ -53,6 +53,7 @@ class TestBend:
         id: number in the workshop; None until it is kept there.
         struck: whether a later record strikes it out.
         struck_because: the reason that record gives.
+        sure: the maker was asked about its angles, and read them again: they are no slip.
 
     Raises:
         InputError: it cannot have been so; it carries every fault found.
@@ -80,6 +81,7 @@ class TestBend:
     id: int | None = None
     struck: bool = False
     struck_because: str = ""
+    sure: bool = False
 
     def __post_init__(self) -> None:
         checks = Checks("test bend")

@@ -17,7 +17,7 @@ from bentwork.carry.solving import Loads, Moves, Solved, solve
 from bentwork.carry.stiffness import compliance_of, line_masses
 from bentwork.carry.structure import Structure
 
-__all__ = ["Analysed", "analyse"]
+__all__ = ["Analysed", "analyse", "analyse_again"]
 
 Floats = NDArray[np.float64]
 
@@ -92,15 +92,32 @@ def analyse(
         raise ValueError("a frame is reckoned under at least one load case")
     pushes = [(push.bar, push.station) for case in cases for push in case.pushes]
     built = build(structure, pushes, longest=longest)
-    steady, payload = loads_of(built, cases)
-    loads = Loads(np.hstack((steady.own, payload.own)), np.concatenate((steady.at, payload.at), axis=2))
     elements = built.frame.elements
     chains = condense(
         geometry_of(built.frame),
         compliance_of(structure.bars, elements, shear=shear),
         line_masses(structure.bars, elements),
     )
-    solved = solve(chains, loads)
+    solved = solve(chains, _loads(built, cases))
     if isinstance(solved, Moves):
         return motions_of(built.frame, solved)
     return Analysed(built, tuple(cases), solved, forces_inside(solved))
+
+
+def analyse_again(analysed: Analysed, cases: Sequence[LoadCase]) -> Analysed:
+    """Solve a frame that is reckoned already for other cases, in which nothing pushes at a place of its own.
+
+    Raises:
+        ValueError: a case pushes somewhere.
+    """
+    if any(case.pushes for case in cases):
+        raise ValueError("places that are pushed have to be known when the frame is built")
+    solved = solve(analysed.solved.condensed, _loads(analysed.built, cases))
+    if isinstance(solved, Moves):
+        raise ValueError("a frame that was solved does not move without bending")
+    return Analysed(analysed.built, tuple(cases), solved, forces_inside(solved))
+
+
+def _loads(built: Built, cases: Sequence[LoadCase]) -> Loads:
+    steady, payload = loads_of(built, cases)
+    return Loads(np.hstack((steady.own, payload.own)), np.concatenate((steady.at, payload.at), axis=2))

@@ -18,8 +18,8 @@ def payload_at_limit(use: Callable[[Floats], Floats], shape: tuple[int, ...], cl
     """Return the payload factor at which each use reaches 1: infinite if it never does, 0 if it is over 1 without any.
 
     Use is a norm of something that grows in a straight line with the payload, so it is convex: a chord across the limit
-    meets 1 before the curve does, and Newton's slope from there after it. The two close in on the limit from both
-    sides.
+    meets 1 before the curve does, and a line from there on, as steep as the chord from 0 is, meets 1 after it. The two
+    close in on the limit from both sides.
     """
     low, high = np.zeros(shape), np.ones(shape)
     under = empty = use(low)
@@ -34,13 +34,16 @@ def payload_at_limit(use: Callable[[Floats], Floats], shape: tuple[int, ...], cl
         high = np.where(short, np.clip(1.05 * (1.0 - empty) / slope, 1.5 * high, 100.0 * high), high)
         over = use(high)
     for step in range(40):
-        width = high - low
-        if np.all((width <= close * high) | (empty >= 1.0) | (over < 1.0)):
-            break
+        rises = (low > 0.0) & (under > empty)
+        flat = np.where(rises, low, 0.0) / np.where(rises, under - empty, 1.0)
+        after = np.where(rises, np.minimum(high, low + (1.0 - under) * flat), high)
         rise = np.where(over > under, over - under, 1.0)
-        chord = low + width * np.clip((1.0 - under) / rise, 0.0, 1.0)
-        # The chord never passes the limit; every third step halves, so that the far end comes in as well.
-        middle = low + 0.5 * width if step % 3 == 2 else np.minimum(chord + 1e-3 * width * (step % 3), high)
+        before = np.minimum(after, low + (high - low) * np.clip((1.0 - under) / rise, 0.0, 1.0))
+        if np.all((after - before <= close * after) | (empty >= 1.0) | (over < 1.0)):
+            high = np.where(over < 1.0, high, after)
+            break
+        # From both sides in turn; every fourth step halves what is left.
+        middle = 0.5 * (low + after) if step % 4 == 3 else before if step % 2 == 0 else after
         now = use(middle)
         below = now < 1.0
         low, under = np.where(below, middle, low), np.where(below, now, under)

@@ -19,7 +19,7 @@ def bolt_findings(structure: Structure) -> tuple[Finding, ...]:
             bar = structure.bars[joint.touch.bars[1]]
             found += _of(joint.bolt, bar, f"the bolt of {joint.words(structure.bars)}")
     for held in structure.fixings:
-        if held.fixing.bolt is not None:
+        if held.fixing.bolt is not None and held.tab is None:  # a tab is told of with the small parts
             found += _of(held.fixing.bolt, structure.bars[held.bar], f"the bolt of fixing {held.fixing.name}")
     return tuple(found)
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from bentwork.carry.cases import LoadCase, loads_of
 from bentwork.carry.fine import Fine, geometric_stiffness
-from bentwork.carry.lowest import largest_values
+from bentwork.carry.lowest import largest_of_each
 from bentwork.carry.recovery import forces_inside
 from bentwork.carry.solving import Loads, Moves, solve
 
@@ -61,20 +61,22 @@ def buckling(fine: Fine, cases: Sequence[LoadCase]) -> tuple[Buckling, ...]:
     axial = np.zeros((count, len(cases)))
     np.add.at(axial, inside.element, inside.forces[:, 0])
     axial /= np.bincount(inside.element, minlength=count)[:, None]
-    return tuple(_lowest(fine, case.name, axial[:, number]) for number, case in enumerate(cases))
+    pressed = np.flatnonzero(np.any(axial < 0.0, axis=0))
+    still = np.zeros((len(built.frame.attached), 3))
+    found = [Buckling(case.name, np.inf, -1, still) for case in cases]
+    if len(pressed):
+        values, shapes = largest_of_each(fine.inverse, -geometric_stiffness(fine, axial[:, pressed]), 1)
+        for number, value, shape in zip(pressed.tolist(), values[:, 0], shapes[:, :, 0], strict=True):
+            if value > 0.0:
+                found[number] = _buckled(fine, cases[number].name, float(value), shape)
+    return tuple(found)
 
 
-def _lowest(fine: Fine, name: str, axial: Floats) -> Buckling:
+def _buckled(fine: Fine, name: str, value: float, shape: Floats) -> Buckling:
     frame = fine.frame
-    none = Buckling(name, np.inf, -1, np.zeros((len(frame.attached), 3)))
-    if not np.any(axial < 0.0):
-        return none
-    values, shapes = largest_values(fine.inverse, -geometric_stiffness(fine, axial), 1)
-    if not len(values):
-        return none
     motions = np.zeros(frame.count + 1)
-    motions[: frame.free] = fine.scale * shapes[:, 0]
+    motions[: frame.free] = fine.scale * shape
     moves = np.einsum("aij,aj->ai", frame.transform, motions[frame.motions])[:, :3]
     size = np.linalg.norm(moves, axis=1)
     most = int(np.argmax(size))
-    return Buckling(name, float(1.0 / values[0]), frame.attached[most].bar, moves / (size[most] or 1.0))
+    return Buckling(name, 1.0 / value, frame.attached[most].bar, moves / (size[most] or 1.0))

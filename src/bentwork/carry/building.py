@@ -39,6 +39,7 @@ class Built:
         bearings: of every bearing of the payload.
         straps: of every strap.
         extra: of the other stations asked for.
+        tabs: of every tab.
     """
 
     structure: Structure
@@ -48,6 +49,7 @@ class Built:
     bearings: tuple[int, ...]
     straps: tuple[int, ...]
     extra: tuple[int, ...]
+    tabs: tuple[int, ...] = ()
 
 
 def build(
@@ -75,6 +77,7 @@ def build(
             asked[bar].append(station)
     held = [(at.bar, at.station) for at in structure.fixings]
     held += [(at.bar, at.station) for at in borne] + [(at.bar, at.station) for at in structure.straps]
+    held += [(at.bar, at.station) for at in structure.tabs]
     for bar, station in held:
         asked[bar].append(station)
     for bar, station in extra:
@@ -112,6 +115,7 @@ def build(
         tuple(place_of(at.bar, at.station) for at in borne),
         tuple(place_of(at.bar, at.station) for at in structure.straps),
         tuple(place_of(bar, station) for bar, station in extra),
+        tuple(place_of(at.bar, at.station) for at in structure.tabs),
     )
 
 
@@ -213,11 +217,15 @@ def _node(
 ) -> Node:
     if not held:
         return Node(places[spot], np.eye(3), np.zeros(6))
-    first = structure.fixings[held[0]].fixing
+    one = structure.fixings[held[0]]
+    first = one.fixing
+    place = places[fixings[held[0]]]
+    if one.tab is not None and len(held) == 1:  # a tab is stiff: what its hole holds, holds the bar from there
+        place = np.array(structure.tabs[one.tab].tab.hole)
     stiffness = np.array(first.stiffness, dtype=np.float64)
     for number in held[1:]:
         stiffness = stiffness + np.array(structure.fixings[number].fixing.stiffness)
-    return Node(places[fixings[held[0]]], np.array(first.directions), stiffness, tuple(held))
+    return Node(place, np.array(first.directions), stiffness, tuple(held))
 
 
 def _free_turns(

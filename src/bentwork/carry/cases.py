@@ -92,6 +92,8 @@ def loads_of(built: Built, cases: Sequence[LoadCase]) -> tuple[Loads, Loads]:
             spot = next(at)
             steady[spot, :3, number] += np.subtract(push.force, push.carried)
             payload[spot, :3, number] += push.carried
+    for stood, spot in zip(structure.tabs, built.tabs, strict=True):
+        steady[spot, :3] += stood.tab.mass * own
     if structure.borne is not None and structure.borne.bearings:
         places = np.array([bearing.place for bearing in structure.borne.bearings])
         centre = np.array(structure.borne.payload.centre)
@@ -100,10 +102,11 @@ def loads_of(built: Built, cases: Sequence[LoadCase]) -> tuple[Loads, Loads]:
         for spot, force in zip(built.bearings, pushed, strict=True):
             payload[spot, :3] += force
         for strap, spot in zip(structure.straps, built.straps, strict=True):
-            hooked, pulled_to = np.array(strap.place), np.array(strap.strap.towards)
-            line = pulled_to - hooked
-            pull = strap.strap.tension * line / (np.linalg.norm(line) or 1.0)
+            pulled_to, pull = np.array(strap.strap.towards), strap.pull
             steady[spot, :3] += pull[:, None]
+            if strap.tab is not None:
+                off = np.array(strap.place) - built.frame.attached[spot].place
+                steady[spot, 3:] += np.cross(off, pull)[:, None]
             back = np.concatenate((-pull, np.cross(pulled_to - centre, -pull)))
             for bearing, force in zip(built.bearings, share @ back, strict=True):
                 steady[bearing, :3] += force[:, None]

@@ -170,6 +170,8 @@ def _kind(structure: Structure, zone: Zone) -> Kind:
         return "plain"
     if zone.joint < 0:
         return "load-carrying weld"
+    if zone.joint >= len(structure.joints):
+        return "attachment"  # a tab
     touch = structure.joints[zone.joint].touch
     return "load-carrying weld" if touch.ends[touch.bars.index(zone.bar)] else "attachment"
 

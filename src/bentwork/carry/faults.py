@@ -11,7 +11,9 @@ from bentwork.carry.bolt_faults import bolt_findings
 from bentwork.carry.groups import Groups
 from bentwork.carry.payload import borne_share
 from bentwork.carry.structure import Structure
+from bentwork.carry.tabs import TabOn
 from bentwork.carry.touching import TOUCHES_WITHIN, touches
+from bentwork.carry.unlike import unlike_findings
 from bentwork.findings import Finding
 from bentwork.space import Vec, distance
 from bentwork.stock.material import joinable
@@ -20,7 +22,6 @@ __all__ = ["structure_findings"]
 
 _NEARLY = 10.0
 _THROUGH = 0.5  # of half a depth: copes and butted ends come this near, bars that pass do not
-_UNLIKE = 1e7
 
 
 def structure_findings(structure: Structure) -> tuple[Finding, ...]:
@@ -31,7 +32,7 @@ def structure_findings(structure: Structure) -> tuple[Finding, ...]:
         *_beside(structure),
         *_payload(structure),
         *_doubled(structure),
-        *_unlike(structure),
+        *unlike_findings(structure),
         *_unwelded(structure),
         *bolt_findings(structure),
         *_joints(structure),
@@ -63,9 +64,10 @@ def _loose(structure: Structure) -> list[Finding]:
             "stop",
             "piece-loose",
             f"{' and '.join(names)}: joined to nothing that is held.",
-            f"No other piece comes within {TOUCHES_WITHIN:g} mm of its surface, and no fixing holds it.",
+            "No other piece comes within {near} of its surface, and no fixing holds it.",
             "Move it, let a joint bridge a larger gap, or give it a fixing of its own.",
             piece=bars[first].of,
+            lengths={"near": TOUCHES_WITHIN},
         )
         for first, names in loose.items()
     ]
@@ -88,14 +90,14 @@ def _missing(structure: Structure) -> list[Finding]:
     found = [Finding("stop", "asked-for-but-not-there", says, "", do) for says, do in told]
     for held in structure.fixings:
         bar = structure.bars[held.bar]
-        if held.away > 2.0 * bar.half_depth + TOUCHES_WITHIN:
+        if held.tab is None and held.away > 2.0 * bar.half_depth + TOUCHES_WITHIN:
             found.append(
                 Finding(
                     "watch",
                     "fixing-beside-bar",
                     f"Fixing {held.fixing.name} stands {{away}} from the middle of {bar.name}.",
                     "It is taken to hold the nearest point of the bar.",
-                    "Move it on to the bar, or draw the tab between them as a piece.",
+                    "Move it on to the bar, or put a tab with its hole there into the job ([tab.NAME]).",
                     piece=bar.of,
                     lengths={"away": held.away},
                     at=held.fixing.at,
@@ -117,10 +119,10 @@ def _beside(structure: Structure) -> list[Finding]:
                 "watch",
                 "bars-nearly-touch",
                 f"{a.name} and {b.name} come within {{gap}} of one another and are not joined.",
-                f"A joint is taken for granted up to a gap of {TOUCHES_WITHIN:g} mm.",
+                "A joint is taken for granted up to a gap of {near}.",
                 "If they are welded there, say so with that gap; otherwise let it be.",
                 piece=a.of,
-                lengths={"gap": touch.gap, "at": touch.places[0]},
+                lengths={"gap": touch.gap, "near": TOUCHES_WITHIN, "at": touch.places[0]},
                 at=touch.places[0],
             )
         )
@@ -149,7 +151,9 @@ def _payload(structure: Structure) -> list[Finding]:
     if unheld:
         why = "It bears in a line or on a point, and its centre is not over that."
     elif lift.max() > 1e-9:
-        why = f"To hold it level one of the bearings would have to pull it down with {lift.max():.0%} of its weight."
+        why = (
+            f"To hold it level one of the bearings would have to pull it down with {_share(lift.max())} of its weight."
+        )
     else:
         return []
     if structure.straps and not unheld:
@@ -183,34 +187,16 @@ def _doubled(structure: Structure) -> list[Finding]:
         else:
             continue
         told.add(joint.touch.bars)
-        why = "Their centrelines come within {apart} of one another."
-        lengths: dict[str, float | Vec] = {"apart": distance(*joint.touch.places), "at": joint.touch.places[0]}
+        apart = distance(*joint.touch.places)
+        why = "Their centrelines come within {apart} of one another." if apart >= 0.05 else "Their centrelines cross."
+        lengths: dict[str, float | Vec] = {"apart": apart, "at": joint.touch.places[0]}
         spot = joint.touch.places[0]
         found.append(Finding("watch", "pieces-in-one-another", says, why, do, piece=a.of, lengths=lengths, at=spot))
     return found
 
 
-def _unlike(structure: Structure) -> list[Finding]:
-    """Bars so unlike in stiffness that the answer says little about the soft one."""
-    stiff = [
-        (bar.material.elastic_modulus.value * bar.section.bending("easy").second_moment / bar.length**3, bar)
-        for bar in structure.bars
-    ]
-    if not stiff:
-        return []
-    softest, stiffest = min(stiff, key=lambda item: item[0]), max(stiff, key=lambda item: item[0])
-    if stiffest[0] <= _UNLIKE * softest[0]:
-        return []
-    return [
-        Finding(
-            "watch",
-            "stiffness-far-apart",
-            f"{stiffest[1].name} is {stiffest[0] / softest[0]:.0e} times as stiff as {softest[1].name}.",
-            "One of them is as good as rigid or as good as nothing: a size may be typed wrong.",
-            "Check the sections and lengths of both.",
-            piece=softest[1].of,
-        )
-    ]
+def _share(part: float) -> str:
+    return f"{part:.0%}" if part >= 0.01 else "less than 1%"
 
 
 def _unwelded(structure: Structure) -> list[Finding]:
@@ -236,7 +222,23 @@ def _unwelded(structure: Structure) -> list[Finding]:
                         piece=bar.of,
                     )
                 )
+    for stood in structure.tabs:
+        tab, bar = stood.tab, structure.bars[stood.bar]
+        if tab.welded and not joinable(tab.material, bar.material):
+            unlike.setdefault(tab.name, _unlike_tab(tab, bar))
     return [*unlike.values(), *found]
+
+
+def _unlike_tab(tab: TabOn, bar: Bar) -> Finding:
+    return Finding(
+        "stop",
+        "not-to-be-welded",
+        f"Tab {tab.name} is welded to {bar.name}, and {tab.material.group} is not welded to {bar.material.group}.",
+        f"The tab is {tab.material.name}, {bar.of} is {bar.material.name}: the weld would be brittle.",
+        "Make it of the metal of the bar, or bolt or clamp it on (welded = false); keep damp out between them.",
+        piece=bar.of,
+        at=tab.hole,
+    )
 
 
 def _unlike_metals(words: str, one: Bar, other: Bar, at: Vec) -> Finding:

@@ -56,15 +56,22 @@ class Fine:
 
     def assembled(self, local: Floats) -> Floats:
         """Return the matrix of the free motions, scaled, from one (E, 12, 12) in the directions of every element."""
+        return np.array(self.assembled_times(local, np.ones((len(local), 1)))[0])
+
+    def assembled_times(self, local: Floats, times: Floats) -> Floats:
+        """Return several of them, (C, free, free), in which every element counts so many times, (E, C)."""
         frame = self.frame
         to_local = _to_local(frame)
         size = frame.count + 1
-        blocks = to_local.transpose(0, 2, 1) @ local @ to_local
+        blocks = (to_local.transpose(0, 2, 1) @ local @ to_local).reshape(len(local), -1)
         motions = self.chains.geometry.motions
         flat = (motions[:, :, None] * size + motions[:, None, :]).ravel()
-        whole: Floats = np.array(np.bincount(flat, weights=blocks.ravel(), minlength=size * size), dtype=np.float64)
-        whole = whole.reshape(size, size)
-        return self.scaled(whole[: frame.free, : frame.free])
+        found = np.empty((times.shape[1], frame.free, frame.free))
+        for number, own in enumerate(times.T):
+            whole = np.bincount(flat, weights=(blocks * own[:, None]).ravel(), minlength=size * size)
+            free = whole.reshape(size, size)[: frame.free, : frame.free].astype(np.float64, copy=False)
+            found[number] = self.scaled(free)
+        return found
 
     def scaled(self, matrix: Floats) -> Floats:
         """Return a symmetric matrix of the free motions with rows and columns scaled as the stiffness is."""
@@ -94,15 +101,15 @@ def fine_frame(
 
 
 def geometric_stiffness(fine: Fine, axial: Floats) -> Floats:
-    """Return what axial forces (E,), N, pull above 0, add to the stiffness; scaled, for the free motions."""
+    """Return what axial forces (E, C), N, pulls above 0, add to the scaled stiffness, (C, free, free): a case each."""
     length, polar = _lengths(fine), _polar(fine)
     local = np.zeros((len(length), 12, 12))
-    share = axial / length
+    share = 1.0 / length
     for where, sign in zip(_ACROSS, (1.0, -1.0), strict=True):
         _add(local, where, _BEND * (share / 30.0)[:, None, None], sign * length)
     for a, b, s in ((3, 3, 1.0), (9, 9, 1.0), (3, 9, -1.0), (9, 3, -1.0)):
         local[:, a, b] += s * share * polar
-    return fine.assembled(local)
+    return fine.assembled_times(local, axial)
 
 
 def mass_matrix(fine: Fine) -> Floats:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from bentwork.carry.bar import Bar
 from bentwork.carry.fasteners import Bolt
 from bentwork.carry.nearest import nearest_station
+from bentwork.carry.tabs import Standing, held_in
 from bentwork.space import Vec, cross, perpendicular, unit
 
 __all__ = ["FIXED", "PINNED", "Fixing", "Held", "held_by"]
@@ -65,21 +66,33 @@ class Held:
         bar: number of the bar.
         station: from end A, mm.
         away: from the place asked for to the centreline, mm.
+        tab: number of the tab in whose hole it holds; None where it holds the bar itself.
     """
 
     fixing: Fixing
     bar: int
     station: float
     away: float
+    tab: int | None = None
 
 
-def held_by(bars: Sequence[Bar], fixings: Sequence[Fixing]) -> tuple[tuple[Held, ...], tuple[Fixing, ...]]:
-    """Return every fixing with the bar it holds, and those that name no piece of the frame."""
+def held_by(
+    bars: Sequence[Bar], fixings: Sequence[Fixing], tabs: Sequence[Standing] = ()
+) -> tuple[tuple[Held, ...], tuple[Fixing, ...]]:
+    """Return every fixing with the bar it holds, and those that name no piece of the frame.
+
+    One in the hole of a tab holds the bar where the tab stands on it.
+    """
     found, missing = [], []
     for fixing in fixings:
         mine = [number for number, bar in enumerate(bars) if fixing.piece in (bar.name, bar.of)]
         if not mine:
             missing.append(fixing)
+            continue
+        tab = held_in(bars, tabs, fixing.piece, fixing.at, fixing.name)
+        if tab is not None:
+            one = tabs[tab]
+            found.append(Held(fixing, one.bar, one.station, math.dist(one.tab.foot, fixing.at), tab))
             continue
         near = [(*nearest_station(bars[number], fixing.at), number) for number in mine]
         away, station, number = min((apart, at, number) for at, apart, number in near)

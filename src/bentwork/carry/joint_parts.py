@@ -17,6 +17,7 @@ from bentwork.carry.building import Built
 from bentwork.carry.fasteners import Bolt, checks
 from bentwork.carry.joint import Joint
 from bentwork.carry.structure import Structure
+from bentwork.carry.tabs import TabOn
 from bentwork.carry.welds import WELD_FACTOR, Ring, pair_of, ring_of, usual_throat, weld_metal_strength, weld_stress
 from bentwork.space import Vec, sub
 
@@ -47,8 +48,8 @@ class HandedOn:
         return HandedOn(*(v[..., :many] for v in values)), HandedOn(*(v[..., many:] for v in values))
 
     def with_payload(self, carried: HandedOn, factor: Floats) -> HandedOn:
-        """Return this and so many times the payload's: (L,), or (V, 1) of variants."""
-        across = factor if factor.ndim < 2 else factor[:, None, :]
+        """Return this and so many times the payload's: (L,), or (V, ..., 1) of variants."""
+        across = factor if factor.ndim < 2 else factor[..., None, :]
         return HandedOn(
             self.axial + factor * carried.axial,
             self.shear + across * carried.shear,
@@ -143,14 +144,24 @@ class Seat:
         joint: number of the joint; -1 for a bolt of a fixing.
         spot: number of the attached place whose forces it hands on.
         axis: (3,) direction that these are split about.
+        arm: (3,) from the bar's middle line to where they are looked at, mm; None for that line itself.
     """
 
-    what: Literal["weld", "bolt"]
+    what: Literal["metal", "weld", "bolt"]
     where: str
     place: Vec
     joint: int
     spot: int
     axis: Floats
+    arm: Floats | None = None
+
+    def handed(self, wrenches: Floats) -> HandedOn:
+        """Return what it hands on of forces and moments (..., 6, L) that act at the bar's middle line."""
+        if self.arm is None:
+            return handed_on(wrenches, self.axis)
+        force, moment = wrenches[..., :3, :], wrenches[..., 3:, :]
+        there = moment - np.cross(self.arm[:, None], force, axis=-2)
+        return handed_on(np.concatenate((force, there), axis=-2), self.axis)
 
 
 def seam_of(bars: Sequence[Bar], joint: Joint, filler: str) -> tuple[int, Seam]:
@@ -180,17 +191,18 @@ def weld_seat(structure: Structure, built: Built, number: int, k: int) -> Seat:
     return Seat("weld", words, joint.touch.places[k], number, built.joints[number][k], axis)
 
 
-def bolts_of(bolt: Bolt, many: int, bar: Bar) -> Bolts:
-    """Return what the bolts in a bar take; every way of giving grows in a straight line with pull and with shear."""
+def bolts_of(bolt: Bolt, many: int, holder: Bar | TabOn) -> Bolts:
+    """Return what the bolts in a bar or tab take; each way of giving grows in a straight line with pull and shear."""
+    metal, lever = holder.material, holder.edge if isinstance(holder, TabOn) else holder.half_depth
     pulled, cut = (
-        np.array([one.use for one in checks(bolt, *load, bar.material)])[:, None] for load in ((1.0, 0.0), (0.0, 1.0))
+        np.array([one.use for one in checks(bolt, *load, metal)])[:, None] for load in ((1.0, 0.0), (0.0, 1.0))
     )
-    return Bolts(pulled, cut, many, bar.half_depth)
+    return Bolts(pulled, cut, many, lever)
 
 
-def bolt_seats(structure: Structure, built: Built) -> tuple[tuple[Seat, Bolt, int, int], ...]:
-    """Return where every bolt that is known stands, the bolt, how many there are, and the number of its bar."""
-    found = []
+def bolt_seats(structure: Structure, built: Built) -> tuple[tuple[Seat, Bolt, int, int | TabOn], ...]:
+    """Return where every bolt that is known stands, the bolt, how many there are, and its tab or its bar's number."""
+    found: list[tuple[Seat, Bolt, int, int | TabOn]] = []
     for number, joint in enumerate(structure.joints):
         if joint.made == "welded" or joint.bolt is None:
             continue
@@ -199,10 +211,18 @@ def bolt_seats(structure: Structure, built: Built) -> tuple[tuple[Seat, Bolt, in
         seat = Seat("bolt", words, place, number, spot, np.array(joint.bolt_axis))
         found.append((seat, joint.bolt, joint.bolts, joint.touch.bars[1]))
     for number, held in enumerate(structure.fixings):
-        fixing = held.fixing
+        fixing, spot = held.fixing, built.fixings[number]
+        if held.tab is not None:
+            tab = structure.tabs[held.tab].tab
+            bolt = tab.holding(fixing.bolt)
+            if bolt is not None:
+                words = f"the bolt of fixing {fixing.name} in tab {tab.name}"
+                arm = np.array(tab.hole) - built.frame.attached[spot].place
+                seat = Seat("bolt", words, tab.hole, -1, spot, np.array(tab.ways[2]), arm)
+                found.append((seat, bolt, fixing.bolts, tab))
+            continue
         if fixing.bolt is None:
             continue
-        spot = built.fixings[number]
         x, y, z = (float(c) for c in built.frame.attached[spot].place)
         words = f"the bolt of fixing {fixing.name}"
         seat = Seat("bolt", words, (x, y, z), -1, spot, np.array(fixing.directions[0]))

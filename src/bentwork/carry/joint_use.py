@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 
 from bentwork.carry.analysis import Analysed
 from bentwork.carry.frame import carry_to
-from bentwork.carry.joint_parts import HandedOn, Part, Seat, bolt_seats, bolts_of, handed_on, seam_of, weld_seat
+from bentwork.carry.joint_parts import HandedOn, Part, Seat, bolt_seats, bolts_of, seam_of, weld_seat
+from bentwork.carry.tab_parts import plate_of, strap_wrench, tab_seam, tab_seats
 
-__all__ = ["Used", "bolted", "joint_forces", "welded"]
+__all__ = ["Used", "bolted", "joint_forces", "tabbed", "welded"]
 
 Floats = NDArray[np.float64]
 
@@ -50,7 +51,23 @@ def welded(analysed: Analysed, filler: str) -> tuple[Used, ...]:
             continue
         k, seam = seam_of(structure.bars, joint, filler)
         seat = weld_seat(structure, built, number, k)
-        found.append(Used(seat, seam, handed_on(forces[seat.spot], seat.axis)))
+        found.append(Used(seat, seam, seat.handed(forces[seat.spot])))
+    return tuple(found)
+
+
+def tabbed(analysed: Analysed, filler: str) -> tuple[Used, ...]:
+    """Return plate and weld of every tab that holds a fixing or a strap, with what it hands on."""
+    structure, built = analysed.structure, analysed.built
+    forces = joint_forces(analysed)
+    found = []
+    for one in tab_seats(structure, built):
+        wrench = forces[one.plate.spot]
+        if one.strap is not None:
+            wrench = strap_wrench(structure, built, one.strap, len(analysed.cases))
+        found.append(Used(one.plate, plate_of(one.tab), one.plate.handed(wrench)))
+        if one.weld is not None:
+            seam = tab_seam(one.tab, structure.bars[one.bar], filler)
+            found.append(Used(one.weld, seam, one.weld.handed(wrench)))
     return tuple(found)
 
 
@@ -59,6 +76,10 @@ def bolted(analysed: Analysed) -> tuple[Used, ...]:
     structure, built = analysed.structure, analysed.built
     forces = joint_forces(analysed)
     return tuple(
-        Used(seat, bolts_of(bolt, many, structure.bars[bar]), handed_on(forces[seat.spot], seat.axis))
-        for seat, bolt, many, bar in bolt_seats(structure, built)
+        Used(
+            seat,
+            bolts_of(bolt, many, structure.bars[holder] if isinstance(holder, int) else holder),
+            seat.handed(forces[seat.spot]),
+        )
+        for seat, bolt, many, holder in bolt_seats(structure, built)
     )

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from bentwork.carry.analysis import Analysed
 from bentwork.carry.bearable import payload_at_limit
 from bentwork.carry.joint_parts import Seam
-from bentwork.carry.joint_use import Used, bolted, welded
+from bentwork.carry.joint_use import Used, bolted, tabbed, welded
 from bentwork.carry.strength import WELDING, Welding, beside_welds, welds_of, zones_of
 from bentwork.carry.stress import fibres_of, worst_fibre
 from bentwork.space import Vec
@@ -109,7 +109,11 @@ def limits_of(analysed: Analysed, rules: Rules | None = None) -> Limits:
     """Judge metal, welds and bolts under every case."""
     rules = rules or Rules()
     metal, stress, use = _metal(analysed, rules)
-    joints: tuple[Used, ...] = (*welded(analysed, rules.filler), *bolted(analysed))
+    joints: tuple[Used, ...] = (
+        *welded(analysed, rules.filler),
+        *tabbed(analysed, rules.filler),
+        *bolted(analysed),
+    )
     found = [*metal, *(_joint(analysed, one, rules.safety) for one in joints)]
     return Limits(tuple(sorted(found, key=lambda limit: (limit.payload, -limit.use))), stress, use)
 
@@ -162,7 +166,7 @@ def _metal(analysed: Analysed, rules: Rules) -> tuple[list[Limit], Floats, Float
                 analysed.cases[giving].name,
                 float(stress[at, case]),
                 zone.bar,
-                zone.joint if zone.joint is not None else -1,
+                zone.joint if zone.joint is not None and zone.joint < len(structure.joints) else -1,
             )
         )
     return found, stress, use

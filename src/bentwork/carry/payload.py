@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from bentwork.carry.bar import Bar, pose_at
 from bentwork.carry.nearest import nearest_station
+from bentwork.carry.tabs import Standing, held_in
 from bentwork.space import Vec
 
 __all__ = ["Bearing", "Borne", "Payload", "Strap", "Tied", "bearings", "borne_share", "spread", "ties"]
@@ -102,12 +103,23 @@ class Borne:
 
 @dataclass(frozen=True, slots=True)
 class Tied:
-    """A strap and where it is hooked: number of the bar, mm from its end A, and the place there."""
+    """A strap and where it is hooked: number of the bar, mm from its end A, and the place there.
+
+    With the number of a ``tab`` it is hooked into the hole of that, which is the place.
+    """
 
     strap: Strap
     bar: int
     station: float
     place: Vec
+    tab: int | None = None
+
+    @property
+    def pull(self) -> Floats:
+        """What it pulls the frame with, N, (3,)."""
+        line = np.array(self.strap.towards) - np.array(self.place)
+        found: Floats = self.strap.tension * line / (np.linalg.norm(line) or 1.0)
+        return found
 
 
 def bearings(bars: Sequence[Bar], payload: Payload, up: Vec) -> tuple[tuple[Bearing, ...], tuple[str, ...]]:
@@ -159,7 +171,9 @@ def _along_level(bars: Sequence[Bar], mine: Sequence[int], up: Vec) -> tuple[Bea
     return tuple(found)
 
 
-def ties(bars: Sequence[Bar], straps: Sequence[Strap]) -> tuple[tuple[Tied, ...], tuple[Strap, ...]]:
+def ties(
+    bars: Sequence[Bar], straps: Sequence[Strap], tabs: Sequence[Standing] = ()
+) -> tuple[tuple[Tied, ...], tuple[Strap, ...]]:
     """Return every strap with the bar it is hooked to, and those that name no piece of the frame."""
     found, missing = [], []
     for strap in straps:
@@ -171,6 +185,10 @@ def ties(bars: Sequence[Bar], straps: Sequence[Strap]) -> tuple[tuple[Tied, ...]
         ]
         if not near:
             missing.append(strap)
+            continue
+        tab = held_in(bars, tabs, strap.piece, strap.at)
+        if tab is not None:
+            found.append(Tied(strap, tabs[tab].bar, tabs[tab].station, tabs[tab].tab.hole, tab))
             continue
         _, at, number = min(near)
         found.append(Tied(strap, number, at, pose_at(bars[number], at).origin))

@@ -125,7 +125,7 @@ def proof_load(structure: Structure, cases: Sequence[LoadCase], rules: Rules | N
         (
             "more than {stays} of the sag stays when the load is off",
             f"the sag is more than {_OFF:.0%} off what is reckoned: something is not as drawn",
-            "a crack, a dent, a wrinkle, a bolt that has moved, or a noise",
+            "there is a crack, a dent, a wrinkle, a bolt that has moved, or a noise",
             "the sag grows while it hangs",
         ),
     )

@@ -22,8 +22,10 @@ __all__ = [
     "Weld",
     "Welding",
     "Zone",
+    "allowed_stress",
     "beside_welds",
     "metal_factor",
+    "softened_by",
     "softened_length",
     "thickness",
     "welds_of",
@@ -40,7 +42,10 @@ WELDING: Welding = "TIG"
 
 @dataclass(frozen=True, slots=True)
 class Weld:
-    """A weld on a bar: number of the bar, mm from its end A, how far to each side it softens, joint; -1 a seam."""
+    """A weld on a bar: number of the bar, mm from its end A, how far to each side it softens, joint.
+
+    -1 stands for a seam; numbers beyond those of the joints for the tabs of the frame, in their order.
+    """
 
     bar: int
     station: float
@@ -55,7 +60,8 @@ class Zone:
     Args:
         bar: number of the bar.
         bend: number of the bend, 0 for a straight.
-        joint: number of the joint whose weld softens it; -1 for a seam, None away from welds.
+        joint: number of the joint whose weld softens it, or beyond these of the tab; -1 for a seam, None away from
+            welds.
         straight: number of the straight, from 1; 0 for a bend.
     """
 
@@ -70,6 +76,9 @@ class Zone:
         if self.joint is not None:
             if self.joint < 0:
                 return f"{bar.name} beside its seam"
+            tab = self.joint - len(structure.joints)
+            if tab >= 0:
+                return f"{bar.name} beside the weld of tab {structure.tabs[tab].tab.name}"
             a, b = structure.joints[self.joint].touch.bars
             return f"{bar.name} beside the weld to {structure.bars[b if a == self.bar else a].name}"
         if self.bend:
@@ -106,7 +115,7 @@ def metal_factor(material: Material) -> float:
 
 
 def welds_of(structure: Structure, welding: Welding = WELDING) -> tuple[Weld, ...]:
-    """Return every weld of the frame: at the welded joints, and at the seam of every closed bar.
+    """Return every weld of the frame: at the welded joints, of tabs, and at the seam of every closed bar.
 
     A bar that runs through is softened from the edge of the weld, half the other bar's depth from its middle.
     """
@@ -118,6 +127,11 @@ def welds_of(structure: Structure, welding: Welding = WELDING) -> tuple[Weld, ..
             bar, other = structure.bars[joint.touch.bars[k]], structure.bars[joint.touch.bars[1 - k]]
             reach = softened_length(bar.section, welding) + (0.0 if joint.touch.ends[k] else other.half_depth)
             found.append(Weld(joint.touch.bars[k], joint.touch.stations[k], reach, number))
+    for number, stood in enumerate(structure.tabs, len(structure.joints)):
+        if stood.tab.welded:
+            half = stood.tab.width / 2.0
+            reach = softened_length(structure.bars[stood.bar].section, welding) + half
+            found.append(Weld(stood.bar, stood.station, reach, number))
     for number, bar in enumerate(structure.bars):
         if bar.closed:
             found.append(Weld(number, 0.0, softened_length(bar.section, welding), -1))
@@ -127,9 +141,15 @@ def welds_of(structure: Structure, welding: Welding = WELDING) -> tuple[Weld, ..
 def beside_welds(bars: Sequence[Bar], elements: Elements, inside: Inside, welds: Sequence[Weld]) -> tuple[Ints, Floats]:
     """Return the joint whose weld softens every place (S,), and what the metal takes there, MPa (S,).
 
-    -1 stands for a seam, -2 for no weld.     A weld softens only metal that is weaker beside it; where two welds are
-    near, the nearer counts.
+    -1 stands for a seam, -2 for no weld. A weld softens only metal that is weaker beside it; where two welds are near,
+    the nearer counts.
     """
+    weld_of = softened_by(bars, elements, inside, welds)
+    return weld_of, allowed_stress(bars, elements.bar[inside.element], weld_of)
+
+
+def softened_by(bars: Sequence[Bar], elements: Elements, inside: Inside, welds: Sequence[Weld]) -> Ints:
+    """Return the joint whose weld lies near enough to every place to soften it, (S,), as ``beside_welds`` does."""
     bar_of = elements.bar[inside.element]
     weld_of = np.full(len(bar_of), -2)
     nearest = np.full(len(bar_of), np.inf)
@@ -140,9 +160,20 @@ def beside_welds(bars: Sequence[Bar], elements: Elements, inside: Inside, welds:
             away = np.minimum(away, bar.length - away)
         mine = (bar_of == weld.bar) & (away <= weld.softens + 1e-6) & (away < nearest)
         weld_of[mine], nearest[mine] = weld.joint, away[mine]
+    return weld_of
+
+
+def allowed_stress(bars: Sequence[Bar], bar_of: Ints, weld_of: Ints) -> Floats:
+    """Return what the metal takes at every place, MPa (S,), by its bar and the weld beside it.
+
+    Args:
+        bars: of the frame.
+        bar_of: (S,) number of the bar.
+        weld_of: (S,) as ``softened_by`` gives it.
+    """
     allowed = np.array([bar.material.proof_stress.value / metal_factor(bar.material) for bar in bars])[bar_of]
     soft = np.array([_beside_weld(bar) for bar in bars])[bar_of]
-    return weld_of, np.where(weld_of > -2, np.minimum(allowed, soft), allowed)
+    return np.where(weld_of > -2, np.minimum(allowed, soft), allowed)
 
 
 def zones_of(

@@ -159,16 +159,20 @@ def worst_fibre(forces: Floats, fibres: Fibres) -> Floats:
     largest.
 
     Args:
-        forces: (S, 6, L) section forces: axial, shear along width and height, twist, moments about width and height.
+        forces: (..., S, 6, L) section forces: axial, shear along width and height, twist, moments about width and
+            height.
         fibres: of the S places.
     """
-    axial = np.abs(forces[:, 0]) / fibres.area
-    wide, high = np.abs(forces[:, 4]) * fibres.bent, np.abs(forces[:, 5]) * fibres.bent
+    axial = np.abs(forces[..., 0, :]) / fibres.area
+    wide, high = np.abs(forces[..., 4, :]) * fibres.bent, np.abs(forces[..., 5, :]) * fibres.bent
     around = fibres.round > 0.0
     bend_wide, bend_high = wide / fibres.about_wide, high / fibres.about_high
     bend = np.where(around, np.hypot(bend_wide, bend_high), bend_wide + bend_high)
-    twist = np.abs(forces[:, 3])
-    shear_wide, shear_high = np.abs(forces[:, 1]) * fibres.shear_wide, np.abs(forces[:, 2]) * fibres.shear_high
+    twist = np.abs(forces[..., 3, :])
+    shear_wide, shear_high = (
+        np.abs(forces[..., 1, :]) * fibres.shear_wide,
+        np.abs(forces[..., 2, :]) * fibres.shear_high,
+    )
     shear = np.hypot(shear_wide, shear_high)
     outer = (axial + bend) ** 2 + 3.0 * (fibres.twist_corner * twist / fibres.twist) ** 2
     top = (axial + np.where(around, 0.0, bend_wide)) ** 2

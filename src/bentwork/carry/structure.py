@@ -9,6 +9,7 @@ from bentwork.carry.bar import Bar
 from bentwork.carry.fixing import Fixing, Held, held_by
 from bentwork.carry.joint import Joint, Wanted, joints_of
 from bentwork.carry.payload import Borne, Payload, Strap, Tied, bearings, ties
+from bentwork.carry.tabs import Standing, TabOn, standing_on
 from bentwork.carry.touching import TOUCHES_WITHIN
 from bentwork.space import Vec, cross, unit
 
@@ -55,6 +56,7 @@ class Structure:
         straps: hooked to them.
         directions: up and forward.
         missing: what was asked for but is nowhere on the frame.
+        tabs: that stand on the bars.
     """
 
     bars: tuple[Bar, ...]
@@ -64,11 +66,12 @@ class Structure:
     straps: tuple[Tied, ...] = ()
     directions: Directions = field(default_factory=Directions)
     missing: Asked = field(default_factory=Asked)
+    tabs: tuple[Standing, ...] = ()
 
     @property
     def mass(self) -> float:
-        """Mass of the frame, kg, payload not counted."""
-        return sum(bar.mass for bar in self.bars)
+        """Mass of the frame, kg, its tabs with it, payload not counted."""
+        return sum(bar.mass for bar in self.bars) + sum(one.tab.mass for one in self.tabs)
 
 
 def structure_of(
@@ -80,6 +83,7 @@ def structure_of(
     *,
     directions: Directions | None = None,
     within: float = TOUCHES_WITHIN,
+    tabs: Sequence[TabOn] = (),
 ) -> Structure:
     """Find the joints, fixings, bearings and straps on the bars.
 
@@ -91,6 +95,7 @@ def structure_of(
         wanted: what the maker says of the joints.
         directions: up and forward.
         within: largest gap between two bars that is taken for a joint, mm.
+        tabs: that stand on the bars; fixings and straps in the hole of one are held by it.
 
     Raises:
         ValueError: two bars have the same name, or a bar has no length.
@@ -103,12 +108,13 @@ def structure_of(
             raise ValueError(f"{bar.name} has no length")
     directions = directions or Directions()
     joints, no_joints = joints_of(bars, wanted, within)
-    held, no_fixings = held_by(bars, fixings)
-    tied, no_straps = ties(bars, straps)
+    stood = standing_on(bars, tabs)
+    held, no_fixings = held_by(bars, fixings, stood)
+    tied, no_straps = ties(bars, straps, stood)
     borne: Borne | None = None
     unknown: tuple[str, ...] = ()
     if payload is not None:
         where, unknown = bearings(bars, payload, directions.up)
         borne = Borne(payload, where)
     missing = Asked(no_joints, no_fixings, no_straps, unknown)
-    return Structure(tuple(bars), joints, held, borne, tied, directions, missing)
+    return Structure(tuple(bars), joints, held, borne, tied, directions, missing, stood)

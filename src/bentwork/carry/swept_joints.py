@@ -12,6 +12,7 @@ from bentwork.carry.bar import Bar
 from bentwork.carry.building import Built
 from bentwork.carry.joint_parts import Bolts, HandedOn, Part, Seam, bolt_seats, bolts_of, handed_on, seam_of, weld_seat
 from bentwork.carry.limits import Rules
+from bentwork.carry.tab_parts import plate_of, strap_wrench, tab_seam, tab_seats
 from bentwork.carry.welds import Ring
 
 __all__ = ["SweptJoints"]
@@ -34,47 +35,80 @@ class SweptJoints:
         self._many = len(variants)
         self._parts: list[tuple[Part, HandedOn, HandedOn]] = []
         half = handed.shape[-1] // 2
-        for weld, forces in _welds(built, variants, handed, rules.filler):
-            self._parts.append((weld, *forces.columns(half)))
-        for bolts, forces in _bolts(built, variants, handed):
-            self._parts.append((bolts, *forces.columns(half)))
+        welds = _welds(built, variants, handed, rules.filler)
+        tabs = _tabs(built, variants, handed, rules.filler)
+        for part, forces in (*((welds,) if welds else ()), *tabs, *_bolts(built, variants, handed)):
+            self._parts.append((part, *forces.columns(half)))
 
     def use(self, factor: Floats) -> Floats:
         """Return the share of the weld or bolt that is used most, (V,), at so many times the payload (V,)."""
         most = np.zeros(self._many)
         for part, steady, carried in self._parts:
-            used = part.use(steady.with_payload(carried, factor[:, None]), self._safety)
-            most = np.maximum(most, used.max(axis=1))
+            times = factor.reshape(-1, *[1] * (steady.axial.ndim - 1))
+            used = part.use(steady.with_payload(carried, times), self._safety)
+            most = np.maximum(most, used.reshape(self._many, -1).max(axis=1))
         return most
 
 
 def _welds(
     built: Built, variants: Sequence[tuple[Bar, ...]], handed: Floats, filler: str
-) -> Iterator[tuple[Seam, HandedOn]]:
-    rows = np.arange(len(variants))
-    for number, joint in enumerate(built.structure.joints):
-        if joint.made != "welded":
-            continue
-        seats = [weld_seat(built.structure, built, number, k) for k in (0, 1)]
-        seams = [seam_of(bars, joint, filler) for bars in variants]
-        round_ = np.array([k for k, _ in seams])
-        sizes = [_column([getattr(seam.ring, size.name) for _, seam in seams]) for size in fields(Ring)]
-        seam = Seam(Ring(*sizes), _column([s.holds for _, s in seams]), _column([s.throat for _, s in seams]))
-        spots, axes = np.array([seat.spot for seat in seats]), np.array([seat.axis for seat in seats])
-        yield seam, handed_on(handed[rows, spots[round_]], axes[round_])
+) -> tuple[Seam, HandedOn] | None:
+    """All welds of all variants as one seam, (V, J, 1) numbers of each kind; None where nothing is welded."""
+    welded = [number for number, joint in enumerate(built.structure.joints) if joint.made == "welded"]
+    if not welded:
+        return None
+    seats = [[weld_seat(built.structure, built, number, k) for k in (0, 1)] for number in welded]
+    joints = [built.structure.joints[number] for number in welded]
+    known: dict[tuple[int, int, int], tuple[int, Seam]] = {}
+    seams: list[list[tuple[int, Seam]]] = []
+    for bars in variants:
+        own = []
+        for number, joint in enumerate(joints):
+            one, other = joint.touch.bars
+            key = number, id(bars[one]), id(bars[other])  # bars that do not change are the same in every variant
+            own.append(known[key] if key in known else known.setdefault(key, seam_of(bars, joint, filler)))
+        seams.append(own)
+    round_ = np.array([[k for k, _ in own] for own in seams])
+    numbers = np.array(
+        [[[getattr(s.ring, size.name) for size in fields(Ring)] + [s.holds, s.throat] for _, s in own] for own in seams]
+    )
+    *sizes, holds, throat = np.moveaxis(numbers, 2, 0)[..., None]
+    every = np.arange(len(welded))
+    spots, axes = (
+        np.array([[s.spot for s in pair] for pair in seats]),
+        np.array([[s.axis for s in pair] for pair in seats]),
+    )
+    wrench = handed[np.arange(len(variants))[:, None], spots[every, round_]]
+    return Seam(Ring(*sizes), holds, throat), handed_on(wrench, axes[every, round_])
 
 
 def _bolts(built: Built, variants: Sequence[tuple[Bar, ...]], handed: Floats) -> Iterator[tuple[Bolts, HandedOn]]:
-    for seat, bolt, many, bar in bolt_seats(built.structure, built):
-        every = [bolts_of(bolt, many, bars[bar]) for bars in variants]
+    for seat, bolt, many, holder in bolt_seats(built.structure, built):
+        every = [bolts_of(bolt, many, bars[holder] if isinstance(holder, int) else holder) for bars in variants]
         stacked = Bolts(
             np.array([one.pulled for one in every]),
             np.array([one.cut for one in every]),
             many,
             _column([one.lever for one in every]),
         )
-        axis = np.broadcast_to(seat.axis, (len(variants), 3))
-        yield stacked, handed_on(handed[:, seat.spot], axis)
+        yield stacked, seat.handed(handed[:, seat.spot])
+
+
+def _tabs(
+    built: Built, variants: Sequence[tuple[Bar, ...]], handed: Floats, filler: str
+) -> Iterator[tuple[Part, HandedOn]]:
+    """Plates and welds of tabs that hold something."""
+    structure, many = built.structure, handed.shape[-1] // 2
+    for one in tab_seats(structure, built):
+        wrench = handed[:, one.plate.spot]
+        if one.strap is not None:
+            wrench = np.broadcast_to(strap_wrench(structure, built, one.strap, many), wrench.shape)
+        yield plate_of(one.tab), one.plate.handed(wrench)
+        if one.weld is not None:
+            seams = [tab_seam(one.tab, bars[one.bar], filler) for bars in variants]
+            sizes = [_column([getattr(seam.ring, size.name) for seam in seams]) for size in fields(Ring)]
+            holds, throat = (_column([getattr(seam, name) for seam in seams]) for name in ("holds", "throat"))
+            yield Seam(Ring(*sizes), holds, throat), one.weld.handed(wrench)
 
 
 def _column(values: Sequence[float | Floats]) -> Floats:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from bentwork.amounts import Load
 from bentwork.carry.analysis import Analysed, analyse
 from bentwork.carry.buckling import AMPLE, Buckling, buckling
 from bentwork.carry.cases import LoadCase
@@ -17,6 +18,8 @@ from bentwork.carry.limits import Limit, Limits, Rules, limits_of
 from bentwork.carry.mechanisms import Motion, movement_findings
 from bentwork.carry.payload import borne_share, spread
 from bentwork.carry.structure import Structure
+from bentwork.carry.tabs_told import tab_findings
+from bentwork.carry.unlike import moves_findings
 from bentwork.carry.vibration import Mode, modes_of, shaking_findings
 from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.space import Vec
@@ -100,15 +103,19 @@ def judge(
     buckles = buckling(fine, cases) if fine is not None else ()
     modes = modes_of(fine) if fine is not None else ()
     limits = with_buckling(limits_of(found, rules), structure, buckles, rules)
+    sags = sags_of(found)
+    most = max(sags, key=lambda one: one.mm)
     told = (
         *findings,
         *_carries(structure, limits, rules),
         *_buckles(structure, buckles, rules),
+        *tab_findings(structure, limits),
+        *moves_findings(structure, most.case, most.mm, most.bar, most.place, found.built.frame.elements.ends),
         *_lifts(structure, cases),
         *shaking_findings(modes),
         Finding("note", "estimate-only", "This is an estimate.", CAUTION, "Prove it with a proof load."),
     )
-    return Verdict(structure, by_weight(told), (), found, limits, sags_of(found), buckles, modes)
+    return Verdict(structure, by_weight(told), (), found, limits, sags, buckles, modes)
 
 
 def with_buckling(limits: Limits, structure: Structure, buckles: Sequence[Buckling], rules: Rules) -> Limits:
@@ -183,25 +190,30 @@ def _carries(structure: Structure, limits: Limits, rules: Rules) -> list[Finding
                 at=first.place,
             )
         ]
+    loads = {"wanted": Load("mass", mass)}
+    if math.isfinite(first.payload):
+        loads["carries"] = Load("mass", mass * first.payload)
     if first.payload < 1.0:
         return [
             Finding(
                 "stop",
                 "carries-too-little",
-                f"It carries {mass * first.payload:.3g} kg with a safety of {rules.safety:g}, not {mass:g} kg.",
+                f"It carries {{carries}} with a safety of {rules.safety:g}, not {{wanted}}.",
                 f"First to give: {words}.",
                 "Make what gives first stronger, carry less, or use it more gently.",
                 at=first.place,
+                loads=loads,
             )
         ]
-    carried = f"{mass * first.payload:.3g} kg" if math.isfinite(first.payload) else "any payload"
+    carried = "{carries}" if math.isfinite(first.payload) else "any payload"
     return [
         Finding(
             "note",
             "carries",
-            f"It carries {carried} with a safety of {rules.safety:g}; {mass:g} kg are wanted.",
+            f"It carries {carried} with a safety of {rules.safety:g}; {{wanted}} are wanted.",
             f"First to give: {words}.",
             at=first.place,
+            loads=loads,
         )
     ]
 

@@ -20,7 +20,17 @@ from bentwork.carry.strength import thickness
 from bentwork.stock.material import Material
 from bentwork.stock.section import Round, Section, Tube
 
-__all__ = ["WELD_FACTOR", "Ring", "pair_of", "ring_of", "usual_throat", "weld_metal_strength", "weld_stress"]
+__all__ = [
+    "WELD_FACTOR",
+    "Ring",
+    "lines_of",
+    "pair_of",
+    "ring_of",
+    "throat_between",
+    "usual_throat",
+    "weld_metal_strength",
+    "weld_stress",
+]
 
 Floats = NDArray[np.float64]
 
@@ -69,7 +79,11 @@ def pair_of(one: Section, other: Section, throat: float) -> Ring:
         other: of the one it crosses.
         throat: mm.
     """
-    apart, length = one.depth("hard"), other.depth("hard")
+    return lines_of(other.depth("hard"), one.depth("hard"), throat)
+
+
+def lines_of(length: float, apart: float, throat: float) -> Ring:
+    """Return two fillets side by side, mm; bending is told in the weaker direction."""
     corner = math.hypot(apart, length) / 2.0
     return Ring(
         2.0 * length * throat,
@@ -79,8 +93,13 @@ def pair_of(one: Section, other: Section, throat: float) -> Ring:
 
 
 def usual_throat(one: Bar, other: Bar) -> float:
+    """Return the throat between two bars that is taken when nobody says, mm; see ``throat_between``."""
+    return throat_between(thickness(one.section), thickness(other.section))
+
+
+def throat_between(one: float, other: float) -> float:
     """Return the throat that is taken when nobody says: 0.7 of the thinner metal, 4 mm at most (common practice)."""
-    return min(0.7 * min(thickness(one.section), thickness(other.section)), 4.0)
+    return min(0.7 * min(one, other), 4.0)
 
 
 def weld_metal_strength(material: Material, filler: str = "5356") -> float:

@@ -27,9 +27,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bentwork.forming.moment import Bar, Floats
+from bentwork.forming.moment import Bar, Floats, moments, works
 
-__all__ = ["Arms", "DieBend", "Leg", "die_bends", "short_of_the_die"]
+__all__ = ["Arms", "DieBend", "Leg", "die_bends", "many_die_bends", "short_of_the_die"]
 
 _POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(12)
 _ROUND_OFF = 1e-12  # relative; a bar bent just to first yield springs straight
@@ -198,13 +198,7 @@ def die_bends(
     Raises:
         ValueError: the radius is not above half the bar's depth.
     """
-    half = bar.section.bending(bar.way).half_depth
-    if not (math.isfinite(radius) and radius > half):
-        raise ValueError(
-            f"a bar {2 * half:g} mm deep is bent on a centreline radius above {half:g} mm, not {radius:g} mm"
-        )
-    factors = np.asarray(strengths, dtype=np.float64)
-    return _bent_to(bar, radius, 1.0 / radius, factors, arms or Arms())
+    return many_die_bends((bar,), (radius,), (strengths,), (arms or Arms(),))[0]
 
 
 def short_of_the_die(bend: DieBend, measure: Callable[[DieBend], float], value: float) -> DieBend:
@@ -215,7 +209,7 @@ def short_of_the_die(bend: DieBend, measure: Callable[[DieBend], float], value: 
         measure: something that grows with the curvature from 0, and is more than ``value`` on the die.
         value: what it shall be, above 0.
     """
-    strength = np.array([bend.strength])
+    strength = np.array([[bend.strength]])
     low, high = 0.0, 1.0 / bend.radius
     below, above = -value, measure(bend) - value
     found, side = bend, 0
@@ -224,7 +218,7 @@ def short_of_the_die(bend: DieBend, measure: Callable[[DieBend], float], value: 
         middle = (low * above - high * below) / (above - below)
         if not low < middle < high:
             break
-        found = _bent_to(bend.bar, bend.radius, middle, strength, bend.arms)[0]
+        found = _bent_to((bend.bar,), (bend.radius,), np.array([middle]), strength, (bend.arms,))[0][0]
         rest = measure(found) - value
         if abs(rest) <= 1e-14 * value:
             break
@@ -237,30 +231,76 @@ def short_of_the_die(bend: DieBend, measure: Callable[[DieBend], float], value: 
     return found
 
 
-def _bent_to(bar: Bar, radius: float, curvature: float, strength: Floats, arms: Arms) -> tuple[DieBend, ...]:
-    """Return the bar bent to a curvature, up to the die's, for every strength."""
-    first = np.minimum(bar.yield_curvatures(strength), curvature)[:, np.newaxis]
+def many_die_bends(
+    bars: Sequence[Bar], radii: Sequence[float], strengths: Sequence[Sequence[float]], arms: Sequence[Arms]
+) -> tuple[tuple[DieBend, ...], ...]:
+    """Return bars of one section, bent one way, each in its metal on its die, for several strengths at once.
+
+    Args:
+        bars: n of them; section and way are those of the first.
+        radii: centreline radii of their dies, mm.
+        strengths: how many times as strong as its law each may be, the same number for all.
+        arms: straights that bend beside each die.
+
+    Raises:
+        ValueError: a radius is not above half the bar's depth.
+    """
+    half = bars[0].section.bending(bars[0].way).half_depth
+    for radius in radii:
+        if not (math.isfinite(radius) and radius > half):
+            raise ValueError(
+                f"a bar {2 * half:g} mm deep is bent on a centreline radius above {half:g} mm, not {radius:g} mm"
+            )
+    factors = np.asarray(strengths, dtype=np.float64)
+    return _bent_to(bars, radii, 1.0 / np.asarray(radii, dtype=np.float64), factors, arms)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Laws:
+    """The metals of some bars: a row for each moment that is asked for."""
+
+    modulus: Floats
+    strength: Floats
+    exponent: Floats
+    offset: Floats
+
+    @classmethod
+    def of(cls, bars: Sequence[Bar], times: int) -> _Laws:
+        """Every metal so many times on end."""
+        names = ("modulus", "strength", "exponent", "offset")
+        return cls(*(np.repeat([getattr(bar.law, name) for bar in bars], times)[:, np.newaxis] for name in names))
+
+
+def _bent_to(
+    bars: Sequence[Bar], radii: Sequence[float], curvatures: Floats, strengths: Floats, arms: Sequence[Arms]
+) -> tuple[tuple[DieBend, ...], ...]:
+    """Return bars of one section bent to curvatures (n,), up to the die's, for every strength (n, s) of each."""
+    many, some = strengths.shape
+    yields_at = np.array([bar.law.yields_at(own) for bar, own in zip(bars, strengths, strict=True)])
+    curvature, stiffness = curvatures[:, np.newaxis], np.array([bar.stiffness for bar in bars])[:, np.newaxis]
+    first = np.minimum(yields_at / bars[0].section.bending(bars[0].way).half_depth, curvature)
     span = np.log(curvature / first)
     # On the way up, evenly spaced in the logarithm of the curvature: hardening is a power law.
-    way = first * np.exp(span * _HALF)
-    moments = 1000.0 * bar.moment(np.column_stack([way, np.full(strength.size, curvature)]), strength[:, np.newaxis])
-    moment, on_way = moments[:, -1:], moments[:, :-1]
-    square = bar.stiffness**2 * first**3 / 3.0 + span * (on_way**2 * way) @ _HALF_WEIGHTS[:, np.newaxis]
+    way = np.empty((many, some, _HALF.size + 1))
+    way[:, :, :-1] = first[:, :, np.newaxis] * np.exp(span[:, :, np.newaxis] * _HALF)
+    way[:, :, -1] = curvature
+    wide = [np.broadcast_to(array[:, :, np.newaxis], way.shape) for array in (strengths, yields_at)]
+    reached = 1000.0 * moments(bars[0], _Laws.of(bars, way[0].size), way, *wide)
+    moment, on_way = reached[:, :, -1], reached[:, :, :-1]
+    square = stiffness**2 * first**3 / 3.0 + span * ((on_way**2 * way[:, :, :-1]) @ _HALF_WEIGHTS)
     mean_square = square / (curvature * moment**2)
-    work = bar.work(curvature, strength)
+    work = works(bars[0], _Laws.of(bars, some), np.broadcast_to(curvature, strengths.shape), strengths, yields_at)
     yields = first < curvature * (1.0 - _ROUND_OFF)
-    ratio = np.where(yields, 1.0 - moment / (bar.stiffness * curvature), 0.0)
-    return tuple(
-        DieBend(
-            bar,
-            radius,
-            curvature,
-            float(strength[i]),
-            float(moment[i, 0]) / 1000.0,
-            float(work[i]),
-            float(mean_square[i, 0]),
-            float(ratio[i, 0]),
-            arms,
+    ratio = np.where(yields, 1.0 - moment / (stiffness * curvature), 0.0)
+    columns = [column.tolist() for column in (strengths, moment / 1000.0, work, mean_square, ratio)]
+    found = []
+    for number, bar in enumerate(bars):
+        own = zip(*(column[number] for column in columns), strict=True)
+        radius, bent, beside = float(radii[number]), float(curvatures[number]), arms[number]
+        found.append(
+            tuple(
+                DieBend(bar, radius, bent, factor, turned, done, squared, left, beside)
+                for factor, turned, done, squared, left in own
+            )
         )
-        for i in range(strength.size)
-    )
+    return tuple(found)

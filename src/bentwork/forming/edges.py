@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from bentwork.amounts import Load
 from bentwork.fastening.holding import LEAST_EDGE, USUAL_EDGE
 from bentwork.findings import Finding
 
@@ -113,8 +114,9 @@ def lug_findings(lug: Lug, force: float) -> tuple[Finding, ...]:
                 "stop" if force > holds else "watch",
                 "part-too-weak",
                 f"{lug.name[:1].upper()}{lug.name[1:]} {'is too weak' if force > holds else 'has little to spare'}.",
-                f"The pin pulls with {force:.0f} N; at {holds:.0f} N it {how}.",
+                f"The pin pulls with {{force}}; at {{holds}} it {how}.",
                 "Make it thicker or wider at the hole, of steel plate instead of a casting, or bend a lighter bar.",
+                loads={"force": Load("force", force), "holds": Load("force", holds)},
             )
         )
     return tuple(found)

@@ -9,6 +9,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from bentwork.amounts import Load
 from bentwork.findings import Finding
 from bentwork.forming.forces import LeverForces, hand_force
 from bentwork.forming.moment import Bar
@@ -52,7 +53,7 @@ def lever_findings(forces: LeverForces, hand: float, bend: int | None = None) ->
     advice = (
         "Pull at {better} from the pivot, on an extension that is pinned and cannot slip off."
         if better <= _LONGEST
-        else f"It would take a lever of {{better}} to bring that down to {HELD_WELL:.0f} N: use a bender with a gear, "
+        else "It would take a lever of {better} to bring that down to {well}: use a bender with a gear, "
         "a ratchet or a ram, or a thinner or softer bar."
     )
     return (
@@ -61,13 +62,20 @@ def lever_findings(forces: LeverForces, hand: float, bend: int | None = None) ->
             "lever-too-heavy",
             f"{'The bar' if bend is None else f'Bend {bend}'} takes more lever force than "
             f"{'half of all men can pull' if beyond else 'should be held'}.",
-            f"{forces.torque:.0f} N m take {forces.hand:.0f} N at {{hand}} from the pivot. With the whole body behind "
-            f"it {HELD_WELL:.0f} N should not be exceeded, with the arms alone {ARMS_ALONE:.0f} N (ergonomics "
-            f"handbooks); the greatest force of 29 men in a test was {STRONGEST:.0f} N on average.",
-            advice + f" The vise or the bolts must hold {forces.torque:.0f} N m all the same. Keep your face out of "
+            "{torque} take {pull} at {hand} from the pivot. With the whole body behind it {well} should not be "
+            "exceeded, with the arms alone {arms} (ergonomics handbooks); the greatest force of 29 men in a "
+            "test was {strongest} on average.",
+            advice + " The vise or the bolts must hold {torque} all the same. Keep your face out of "
             "the lever's way: it comes back when the bar is let go.",
             bend=bend,
             lengths={"hand": hand, "better": better},
+            loads={
+                "torque": Load("torque", forces.torque),
+                "pull": Load("force", forces.hand),
+                "well": Load("force", HELD_WELL),
+                "arms": Load("force", ARMS_ALONE),
+                "strongest": Load("force", STRONGEST),
+            },
         ),
     )
 
@@ -102,11 +110,12 @@ def overload_findings(
             "stop" if times > _OVERLOAD else "watch",
             "tool-overloaded",
             f"The tool is sold for {named}; this bar needs {many} times the moment.",
-            f"It takes {needs:.0f} N m on a die of {{radius}}; {named} takes {may:.0f} N m.",
+            f"It takes {{needs}} on a die of {{radius}}; {named} takes {{may}}.",
             "Use a stronger bender or a softer or thinner bar; or find what in this one breaks first (pivot, hook, "
             "cast parts), and make that stronger.",
             bend=bend,
             lengths={"radius": radius, **(sizes or {})},
+            loads={"needs": Load("torque", needs), "may": Load("torque", may)},
         ),
     )
 

@@ -17,6 +17,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -102,7 +103,8 @@ class Law:
             plain: NDArray[np.float64] = (factor * (self.strength / self.modulus)) ** (1.0 / (1.0 - self.exponent))
             return plain
         factors, which = np.unique(factor, return_inverse=True)
-        return np.array([self.scaled(float(one)).yield_strain for one in factors])[which].reshape(factor.shape)
+        strains = [_meeting(self.modulus, self.strength * one, self.exponent, self.offset) for one in factors.tolist()]
+        return np.array(strains)[which].reshape(factor.shape)
 
     def scaled(self, factor: float) -> Law:
         """Return the law of a bar of the same metal that is ``factor`` times as strong at every strain."""
@@ -160,6 +162,7 @@ def _shortest(climb: float, start: float) -> float:
     return 0.5 * (low + high)
 
 
+@lru_cache(maxsize=4096)
 def _meeting(modulus: float, strength: float, exponent: float, offset: float) -> float:
     """Find where Hooke's and Swift's laws meet; Newton from above, where the gap is concave or nearly straight."""
     if exponent >= 1.0 and offset == 0.0:

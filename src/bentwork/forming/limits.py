@@ -6,8 +6,9 @@ from collections.abc import Iterable
 
 from bentwork.findings import Finding
 from bentwork.forming.cracking import cracking_findings
+from bentwork.forming.die_bend import DieBend
 from bentwork.forming.flattening import flattening_findings
-from bentwork.forming.prediction import Prediction, SpringsStraight
+from bentwork.forming.prediction import SpringsStraight
 from bentwork.stock.material import Material
 from bentwork.stock.section import Section, Way
 
@@ -15,7 +16,7 @@ __all__ = ["metal_findings"]
 
 
 def metal_findings(
-    prediction: Prediction | SpringsStraight,
+    on_die: DieBend | SpringsStraight,
     section: Section,
     material: Material,
     way: Way = "easy",
@@ -25,14 +26,14 @@ def metal_findings(
     """Return what the metal has to say about a bend: springing straight, cracking, flattening, thinning.
 
     Args:
-        prediction: of the bend.
+        on_die: the bar on the die.
         section: of the bar.
         material: of the bar.
         way: which way it is bent.
         bend: number of the bend.
         softer: the same metal in other tempers.
     """
-    if isinstance(prediction, SpringsStraight):
+    if isinstance(on_die, SpringsStraight):
         return (
             Finding(
                 "stop",
@@ -41,10 +42,10 @@ def metal_findings(
                 "On a centreline radius of {radius} nothing of it yields; it begins to below {yields}.",
                 "Use a smaller die, much below {yields}, or a softer or thicker bar.",
                 bend=bend,
-                lengths={"radius": prediction.radius, "yields": prediction.yields_at},
+                lengths={"radius": on_die.radius, "yields": on_die.yields_at},
             ),
         )
-    radius = prediction.bend.radius
+    radius = on_die.radius
     return (
         *cracking_findings(section, way, material, radius, bend, softer),
         *flattening_findings(section, way, radius, bend),

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +21,7 @@ from bentwork.forming.breadth import Piece, pieces
 from bentwork.forming.hardening import Law
 from bentwork.stock.section import Section, Way
 
-__all__ = ["Bar", "Curve", "Floats"]
+__all__ = ["Bar", "Curve", "Floats", "Swift", "moments", "works"]
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -60,10 +60,10 @@ class Bar:
     section: Section
     law: Law
     way: Way = "easy"
-    _pieces: tuple[Piece, ...] = field(init=False, repr=False, compare=False)
+    pieces: tuple[Piece, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "_pieces", pieces(self.section, self.way))
+        object.__setattr__(self, "pieces", pieces(self.section, self.way))
 
     @property
     def stiffness(self) -> float:
@@ -80,53 +80,87 @@ class Bar:
 
     def moment(self, curvature: Floats | float, strength: Floats | float = 1.0) -> Floats:
         """Return the bending moment at curvatures of 0 or more, N m, in their shape."""
-        law = self.law
-
-        def core(height: Floats, bent: Floats, factor: Floats, start: Floats) -> Floats:
-            return law.modulus * bent * height**2
-
-        def shell(height: Floats, bent: Floats, factor: Floats, start: Floats) -> Floats:
-            return factor * law.strength * (law.offset + bent * height) ** law.exponent * height
-
-        return self._added_up(curvature, strength, core, shell) / 1000.0
+        return self._of(moments, curvature, strength)
 
     def work(self, curvature: Floats | float, strength: Floats | float = 1.0) -> Floats:
         """Return the work of bending straight bar to curvatures, N mm per mm of bar: the moment added up on the way."""
-        law, rise = self.law, self.law.exponent + 1.0
-
-        def core(height: Floats, bent: Floats, factor: Floats, start: Floats) -> Floats:
-            return 0.5 * law.modulus * (bent * height) ** 2
-
-        def shell(height: Floats, bent: Floats, factor: Floats, start: Floats) -> Floats:
-            plastic = ((law.offset + bent * height) ** rise - (law.offset + start) ** rise) / rise
-            return 0.5 * law.modulus * start**2 + factor * law.strength * plastic
-
-        return self._added_up(curvature, strength, core, shell)
+        return self._of(works, curvature, strength)
 
     def curve(self, greatest: float, points: int = 65, strength: float = 1.0) -> Curve:
         """Return the moment from straight to the greatest curvature, 1/mm, at ``points`` even steps, 2 or more."""
         curvatures = np.linspace(0.0, greatest, points)
         return Curve(curvatures, self.moment(curvatures, strength))
 
-    def _added_up(
-        self,
-        curvature: Floats | float,
-        strength: Floats | float,
-        core: Callable[[Floats, Floats, Floats, Floats], Floats],
-        shell: Callable[[Floats, Floats, Floats, Floats], Floats],
-    ) -> Floats:
-        """Integrate over the section: ``core`` where it is elastic, ``shell`` where it yields; upper half times two."""
+    def _of(self, what: Callable[..., Floats], curvature: Floats | float, strength: Floats | float) -> Floats:
         given = np.asarray(curvature, dtype=np.float64), np.asarray(strength, dtype=np.float64)
-        wide = np.broadcast_arrays(*given, self.law.yields_at(given[1]))
-        bent, factor, start = (array.reshape(-1, 1) for array in wide)
-        border = start / np.maximum(bent, np.finfo(np.float64).tiny)
-        total = np.zeros((bent.shape[0], 1))
-        for piece in self._pieces:
-            bottom, top = piece.span
-            middle = piece.coordinate(border)
-            total += _integral(piece, bottom, middle, core, bent, factor, start)
-            total += _integral(piece, middle, top, shell, bent, factor, start)
-        return 2.0 * total.reshape(wide[0].shape)
+        return what(self, self.law, *np.broadcast_arrays(*given, self.law.yields_at(given[1])))
+
+
+class Swift(Protocol):
+    """The constants of one metal, or a column of them, a row for each curvature: see ``hardening.Law``."""
+
+    @property
+    def modulus(self) -> float | Floats: ...  # noqa: D102
+    @property
+    def strength(self) -> float | Floats: ...  # noqa: D102
+    @property
+    def exponent(self) -> float | Floats: ...  # noqa: D102
+    @property
+    def offset(self) -> float | Floats: ...  # noqa: D102
+
+
+def moments(bar: Bar, law: Swift, curvature: Floats, strength: Floats, start: Floats) -> Floats:
+    """Return bending moments of a section in a metal, or in a metal of its own for each curvature, N m.
+
+    Args:
+        bar: gives the section, bent its way.
+        law: of the metal; a column of metals goes with the curvatures in their order.
+        curvature: of 0 or more, 1/mm.
+        strength: how many times as strong as its law each is, in the same shape.
+        start: strain at which each begins to yield, in the same shape.
+    """
+
+    def core(height: Floats, bent: Floats, factor: Floats, start: Floats) -> Floats:
+        return law.modulus * bent * height**2
+
+    def shell(height: Floats, bent: Floats, factor: Floats, start: Floats) -> Floats:
+        return factor * law.strength * (law.offset + bent * height) ** law.exponent * height
+
+    return _added_up(bar, curvature, strength, start, core, shell) / 1000.0
+
+
+def works(bar: Bar, law: Swift, curvature: Floats, strength: Floats, start: Floats) -> Floats:
+    """Return the work of bending, N mm per mm of bar; as ``moments``."""
+    rise = law.exponent + 1.0
+
+    def core(height: Floats, bent: Floats, factor: Floats, start: Floats) -> Floats:
+        return 0.5 * law.modulus * (bent * height) ** 2
+
+    def shell(height: Floats, bent: Floats, factor: Floats, start: Floats) -> Floats:
+        plastic = ((law.offset + bent * height) ** rise - (law.offset + start) ** rise) / rise
+        return 0.5 * law.modulus * start**2 + factor * law.strength * plastic
+
+    return _added_up(bar, curvature, strength, start, core, shell)
+
+
+def _added_up(
+    bar: Bar,
+    curvature: Floats,
+    strength: Floats,
+    start: Floats,
+    core: Callable[[Floats, Floats, Floats, Floats], Floats],
+    shell: Callable[[Floats, Floats, Floats, Floats], Floats],
+) -> Floats:
+    """Integrate over the section: ``core`` where it is elastic, ``shell`` where it yields; upper half times two."""
+    bent, factor, first = (array.reshape(-1, 1) for array in (curvature, strength, start))
+    border = first / np.maximum(bent, np.finfo(np.float64).tiny)
+    total = np.zeros((bent.shape[0], 1))
+    for piece in bar.pieces:
+        bottom, top = piece.span
+        middle = piece.coordinate(border)
+        total += _integral(piece, bottom, middle, core, bent, factor, first)
+        total += _integral(piece, middle, top, shell, bent, factor, first)
+    return 2.0 * total.reshape(curvature.shape)
 
 
 def _integral(

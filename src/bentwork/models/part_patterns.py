@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
-
 from bentwork.models.lines import Arc, Chain, Inked, Line, Words
 from bentwork.parts.cope import Cope
+from bentwork.parts.cope_unrolled import across, lines_along, unrolled
 from bentwork.parts.tab import Tab
 
 __all__ = ["cope_pattern", "tab_pattern"]
@@ -37,27 +36,24 @@ def tab_pattern(tab: Tab, drill: float, says: str) -> tuple[Inked, ...]:
 
 
 def cope_pattern(cope: Cope, says: str) -> tuple[Inked, ...]:
-    """Return the wrap of a cope, the printed side out, the end upwards, turn 0 at x = 0, the longest point at y = 0.
+    """Return the wrap of a cope, the printed side out, the end upwards, the seam at x = 0, the longest point at y = 0.
 
-    Layers: OUTLINE, the outer edge, sides and base; TRIM, the inner edge of the wall; CENTRELINE, a line every 90
-    degrees; WORDS.
+    Layers: OUTLINE, the outer edge, sides and base; TRIM, the inner edge of the wall; CENTRELINE, line 0 and a line
+    every 90 degrees, on a bar with corners line 0 and its corners, to be folded; WORDS.
 
     Args:
         cope: the shape.
         says: what is written on it.
     """
-    around = math.pi * cope.outside
     base = -(cope.depth + _BELOW)
-
-    def wrapped(turn: float, length: float) -> tuple[float, float]:
-        return (turn / 360.0 * around, cope.longest - length)
-
-    outer = tuple(wrapped(turn, length) for turn, length in cope.curve(cope.outer))
-    drawn = [Inked("OUTLINE", Chain(((0.0, base), *outer, (around, base)), closed=True))]
+    outer = tuple((x, cope.longest - length) for x, length in unrolled(cope, cope.outer))
+    drawn = [Inked("OUTLINE", Chain(((0.0, base), *outer, (cope.around, base)), closed=True))]
     if not cope.solid:
-        drawn.append(Inked("TRIM", Chain(tuple(wrapped(turn, length) for turn, length in cope.curve(cope.inner)))))
-    for quarter in (90.0, 180.0, 270.0):
-        foot = quarter / 360.0 * around
-        drawn.append(Inked("CENTRELINE", Line((foot, base), wrapped(quarter, cope.outer(quarter)))))
+        inner = tuple((x, cope.longest - length) for x, length in unrolled(cope, cope.inner))
+        drawn.append(Inked("TRIM", Chain(inner)))
+    for place in lines_along(cope):
+        x = across(cope, place)
+        if x > 0.0:
+            drawn.append(Inked("CENTRELINE", Line((x, base), (x, cope.longest - cope.outer(place)))))
     drawn.append(Inked("WORDS", Words((2.0, base + 3.0), says)))
     return tuple(drawn)

@@ -148,6 +148,16 @@ def test_one_that_no_bar_does_is_set_aside_until_another_confirms_it() -> None:
     assert both.pull(90.0).bend_to == pytest.approx(149.0, abs=1.5)
 
 
+def test_one_that_the_maker_read_twice_is_not_set_aside() -> None:
+    book, slip = fitted(SET_UP).pull(90.0), read_off(SET_UP, 150.0, 90.0)
+    sure = fitted(SET_UP, replace(slip, sure=True))
+    assert sure.left_out == ()
+    assert [doubt.left_out for doubt in sure.doubts] == [False]
+    # Alone it is held against the handbook, and both are in doubt: the pull lies between the two.
+    assert book.bend_to + 1.0 < sure.pull(90.0).bend_to < 149.0
+    assert sure.pull(90.0).high - sure.pull(90.0).low > book.high - book.low
+
+
 def test_two_misread_among_five_are_both_left_out() -> None:
     bad = read_off(SET_UP, 127.7, 60.0), read_off(SET_UP, 58.2, 45.0)
     found = fitted(SET_UP, *GOOD[:3], *bad)

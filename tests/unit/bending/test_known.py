@@ -66,7 +66,7 @@ def test_only_test_bends_of_this_bar_on_this_die_count() -> None:
 
 def test_a_bar_too_thick_for_the_die_is_bent_to_nothing() -> None:
     what = known(SetUp(Round(100.0), METAL, LEVER))
-    assert (what.source, what.predicted, what.pull(90.0), what.loads(90.0)) == ("nothing", None, None, None)
+    assert (what.source, what.on_die, what.pull(90.0), what.loads(90.0)) == ("nothing", None, None, None)
     assert what.bend_to(90.0) == 90.0
 
 

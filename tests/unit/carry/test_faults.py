@@ -15,9 +15,10 @@ from bentwork.carry.joint import Wanted
 from bentwork.carry.mechanisms import Motion, movement_findings
 from bentwork.carry.payload import Payload, Strap
 from bentwork.carry.structure import Structure, structure_of
+from bentwork.carry.verdict import judge
 from bentwork.files.catalogue import materials
 from bentwork.stock.section import Round
-from tests.frames import a_bar, lowered, shelf, shelf_bars
+from tests.frames import a_bar, an_aluminium, lowered, shelf, shelf_bars
 
 STILL = LoadCase("standing still", "static")
 WALL = Fixing("wall", "bar", (0, 0, 0), FIXED)
@@ -112,6 +113,19 @@ def test_pieces_in_one_another() -> None:
 def test_stiffnesses_far_apart() -> None:
     bars = [a_bar((0, 0, 0), (100, 0, 0), Round(100.0)), a_bar((100, 50, 0), (100, 3000, 0), Round(2.0), name="wire")]
     assert codes(structure_of(bars, [WALL]))["stiffness-far-apart"] == "watch"
+    even, odd = (Fixing("foot", "bar", (0, 0, 0), (1e6, soft, 1e6, 1e9, 1e9, 1e9)) for soft in (1e3, 1e-3))
+    assert "stiffness-far-apart" not in codes(structure_of([a_bar((0, 0, 0), (400, 0, 0))], [even]))
+    assert codes(structure_of([a_bar((0, 0, 0), (400, 0, 0))], [odd]))["stiffness-far-apart"] == "watch"
+
+
+def test_a_frame_that_moves_too_far_for_what_is_reckoned() -> None:
+    thin = a_bar((0, 0, 0), (400, 0, 0), Round(3.0), an_aluminium())
+    for mass, too_far in ((0.02, False), (0.2, True)):
+        payload = Payload(mass, (400.0, 0.0, 0.0), ("bar",), at=((400.0, 0.0, 0.0),))
+        found = judge(structure_of([thin], [WALL], payload), [LoadCase("standing", "static")], ())
+        # P L^3 / 3 EI with EI = 70,000 times 3.976 mm4: 15 mm and 150 mm, and a little for its own weight.
+        assert (found.sags[0].mm > 40.0) == too_far
+        assert ("moves-too-far" in [one.code for one in found.findings]) == too_far
 
 
 def test_a_metal_that_is_not_welded() -> None:

@@ -21,7 +21,7 @@ from bentwork.carry.limits import Rules, limits_of
 from bentwork.carry.payload import Payload, Strap
 from bentwork.carry.proof import proof_load
 from bentwork.carry.structure import Structure, structure_of
-from bentwork.carry.sweep import AtTheBender, Variant, pareto, sweep
+from bentwork.carry.sweep import Variant, pareto, sweep
 from bentwork.carry.uses import USES, cases_of, use_findings
 from bentwork.carry.verdict import judge
 from bentwork.carry.vibration import Mode, shaking_findings
@@ -209,14 +209,7 @@ def test_a_sweep_says_what_reckoning_one_by_one_says() -> None:
     cases = [STILL, BUMP, LoadCase("knocked", "sideways", left=0.5)]
     sections: list[Section] = [Round(12.0), Tube(16.0, 2.0), SquareTube(16.0, 16.0, 1.5)]
     metals = [an_aluminium(), an_aluminium(69000.0, 0.3)]
-    found = sweep(
-        structure,
-        ["loop", "stay"],
-        sections,
-        metals,
-        cases,
-        bender=lambda v: AtTheBender(bends=v.section.kind == "round"),
-    )
+    found = sweep(structure, ["loop", "stay"], sections, metals, cases)
     assert len(found) == 6
     for one in found:
         bars = tuple(
@@ -229,7 +222,6 @@ def test_a_sweep_says_what_reckoning_one_by_one_says() -> None:
             "a moment between two places looked at is up to 0.3 % higher"
         )
         assert one.mass == pytest.approx(alone.mass)
-        assert one.bender.bends == (one.variant.section.kind == "round")
     best = pareto(found)
     assert set(best) <= set(found)
     assert all(not (o.mass < b.mass and o.payload > b.payload and o.moves < b.moves) for b in best for o in found)

@@ -10,6 +10,7 @@ import pytest
 from bentwork.files.catalogue import materials
 from bentwork.findings import Finding
 from bentwork.forming.cracking import cracking_findings
+from bentwork.forming.die_bend import DieBend
 from bentwork.forming.edges import Lug, lug_findings
 from bentwork.forming.effort import Straights, lever_findings, overload_findings, straight_findings
 from bentwork.forming.flattening import flattening_findings
@@ -17,7 +18,7 @@ from bentwork.forming.forces import LeverForces
 from bentwork.forming.hardening import law_of
 from bentwork.forming.limits import metal_findings
 from bentwork.forming.moment import Bar
-from bentwork.forming.prediction import predict
+from bentwork.forming.prediction import SpringsStraight, predict
 from bentwork.stock.material import Material, RadiusRange
 from bentwork.stock.section import Flat, Round, Section, SquareTube, Tube
 from bentwork.units import Ruler
@@ -206,12 +207,17 @@ def test_impossible_lugs(sizes: dict[str, float]) -> None:
         Lug("the lug", **given)
 
 
+def on_die(section: Section, material: Material, radius: float) -> DieBend | SpringsStraight:
+    told = predict(section, material, "easy", radius, 90.0)
+    return told if isinstance(told, SpringsStraight) else told.bend
+
+
 def test_everything_the_metal_has_to_say() -> None:
     tube = Tube(25, 1.5)
-    found = metal_findings(predict(tube, ALL["6060-T66"], "easy", 75.0, 90.0), tube, ALL["6060-T66"], bend=4)
+    found = metal_findings(on_die(tube, ALL["6060-T66"], 75.0), tube, ALL["6060-T66"], bend=4)
     assert levels(found) == ["watch bar-cracks", "watch tube-flattens", "note wall-thins"]
     assert {finding.bend for finding in found} == {4}
     wire = Round(2)
-    (straight,) = metal_findings(predict(wire, T6, "easy", 900.0, 90.0), wire, T6)
+    (straight,) = metal_findings(on_die(wire, T6, 900.0), wire, T6)
     assert levels((straight,)) == ["stop bar-springs-straight"]
     assert "nothing of it yields" in told((straight,))
