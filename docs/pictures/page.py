@@ -11,12 +11,14 @@ from playwright.sync_api import Page, sync_playwright
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
+from bentwork.door.example import LARGE, example_bytes  # noqa: E402 - found by the line above
 from tests.browser.conftest import FLAGS, start  # noqa: E402 - found by the line above
 from tests.desk import EXAMPLE  # noqa: E402
 
 SHOTS = {
     "page-jobs": ("/", 1280, 800, False),
     "page-shape": ("/job/crate-shelf/shape", 1280, 800, False),
+    "page-rack": ("/job/gear-rack/measure", 1280, 800, False),
     "page-steps": ("/job/crate-shelf/steps", 1280, 800, False),
     "page-carry": ("/job/crate-shelf/carry", 1280, 800, False),
     "page-steps-tablet": ("/job/crate-shelf/steps", 820, 1100, True),
@@ -53,6 +55,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         (Path(folder) / "jobs").mkdir()
         (Path(folder) / "jobs" / "crate-shelf.toml").write_text(EXAMPLE, encoding="utf-8")
+        (Path(folder) / "jobs" / f"{LARGE}.toml").write_bytes(example_bytes(LARGE))
         server = start(Path(folder))
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=FLAGS)
         for name, (path, width, height, light) in SHOTS.items():

@@ -155,7 +155,7 @@ export interface paths {
         put?: never;
         /**
          * Open Example
-         * @description Write the example into the folder, unless it is there, and its test bends into the workshop.
+         * @description Write an example into the folder, unless it is there, and its test bends into the workshop.
          */
         post: operations["open_example_api_example_post"];
         delete?: never;
@@ -197,7 +197,7 @@ export interface paths {
         };
         /**
          * Read Job
-         * @description Return everything about a job.
+         * @description Return everything about a job; ``at_once``: what its frame carries may be left out for now.
          */
         get: operations["read_job_api_jobs__name__get"];
         put?: never;
@@ -734,6 +734,26 @@ export interface paths {
          * @description Strike out a wrong test bend; it stays readable, and counts no more.
          */
         post: operations["strike_out_api_jobs__name__test_bends__number__strike_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{name}/test-bends/{number}/sure": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Read Twice
+         * @description Let an odd test bend count: the maker says that it was read twice, and is right.
+         */
+        post: operations["read_twice_api_jobs__name__test_bends__number__sure_post"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1391,6 +1411,11 @@ export interface components {
             findings: components["schemas"]["FindingOut"][];
             /** Goods */
             goods: components["schemas"]["GoodOut"][];
+            /**
+             * Mass Unit
+             * @enum {string}
+             */
+            mass_unit: "kg" | "lb";
             /** Scales */
             scales: string[];
             /** Scales Agree */
@@ -1410,6 +1435,11 @@ export interface components {
          * @description One step. Texts are ready to be shown, and empty where there is nothing to say.
          */
         CardOut: {
+            /**
+             * Against
+             * @description the nearest bend made before it: what its rotation is measured against
+             */
+            against: number | null;
             /**
              * Angle Deg
              * @description as drawn
@@ -1465,7 +1495,7 @@ export interface components {
             pull_deg: number;
             /**
              * Rotation Deg
-             * @description as drawn; null for bend 1, which has none
+             * @description as drawn, against that bend; null where none is made before it
              */
             rotation_deg: number | null;
             /** Rotation Least Deg */
@@ -2046,8 +2076,10 @@ export interface components {
              * @description false: what the frame carries is still to be reckoned; ask for the job again
              */
             finished: boolean;
+            force: components["schemas"]["UnitOut"];
             /** Fraction */
             fraction: number;
+            mass: components["schemas"]["UnitOut"];
             /** Name */
             name: string;
             /** Onto */
@@ -2401,7 +2433,7 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "leg" | "across" | "gap" | "offset" | "rock";
+            kind: "leg" | "across" | "gap" | "offset" | "rock" | "height";
             /** Says */
             says: string;
             /** Start */
@@ -2797,6 +2829,11 @@ export interface components {
              */
             dashed: number[][];
             /**
+             * Folds
+             * @description lines along the corners of a bar that is not round
+             */
+            folds: number[][][];
+            /**
              * Holes Mm
              * @description diameters of circles about the origin
              */
@@ -2876,6 +2913,8 @@ export interface components {
             most_kg: number;
             /** Name */
             name: string;
+            /** Says */
+            says: string;
             /** Size Mm */
             size_mm: number[] | null;
             /** Straps Mm */
@@ -3306,7 +3345,7 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "leg" | "across" | "gap" | "offset" | "rock";
+            kind: "leg" | "across" | "gap" | "offset" | "rock" | "height";
             /** Length */
             length: string;
             /** Made On */
@@ -3716,6 +3755,11 @@ export interface components {
          * @description What is odd about a test bend, and the angles that may have been meant.
          */
         TestBendDoubtOut: {
+            /**
+             * May Be Sure
+             * @description it counts when the maker says that it was read twice
+             */
+            may_be_sure: boolean;
             meant: components["schemas"]["MeantOut"] | null;
             /** Number */
             number: number | null;
@@ -3889,6 +3933,16 @@ export interface components {
             piece: string;
             /** Sum */
             sum: string;
+        };
+        /**
+         * UnitOut
+         * @description A unit that the job's masses or forces are shown in; ``size`` of one in kg or N.
+         */
+        UnitOut: {
+            /** Name */
+            name: string;
+            /** Size */
+            size: number;
         };
         /** ValidationError */
         ValidationError: {
@@ -4274,7 +4328,9 @@ export interface operations {
     };
     open_example_api_example_post: {
         parameters: {
-            query?: never;
+            query?: {
+                which?: "crate-shelf" | "gear-rack";
+            };
             header?: never;
             path?: never;
             cookie?: never;
@@ -4374,7 +4430,9 @@ export interface operations {
     };
     read_job_api_jobs__name__get: {
         parameters: {
-            query?: never;
+            query?: {
+                at_once?: boolean;
+            };
             header?: never;
             path: {
                 name: string;
@@ -5612,6 +5670,47 @@ export interface operations {
                 "application/json": components["schemas"]["StrikeTestBendIn"];
             };
         };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestBendsOut"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Faults"];
+                };
+            };
+        };
+    };
+    read_twice_api_jobs__name__test_bends__number__sure_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
         responses: {
             /** @description Successful Response */
             200: {

@@ -1,5 +1,5 @@
 import { afterEach, expect, it } from 'vitest';
-import { reshaped } from '../src/panels/measure-keepout';
+import { reshaped } from '../src/panels/body-shape';
 import { segments } from '../src/scene/keep-outs';
 import { job } from '../src/state/job';
 import { type KindOut, newPoint, newReading, ofKind, renamed, without } from '../src/state/measure';

@@ -141,6 +141,24 @@ def _unfold(page: Page) -> None:
     page.evaluate("document.querySelectorAll('.panel details').forEach((fold) => { fold.open = true; })")
 
 
+def _unfold_flat_bar(page: Page) -> None:
+    """A piece that may have holes, with one, and with a place for its copies."""
+    page.get_by_role("group", name="Pieces", exact=True).get_by_role("button", name="bracket").click()
+    _unfold(page)
+    page.get_by_role("button", name="Add a hole").click()
+    expect(page.get_by_role("region", name="Hole 1")).to_be_visible()
+    page.get_by_role("button", name="Say where its copies stand").click()
+    expect(page.get_by_label("Shifted from where it is drawn, x")).to_be_visible()
+
+
+def _unfold_after(part: str) -> Callable[[Page], None]:
+    def opened(page: Page) -> None:
+        page.get_by_role("button", name=part, exact=True).click()
+        _unfold(page)
+
+    return opened
+
+
 def _rack(section: str) -> str:
     return f"/job/rack/{section}"
 
@@ -152,6 +170,10 @@ SCREENS: dict[str, tuple[str, Callable[[Page], None]]] = {
     "benders": ("/job/crate-shelf/shape", _press("Benders", "Add a bender")),
     "mountings": ("/job/crate-shelf/shape", _press("Mountings")),
     "a field that is refused": ("/job/crate-shelf/shape", _type),
+    "a piece of flat bar, unfolded": ("/job/crate-shelf/shape", _unfold_flat_bar),
+    "benders, unfolded": ("/job/crate-shelf/shape", _unfold_after("Benders")),
+    "stock, unfolded": ("/job/crate-shelf/shape", _unfold_after("Stock")),
+    "buy, unfolded": ("/job/crate-shelf/buy", _unfold),
     "measured": (_rack("measure"), _unfold),
     "small parts": (_rack("parts"), _unfold),
     "buy": (_rack("buy"), lambda page: expect(page.get_by_role("heading", name="On the scales")).to_be_visible()),

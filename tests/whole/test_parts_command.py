@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -54,7 +55,41 @@ def test_as_json() -> None:
     assert cope["depth_mm"] == pytest.approx(2.895, abs=1e-3)
     assert min(cope["outer_edge_mm"]) == pytest.approx(0.0, abs=1e-9)
     assert told["rows"][0]["between_mm"] == pytest.approx([104.0, 104.0])
-    assert told["tabs"][0]["drill_mm"] == 3.3
+    assert cope["round_mm"][-1] == pytest.approx(math.pi * 16.0)
+    assert cope["turns_deg"][-1] == pytest.approx(360.0)
+    assert cope["sits_on"] == ["round"]
+    (tab,) = told["tabs"]
+    assert tab["drill_mm"] == 3.3
+    # three of 5 mm under a drill of 3.3, which is held to run true for five times its diameter and has flutes of 36
+    assert (tab["together"], tab["clampings"], tab["clamped_thickness_mm"], tab["flutes_of_drill_mm"]) == (
+        3,
+        1,
+        15.0,
+        36.0,
+    )
+    assert tab["edge_distance_mm"] >= tab["least_edge_distance_mm"] == pytest.approx(1.2 * 4.0)
+    assert tab["thread_has_mm"] == 5.0 > tab["thread_wanted_mm"]
+    assert tab["thread_depth_share"] == pytest.approx((4.0 - 3.3) / (1.0825 * 0.7))
+
+
+def test_square_tube_as_json_and_in_words() -> None:
+    box = '[stock.box]\nsection = "square-tube"\nwidth = 30\nheight = 20\nwall = 2\nmaterial = "S235"\n'
+    text = LOOP + box + crossbar('count = 1\nends = "coped"').replace('"thin"', '"box"')
+    Path("box.toml").write_text(text, encoding="utf-8")
+    done = run("parts", "box")
+    assert done.exit_code == 0, done.output
+    said = " ".join(done.stdout.split())
+    assert "Crease a wrap along its fold lines" in said
+    assert "mm round from the line 0" in said
+    cope = json.loads(run("parts", "box", "--json").stdout)["crossbars"][0]["ends"][0]["cope"]
+    assert cope["turns_deg"] is None
+    assert cope["around_mm"] == pytest.approx(100.0)
+    assert len(cope["corners_mm"]) == 4
+    assert min(cope["outer_edge_mm"]) == pytest.approx(0.0, abs=1e-9)
+    assert max(cope["outer_edge_mm"]) == pytest.approx(cope["depth_mm"], abs=1e-6)
+    assert run("export", "box", "--only", "dxf").exit_code == 0
+    assert "cope-rung-A.dxf" in {path.name for path in Path("box-models").iterdir()}
+    assert run("paper", "box", "--only", "small-parts").exit_code == 0
 
 
 def test_a_stop_and_a_fault() -> None:
@@ -83,3 +118,13 @@ def test_paper_and_drawings() -> None:
     lines = Path("rack-models/tab-foot.dxf").read_text(encoding="ascii").split()
     circles = [float(lines[k + lines[k:].index("40") + 1]) for k, word in enumerate(lines) if word == "CIRCLE"]
     assert circles == [2.0, 1.65]  # the thread and its drill
+
+
+def test_a_frame_of_straight_bars_alone_has_all_its_papers() -> None:
+    # nothing is bent: a cover, and no shop sheet of a bent piece behind it
+    straight = LOOP[: LOOP.index("[piece.loop]")] + '[piece.rail]\nstock = "tube"\npoints = [[0, 0, 0], [600, 0, 0]]\n'
+    Path("straight.toml").write_text(straight, encoding="utf-8")
+    done = run("paper", "straight")
+    assert done.exit_code == 0, done.output
+    assert Path("straight-papers/shop-sheets.pdf").read_bytes().startswith(b"%PDF")
+    assert run("paper", "straight", "--only", "booklet").exit_code == 0

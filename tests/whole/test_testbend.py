@@ -250,3 +250,17 @@ def test_two_bars_ask_which_is_meant() -> None:
     look = run("testbend", "rest").stdout
     assert look.index("rod on lever") < look.index("thin on lever")
     assert as_json("testbend", "rest", "--stock", "thin", "--pulled", "93", "--left", "90")["stock"] == "thin"
+
+
+def test_an_odd_one_counts_once_it_was_read_twice() -> None:
+    odd = ("--pulled", "150", "--left", "90")
+    assert as_json("testbend", "rest", *odd)["doubts"][0]["left_out"] is True
+    told = run("check", "rest").stdout
+    assert "testbend --sure" in " ".join(told.split())
+    after = as_json("testbend", "rest", "--sure", "1")
+    assert [one["left_out"] for one in after["doubts"]] == [False]
+    assert after["source"] == "test bends"
+    refused = run("testbend", "rest", "--sure", "7")
+    assert refused.exit_code == 2
+    assert "the number of a test bend that is there" in " ".join(refused.stderr.split())
+    assert run("testbend", "rest", "--sure", "1", *odd).exit_code == 2

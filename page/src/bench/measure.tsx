@@ -169,7 +169,8 @@ function unitOf(field: Field, now: BenchOut): string {
 
 function hintOf(field: Field, card: Card): string {
   if (field === 'angle') return `drawn ${plain(card.angle_deg)}°, let go`;
-  if (field === 'rotation') return `drawn ${plain(card.rotation_deg ?? 0)}°, against bend ${card.bend - 1}`;
+  if (field === 'rotation')
+    return `drawn ${plain(card.rotation_deg ?? 0)}°, against bend ${card.against ?? card.bend - 1}`;
   return '± for towards end A';
 }
 

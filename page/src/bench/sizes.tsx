@@ -1,4 +1,5 @@
-// What else is measured on a bar: gap and offset at the ends, across, legs, rock. What tells most stands first.
+// What else is measured on a bar: gap and offset at the ends, across, legs, rock, heights over a table. What tells most
+// stands first.
 import { useState } from 'preact/hooks';
 import '../look/bench-sizes.css';
 import type { BenchOut, MeasureOut } from '../api';
@@ -29,7 +30,9 @@ export function SizesScreen({ now, close }: { now: BenchOut; close: () => void }
             <small>{one.hint}</small>
           </button>
         ))}
-        {!now.measures.length && <p>Log a bend first: then legs, distances across and rock can be measured.</p>}
+        {!now.measures.length && (
+          <p>Log a bend first: then legs, distances across, rock and heights over a table can be measured.</p>
+        )}
         {now.sizes.length > 0 && <p class="bench-small dim">In the log: {now.sizes.join('; ')}.</p>}
       </div>
       <div class="bench-answers">
@@ -48,7 +51,7 @@ export function SizesScreen({ now, close }: { now: BenchOut; close: () => void }
 
 function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close: () => void }) {
   const [text, setText] = useState('');
-  const isSigned = one.kind === 'gap' || one.kind === 'offset';
+  const isSigned = one.kind === 'gap' || one.kind === 'offset' || one.kind === 'height';
   const pad = {
     units: now.units,
     isOfUse: (key: Key) => key !== '±' || isSigned,

@@ -26,7 +26,7 @@ export interface SizeBody {
   piece: string;
   hand: 'left' | 'right' | null;
   number: number;
-  kind: 'leg' | 'across' | 'gap' | 'offset' | 'rock';
+  kind: 'leg' | 'across' | 'gap' | 'offset' | 'rock' | 'height';
   start: number | null;
   end: number | null;
   way: 'side' | 'up' | null;

@@ -4,6 +4,7 @@ import * as buy from '../state/buy';
 import { job } from '../state/job';
 import { isTable } from '../state/tables';
 import { Bars } from './buy-bars';
+import { Shop } from './buy-shop';
 import { FaultsAt, Field } from './field';
 import { sentence } from './sentence';
 import { ToKnow, Trouble, useWithJob } from './told-of-job';
@@ -41,7 +42,7 @@ function List({ told }: { told: buy.BuyOut }) {
             </th>
             <th scope="col">what</th>
             <th scope="col" class="right">
-              kg
+              {told.mass_unit}
             </th>
             {priced && (
               <th scope="col" class="right">
@@ -124,6 +125,7 @@ function Saw() {
         />
       </div>
       <FaultsAt at={['shop']} />
+      <Shop shop={shop} />
       <p class="caution">
         Clamp the bar on both sides of the cut, wear eye and ear protection, take the burr off before it is handled.
       </p>
@@ -133,12 +135,14 @@ function Saw() {
 
 function Scales({ told }: { told: buy.BuyOut }) {
   const id = useId();
-  const [text, setText] = useState(buy.weighed.value === null ? '' : String(buy.weighed.value));
-  const mass = buy.massOf(text);
+  const [text, setText] = useState(buy.typedWeight.value);
+  const unit = job.value?.mass ?? { name: 'kg', size: 1 };
+  const mass = buy.massOf(text, unit.size);
   const wrong = text.trim() !== '' && mass === null;
   const weigh = (event: Event): void => {
     event.preventDefault();
     buy.weighed.value = mass;
+    buy.typedWeight.value = text;
     void buy.ask();
   };
   return (
@@ -147,7 +151,7 @@ function Scales({ told }: { told: buy.BuyOut }) {
       <form class="row" onSubmit={weigh}>
         <div class="field">
           <label for={id}>
-            The finished frame weighs<span class="dim">, kg</span>
+            The finished frame weighs<span class="dim">, {unit.name}</span>
           </label>
           <input
             id={id}
@@ -161,7 +165,7 @@ function Scales({ told }: { told: buy.BuyOut }) {
           />
           {wrong && (
             <span class="wrong" id={`${id}-wrong`}>
-              wanted a mass above 0 and up to 5000 kg
+              wanted a mass above 0 and up to {Math.floor(5000 / unit.size)} {unit.name}
             </span>
           )}
         </div>

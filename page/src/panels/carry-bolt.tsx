@@ -1,6 +1,7 @@
 // The bolt of a joint or a fixing: size and class, how many, and what it sits in.
 import type { Change } from '../api';
 import type * as carry from '../state/carry';
+import { job } from '../state/job';
 import { isTable, remove, set } from '../state/tables';
 import { Choice, Tick } from './choice';
 import { Field } from './field';
@@ -15,6 +16,7 @@ interface Props {
 export function BoltFields({ at, bolt: value, told }: Props) {
   const bolt = isTable(value) ? value : null;
   const own = [...at, 'bolt'];
+  const unit = job.value?.units;
   const size = bolt === null ? '' : typeof bolt.size === 'number' ? `M${bolt.size}` : String(bolt.size ?? '');
   return (
     <>
@@ -37,12 +39,14 @@ export function BoltFields({ at, bolt: value, told }: Props) {
           <Field
             at={[...own, 'thickness']}
             label="Metal it goes through"
+            unit={unit}
             value={bolt.thickness}
             usual="not said"
             optional
           />
-          <Field at={[...own, 'end']} label="Hole to the end" value={bolt.end} usual="ample" optional />
-          <Field at={[...own, 'side']} label="Hole to the side" value={bolt.side} usual="ample" optional />
+          <Field at={[...own, 'end']} label="Hole to the end" unit={unit} value={bolt.end} usual="ample" optional />
+          <Field at={[...own, 'side']} label="Hole to the side" unit={unit} value={bolt.side} usual="ample" optional />
+          <Field at={[...own, 'hole']} label="Its hole" value={bolt.hole} usual="as usual" optional />
           <Tick at={[...own, 'tapped']} label="The thread is cut into the metal, no nut" value={bolt.tapped === true} />
         </>
       )}

@@ -1,20 +1,35 @@
 // A payload to try: the server answers for each weight, the job keeps its own until it is written there.
 import { useId } from 'preact/hooks';
 import * as carry from '../state/carry';
+import { job } from '../state/job';
 import { set } from '../state/tables';
+import { writtenAs } from './amount';
+
+const rounded = (mass: number): number => Number(mass.toFixed(2));
 
 export function CarryPayload({ told }: { told: carry.CarryOut }) {
   const id = useId();
   const payload = told.payload;
   if (!payload || (!told.gives.length && carry.tried.value === null)) return null;
-  const now = carry.tried.value ?? payload.mass_kg;
-  const other = Math.abs(now - payload.mass_kg) > 1e-9;
-  const step = payload.most_kg > 40 ? 1 : 0.5;
+  const unit = job.value?.mass ?? { name: 'kg', size: 1 };
+  const kg = carry.tried.value ?? payload.mass_kg;
+  const other = Math.abs(kg - payload.mass_kg) > 1e-9;
+  const most = Math.max(payload.most_kg, kg) / unit.size;
+  const step = most > 40 ? 1 : 0.5;
+  const now = rounded(kg / unit.size);
   return (
     <section class="payload" aria-label="Payload">
       <label for={id}>
-        {payload.name}: try <b class="number">{now} kg</b>
-        {other && <span class="dim"> (the job says {payload.mass_kg} kg)</span>}
+        {payload.name}: try{' '}
+        <b class="number">
+          {now} {unit.name}
+        </b>
+        {other && (
+          <span class="dim">
+            {' '}
+            (the job says {rounded(payload.mass_kg / unit.size)} {unit.name})
+          </span>
+        )}
       </label>
       <div class="row">
         <input
@@ -22,11 +37,11 @@ export function CarryPayload({ told }: { told: carry.CarryOut }) {
           class="grow"
           type="range"
           min={step}
-          max={Math.max(payload.most_kg, now)}
+          max={Math.ceil(most)}
           step={step}
           value={now}
-          aria-valuetext={`${now} kg`}
-          onInput={(event) => carry.tryMass(Number(event.currentTarget.value))}
+          aria-valuetext={`${now} ${unit.name}`}
+          onInput={(event) => carry.tryMass(Number(event.currentTarget.value) * unit.size)}
         />
         <button type="button" class="plain" disabled={!other} onClick={() => carry.tryMass(null)}>
           As in the job
@@ -36,7 +51,7 @@ export function CarryPayload({ told }: { told: carry.CarryOut }) {
           class="plain"
           disabled={!other}
           onClick={() => {
-            void carry.take([set(['payload', 'mass'], now)]).then((took) => {
+            void carry.take([set(['payload', 'mass'], writtenAs(now, unit.name, 'kg'))]).then((took) => {
               if (took) carry.tryMass(null);
             });
           }}

@@ -2,17 +2,22 @@
 import type { Change } from '../api';
 import type * as carry from '../state/carry';
 import { act } from '../state/edits';
+import { job } from '../state/job';
 import { freeName, list, remove, set, type Table, tables } from '../state/tables';
 import { BoltFields } from './carry-bolt';
 import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
+import { Form, type Item } from './form';
 
 export const MADE = {
   welded: 'welded',
   bolted: 'bolted',
   pinned: 'pinned',
-  none: 'not joined, they only pass',
+  none: 'not joined',
 } as const;
+
+const NEAR: Item = { key: 'near', label: 'Only where they touch near', kind: 'three', usual: 'everywhere' };
+const AXIS: Item = { key: 'axis', label: 'Its bolt points along', kind: 'three', usual: 'from bar to bar' };
 
 export function CarrySaid({ told }: { told: carry.CarryOut }) {
   const said = tables('joint');
@@ -71,14 +76,23 @@ function Said({ name, table, told }: { name: string; table: Table; told: carry.C
           <Field
             at={[...at, 'throat']}
             label="Throat of the weld"
+            unit={job.value?.units}
             value={table.throat}
             usual="0.7 of the thinner metal"
             optional
           />
         )}
         {made !== 'none' && (
-          <Field at={[...at, 'gap']} label="Widest gap that it bridges" value={table.gap} usual="as usual" optional />
+          <Field
+            at={[...at, 'gap']}
+            label="Widest gap that it bridges"
+            unit={job.value?.units}
+            value={table.gap}
+            usual="as usual"
+            optional
+          />
         )}
+        <Form at={at} value={table} items={made === 'bolted' ? [NEAR, AXIS] : [NEAR]} />
       </div>
       <FaultsAt at={at} />
       <button type="button" class="plain" onClick={() => void act([remove(at)])}>

@@ -1,10 +1,13 @@
 // What is carried, what holds the frame, what it is used for: typed here, written into the job file.
+import type { Change } from '../api';
 import type * as carry from '../state/carry';
 import { act } from '../state/edits';
 import { job } from '../state/job';
 import { freeName, isTable, list, remove, set, type Table, tables } from '../state/tables';
+import { AmountField } from './amount';
 import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
+import { Form, type Item, Places } from './form';
 import '../look/shape.css';
 import { BoltFields } from './carry-bolt';
 import { CarryCases } from './carry-cases';
@@ -14,6 +17,35 @@ import { CarryStraps } from './carry-straps';
 const HELD: readonly (readonly [string, string])[] = [
   ['pinned', 'pinned: it may turn'],
   ['fixed', 'fixed: it may not turn'],
+  ['springs', 'on springs'],
+];
+/** Held along all three directions, free to turn: what is soft is typed in. */
+const STIFF = [10000, 10000, 10000, 0, 0, 0];
+const ALONG: Item = { key: 'along', label: 'Its bolt points along', kind: 'three', usual: '1, 0, 0' };
+const SPRINGS: Item = {
+  key: 'held',
+  label: 'Stiffnesses',
+  kind: 'list',
+  hint: 'N/mm along, then N mm/rad about three directions; inf holds, 0 is free',
+  must: true,
+  wide: true,
+};
+
+const words = (...all: string[]) => all.map((one) => [one, one] as const);
+const MORE: readonly Item[] = [
+  {
+    key: 'road',
+    label: 'Goes over',
+    kind: 'choice',
+    options: words('smooth road', 'rough road', 'track with stones'),
+    usual: 'not said',
+    hint: 'for how long welds last',
+  },
+  { key: 'km', label: 'Should last', kind: 'number', unit: 'km', usual: '0' },
+  { key: 'welding', label: 'Welded by', kind: 'choice', options: words('TIG', 'MIG') },
+  { key: 'filler', label: 'Filler for aluminium', kind: 'choice', options: words('5356', '4043'), usual: '5356' },
+  { key: 'up', label: 'Up is', kind: 'three', usual: '0, 0, 1' },
+  { key: 'forward', label: 'Forward is', kind: 'three', usual: '1, 0, 0' },
 ];
 
 export function CarrySetup({ told }: { told: carry.CarryOut }) {
@@ -27,13 +59,22 @@ export function CarrySetup({ told }: { told: carry.CarryOut }) {
         <Use load={load} there={isTable(data.load)} uses={told.uses} />
         <CarryCases load={isTable(data.load) ? data.load : null} />
       </details>
-      {payload && (
-        <details class="setup">
-          <summary>Payload and straps</summary>
-          <Payload table={payload} />
-          <CarryStraps payload={payload} copies={told.copies} />
-        </details>
-      )}
+      <details class="setup">
+        <summary>Payload and straps</summary>
+        {payload ? (
+          <>
+            <Payload table={payload} />
+            <CarryStraps payload={payload} copies={told.copies} />
+            <button type="button" class="plain" onClick={() => void act([remove(['payload'])])}>
+              It carries nothing
+            </button>
+          </>
+        ) : (
+          <button type="button" class="plain" onClick={() => void act(newPayload())}>
+            Say what it carries
+          </button>
+        )}
+      </details>
       <details class="setup">
         <summary>Fixings</summary>
         {tables('fixing').map(([name, table]) => (
@@ -53,6 +94,19 @@ function addFixing(copies: readonly string[]): () => void {
     const added = { piece: copies[0] ?? '', at: [0, 0, 0], held: 'pinned' };
     void act([set(['fixing', freeName('fixing', taken)], added)]);
   };
+}
+
+/** Ten kilograms on the first piece, to be corrected. */
+export function newPayload(): readonly Change[] {
+  const [first] = tables('piece');
+  const points = list(first?.[1].points).map((one) => list(one).map(Number));
+  const middle = (axis: number): number => {
+    const all = points.map((one) => one[axis] ?? 0).filter(Number.isFinite);
+    return all.length ? Math.round((Math.min(...all) + Math.max(...all)) / 2) : 0;
+  };
+  const over = job.value?.units === 'in' ? 4 : 100;
+  const centre = [middle(0), middle(1), middle(2) + over];
+  return [set(['payload'], { mass: 10, centre, ...(first ? { on: [first[0]] } : {}) })];
 }
 
 function Use({ load, there, uses }: { load: Table; there: boolean; uses: readonly string[] }) {
@@ -82,29 +136,29 @@ function Use({ load, there, uses }: { load: Table; there: boolean; uses: readonl
         optional
         changes={(value) => into('safety', value)}
       />
-      <Field
+      <AmountField
         at={['load', 'leaning']}
         label="A person leans on it with"
-        unit="N"
+        of="force"
         value={load.leaning}
-        kind="number"
-        usual="as usual in its use"
+        usual="as usual"
         optional
         changes={(value) => into('leaning', value)}
       />
+      <Form at={['load']} value={load} items={MORE} />
     </div>
   );
 }
 
 function Payload({ table }: { table: Table }) {
-  const pieces = tables('piece').map(([name]) => name);
+  const pieces = ['piece', 'crossbar', 'stay'].flatMap((kind) => tables(kind).map(([name]) => name));
   const on = list(table.on).map(String);
   return (
     <fieldset>
       <legend>Payload</legend>
       <div class="fields">
         <Field at={['payload', 'name']} label="Called" value={table.name} kind="text" usual="payload" optional />
-        <Field at={['payload', 'mass']} label="Mass" unit="kg" value={table.mass} kind="number" />
+        <AmountField of="mass" at={['payload', 'mass']} label="Mass" value={table.mass} />
         <PlaceFields at={['payload', 'centre']} label="Its middle" value={table.centre} />
       </div>
       <fieldset class="bears" aria-label="Pieces that bear it">
@@ -112,6 +166,7 @@ function Payload({ table }: { table: Table }) {
           <label key={name} class="tick">
             <input
               type="checkbox"
+              data-at="payload.on"
               checked={on.some((one) => one === name || one.startsWith(`${name} `))}
               onChange={(event) => {
                 const left = on.filter((one) => one !== name && !one.startsWith(`${name} `));
@@ -123,6 +178,29 @@ function Payload({ table }: { table: Table }) {
           </label>
         ))}
       </fieldset>
+      <div class="fields">
+        <Form
+          at={['payload']}
+          value={table}
+          items={[
+            {
+              key: 'size',
+              label: 'Fills a block of',
+              unit: job.value?.units ?? 'mm',
+              kind: 'three',
+              usual: 'not said',
+              hint: 'x, y, z: how it swings',
+            },
+          ]}
+        />
+        <Places
+          at={['payload', 'at']}
+          label="Bears at"
+          value={table.at}
+          add={list(table.at).length ? 'Add a place where it bears' : 'Say where it bears, instead of pieces'}
+          start={list(table.centre)}
+        />
+      </div>
       <FaultsAt at={['payload']} />
     </fieldset>
   );
@@ -130,7 +208,6 @@ function Payload({ table }: { table: Table }) {
 
 function Fixing({ name, table, told }: { name: string; table: Table; told: carry.CarryOut }) {
   const held = typeof table.held === 'string' ? table.held : table.held === undefined ? 'pinned' : 'springs';
-  const options = held === 'springs' ? [...HELD, ['springs', 'on springs'] as const] : HELD;
   return (
     <fieldset>
       <legend>Fixing {name}</legend>
@@ -145,10 +222,11 @@ function Fixing({ name, table, told }: { name: string; table: Table; told: carry
           at={['fixing', name, 'held']}
           label="Held"
           value={held}
-          options={options}
-          changes={(value) => (value === 'springs' ? [] : [set(['fixing', name, 'held'], value)])}
+          options={HELD}
+          changes={(value) => [set(['fixing', name, 'held'], value === 'springs' ? STIFF : value)]}
         />
         <PlaceFields at={['fixing', name, 'at']} label={`Where ${name} holds`} value={table.at} />
+        <Form at={['fixing', name]} value={table} items={held === 'springs' ? [SPRINGS, ALONG] : [ALONG]} />
         <BoltFields at={['fixing', name]} bolt={table.bolt} told={told} />
       </div>
       <button type="button" class="plain" onClick={() => void act([remove(['fixing', name])])}>

@@ -2,9 +2,9 @@
 import type { Change } from '../api';
 import { act } from '../state/edits';
 import { insert, isTable, list, remove, set, type Table } from '../state/tables';
+import { AmountField } from './amount';
 import { PlaceFields } from './carry-place';
 import { Choice } from './choice';
-import { Field } from './field';
 
 const STRAPS = ['payload', 'straps'] as const;
 
@@ -47,7 +47,7 @@ function Strap({
           value={String(strap.piece ?? '')}
           options={copies.map((one) => [one, one])}
         />
-        <Field at={[...at, 'tension']} label="Pulled to" unit="N" value={strap.tension} kind="number" />
+        <AmountField of="force" at={[...at, 'tension']} label="Pulled to" value={strap.tension} />
         <PlaceFields at={[...at, 'at']} label={`Where ${name} is hooked`} value={strap.at} />
         <PlaceFields at={[...at, 'towards']} label={`Where ${name} pulls to`} value={strap.towards} />
       </div>

@@ -1,5 +1,6 @@
 // Every try as a dot: how heavy the frame is, what it carries. What nothing beats is ringed.
 import type { TriesOut, TryOut } from '../state/carry';
+import { job } from '../state/job';
 import { axis } from './axis';
 
 const WIDTH = 460;
@@ -31,10 +32,18 @@ interface Props {
 }
 
 export function TriesPicture({ found, picked, pick }: Props) {
-  const far = windowOf(found.tries, found.wanted_kg);
+  const unit = job.value?.mass ?? { name: 'kg', size: 1 };
+  // From here on masses are in the unit of the job.
+  const tries = found.tries.map((one) => ({
+    ...one,
+    mass_kg: one.mass_kg / unit.size,
+    carries_kg: one.carries_kg / unit.size,
+  }));
+  const wanted = found.wanted_kg / unit.size;
+  const far = windowOf(tries, wanted);
   const across = axis([far.mass], LEFT, WIDTH - 8, 5);
   const up = axis([far.carries], HEIGHT - FOOT, HEAD, 4);
-  const seen = found.tries.filter((one) => one.mass_kg <= across.to && one.carries_kg <= up.to);
+  const seen = tries.filter((one) => one.mass_kg <= across.to && one.carries_kg <= up.to);
   const now = seen.find((one) => one.now);
   const chosen = seen.find((one) => one.says === picked) ?? now;
   return (
@@ -53,9 +62,9 @@ export function TriesPicture({ found, picked, pick }: Props) {
             {at}
           </text>
         ))}
-        <line class="wanted" x1={LEFT} x2={WIDTH - 8} y1={up.place(found.wanted_kg)} y2={up.place(found.wanted_kg)} />
-        <text class="wanted-word" x={WIDTH - 10} y={up.place(found.wanted_kg) - 5} text-anchor="end">
-          wanted: {found.wanted_kg} kg
+        <line class="wanted" x1={LEFT} x2={WIDTH - 8} y1={up.place(wanted)} y2={up.place(wanted)} />
+        <text class="wanted-word" x={WIDTH - 10} y={up.place(wanted) - 5} text-anchor="end">
+          wanted: {Number(wanted.toPrecision(4))} {unit.name}
         </text>
         {seen.map((one) => (
           // biome-ignore lint/a11y/noStaticElementInteractions: the same is picked by keys in the table below
@@ -71,10 +80,10 @@ export function TriesPicture({ found, picked, pick }: Props) {
           </circle>
         ))}
         <text x={WIDTH - 8} y={HEIGHT - 3} text-anchor="end">
-          the frame weighs, kg
+          the frame weighs, {unit.name}
         </text>
         <text x={2} y={12}>
-          carries, kg
+          carries, {unit.name}
         </text>
       </svg>
       <figcaption>

@@ -1,9 +1,11 @@
 // What the frame carries: the answer, a payload to try, load cases, what gives first, joints, other bars, the proof.
 import { effect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import type { Change } from '../api';
 import { written } from '../state/address';
 import * as carry from '../state/carry';
 import { job } from '../state/job';
+import { isTable } from '../state/tables';
 import { CarryHelps } from './carry-helps';
 import { CarryJoints } from './carry-joints';
 import { CarryPayload } from './carry-payload';
@@ -73,7 +75,7 @@ function Cases({ told }: Props) {
   return (
     <section aria-label="Load case">
       <div class="row">
-        <label class="grow">
+        <label class="whole-row">
           Load case on the stage
           <select value={told.case} onChange={(event) => carry.showCase(Number(event.currentTarget.value))}>
             {told.cases.map((one, number) => (
@@ -115,7 +117,7 @@ function Gives({ told }: Props) {
               <span class="dim">{one.case}</span>
             </span>
             <span class={`heat ${one.heat}`}>
-              <b class="number">{one.used}</b> {carry.HEAT_WORDS[one.heat]}
+              <b class="number">{one.used}</b> used, {carry.HEAT_WORDS[one.heat]}
             </span>
             <span class="gives-at">
               gives at <b class="number">{one.gives_at}</b>
@@ -183,6 +185,13 @@ function Fixings({ told }: Props) {
   );
 }
 
+/** The payload that is guessed, with its unit. */
+function guessed(start: readonly Change[]): string {
+  const payload = start.find((one) => one.path[0] === 'payload')?.value;
+  const mass = isTable(payload) ? payload.mass : '';
+  return typeof mass === 'number' ? `${mass} kg` : String(mass);
+}
+
 function NotAsked({ told }: Props) {
   return (
     <div class="carry">
@@ -190,8 +199,8 @@ function NotAsked({ told }: Props) {
       {told.start.length > 0 && (
         <>
           <p>
-            Begin with a guess: 10 kg on the most level piece, held at the lowest places. Then correct every number of
-            it; the guess knows nothing of what you carry.
+            Begin with a guess: {guessed(told.start)} on the most level piece, held at the lowest places. Then correct
+            every number of it; the guess knows nothing of what you carry.
           </p>
           <p>
             <button type="button" onClick={() => void carry.take(told.start)}>

@@ -2,7 +2,7 @@
 import { useId } from 'preact/hooks';
 import type { Change } from '../api';
 import { edit, takeBack, waitingAt } from '../state/edits';
-import type { Place } from '../state/place';
+import { type Place, placeOf } from '../state/place';
 import { changed, useFaults } from './field';
 
 /** One of several words. */
@@ -25,6 +25,7 @@ export function Choice(props: {
       <label for={id}>{label}</label>
       <select
         id={id}
+        data-at={placeOf(at)}
         value={value}
         aria-invalid={faults.length > 0 || waiting?.refused === true}
         onKeyDown={(event) => event.key === 'Escape' && takeBack(at)}
@@ -67,6 +68,7 @@ export function Tick(props: {
       <label for={id}>
         <input
           id={id}
+          data-at={placeOf(at)}
           type="checkbox"
           checked={waiting ? waiting.text === 'true' : props.value}
           aria-invalid={faults.length > 0 || waiting?.refused === true}

@@ -2,7 +2,8 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { Change } from '../api';
 import { begin, edit, leave, refusedAt, takeBack, waitingAt } from '../state/edits';
-import { job, redo, undo } from '../state/job';
+import { redo, undo } from '../state/job';
+import { keyChange } from '../state/keys';
 import { type Place, placeOf } from '../state/place';
 import { showsFaults } from '../state/shown';
 import { stepped, typedValue } from '../state/typed';
@@ -83,6 +84,7 @@ export function Field(props: FieldProps) {
   const input = (
     <input
       id={id}
+      data-at={placeOf(at)}
       class={kind === 'text' ? '' : 'number'}
       value={text}
       placeholder={usual}
@@ -188,9 +190,5 @@ export function useFaults(at: Place) {
 
 /** The change of a value, or of a key that is left empty and goes. */
 export function changed(at: Place, value: unknown, there: boolean): readonly Change[] {
-  const [table = '', key = ''] = at;
-  if (value !== undefined && at.length === 2 && job.value && job.value.data[table] === undefined)
-    return [{ path: [table], value: { [key]: value } }]; // the first key of a table that is not there yet
-  if (value !== undefined) return [{ path: [...at], value }];
-  return there ? [{ path: [...at], how: 'remove' }] : [];
+  return value !== undefined || there ? keyChange(at, value) : [];
 }

@@ -1,16 +1,11 @@
 // A keep-out: what it is, how large, how it swings, how much room it wants.
 import { act } from '../state/edits';
 import { job } from '../state/job';
-import { isTable, list, remove, set, type Table } from '../state/tables';
+import { addRow, takeRow } from '../state/keys';
+import { freeName, isTable, list, remove, set, type Table } from '../state/tables';
+import { BodyShape } from './body-shape';
 import { PlaceFields } from './carry-place';
-import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
-
-const SHAPES: readonly (readonly [string, string])[] = [
-  ['box', 'box'],
-  ['cylinder', 'cylinder: a wheel'],
-  ['capsule', 'rounded cylinder: a lamp, a hand'],
-];
 
 export function KeepOutFields({ name, table }: { name: string; table: Table }) {
   const at = (...keys: (string | number)[]) => ['keepout', name, ...keys];
@@ -20,34 +15,7 @@ export function KeepOutFields({ name, table }: { name: string; table: Table }) {
     <section class="thing" aria-label={`Keep-out ${name}`}>
       <h3>{name}</h3>
       <div class="fields">
-        {table.shape !== undefined && (
-          <Choice
-            at={at('shape')}
-            label="Shape"
-            value={String(table.shape)}
-            options={SHAPES}
-            changes={(value) => [set(at(), reshaped(table, value))]}
-          />
-        )}
-        {table.shape === 'box'
-          ? (['x', 'y', 'z'] as const).map((axis) =>
-              [0, 1].map((end) => (
-                <Field
-                  key={`${axis}${end}`}
-                  at={at(axis, end)}
-                  label={`${axis} ${end ? 'to' : 'from'}`}
-                  unit={unit}
-                  value={list(table[axis])[end]}
-                />
-              )),
-            )
-          : table.shape !== undefined && (
-              <>
-                <PlaceFields at={at('from')} label={`One end of the axis of ${name}`} value={table.from} />
-                <PlaceFields at={at('to')} label={`The other end of the axis of ${name}`} value={table.to} />
-                <Field at={at('radius')} label="Radius" unit={unit} value={table.radius} />
-              </>
-            )}
+        {table.shape !== undefined && <BodyShape at={at()} name={name} table={table} />}
         <Field at={at('clearance')} label="Clearance wanted" unit={unit} value={table.clearance} usual="0" optional />
         {swing && (
           <>
@@ -72,6 +40,7 @@ export function KeepOutFields({ name, table }: { name: string; table: Table }) {
           </>
         )}
       </div>
+      <Bodies at={at('bodies')} value={table.bodies} alone={table.shape === undefined} name={name} />
       <FaultsAt at={at()} />
       <p class="row">
         <button
@@ -89,6 +58,46 @@ export function KeepOutFields({ name, table }: { name: string; table: Table }) {
   );
 }
 
+/** Several bodies that are one keep-out: a grip and its lever. */
+function Bodies(props: { at: (string | number)[]; value: unknown; alone: boolean; name: string }) {
+  const { at, value, alone, name } = props;
+  const bodies = list(value).filter(isTable);
+  const [low, high] = job.value?.units === 'in' ? [0, 4] : [0, 100];
+  const names = bodies.map((one) => String(one.name ?? ''));
+  const range = [low, high];
+  const add = (): void => {
+    const body = { name: freeName('body', names), shape: 'box', x: range, y: [...range], z: [...range] };
+    void act(addRow(at, body));
+  };
+  return (
+    <>
+      {bodies.map((body, k) => (
+        <fieldset key={k}>
+          <legend>
+            {name}: {names[k]}
+          </legend>
+          <div class="fields">
+            <Field at={[...at, k, 'name']} label="What it is" kind="text" value={body.name} />
+            <BodyShape at={[...at, k]} name={names[k] ?? ''} table={body} />
+          </div>
+          <FaultsAt at={[...at, k]} />
+          <button
+            type="button"
+            class="plain"
+            disabled={alone && bodies.length === 1}
+            onClick={() => void act(takeRow(at, k))}
+          >
+            Take {names[k]} away
+          </button>
+        </fieldset>
+      ))}
+      <button type="button" class="plain" onClick={add}>
+        Add a body to {name}
+      </button>
+    </>
+  );
+}
+
 /** A hinge along y at the lower edge of a box, or at one end of an axis. */
 function hinge(table: Table): Table {
   const low = (axis: string): unknown => list(table[axis])[0] ?? 0;
@@ -96,32 +105,4 @@ function hinge(table: Table): Table {
   const number = (value: unknown): number => (typeof value === 'number' ? value : 0);
   const from = [number(x), number(y), number(z)];
   return { axis: [from, [from[0], (from[1] ?? 0) - 1, from[2]]], from: 0, to: 90 };
-}
-
-/** The same keep-out in another shape, about as large and in the same place. */
-export function reshaped(table: Table, shape: string): Table {
-  const { shape: was, x, y, z, from, to, radius, ...rest } = table as Record<string, unknown>;
-  if (shape === was) return table;
-  if (shape !== 'box' && was !== 'box') return { shape, from, to, radius, ...rest };
-  const number = (value: unknown): number => (typeof value === 'number' ? value : 0);
-  if (shape === 'box') {
-    const [a, b] = [list(from).map(number), list(to).map(number)];
-    const wide = number(radius) || 50;
-    const range = (axis: number): number[] => [
-      Math.min(a[axis] ?? 0, b[axis] ?? 0) - wide,
-      Math.max(a[axis] ?? 0, b[axis] ?? 0) + wide,
-    ];
-    return { shape, x: range(0), y: range(1), z: range(2), ...rest };
-  }
-  const spans = [x, y, z].map((one) => list(one).map(number));
-  const middle = spans.map(([low = 0, high = 0]) => (low + high) / 2);
-  const [, [left = 0, right = 100] = []] = spans;
-  const [xs, , zs] = spans.map(([low = 0, high = 0]) => (high - low) / 2);
-  return {
-    shape,
-    from: [middle[0], left, middle[2]],
-    to: [middle[0], right, middle[2]],
-    radius: Math.max(1, Math.round(Math.max(xs ?? 1, zs ?? 1) * 10) / 10),
-    ...rest,
-  };
 }

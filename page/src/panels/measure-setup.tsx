@@ -1,29 +1,28 @@
 // What the file asks: points, stays, keep-outs and openings, typed here and written into the job file.
-import { useState } from 'preact/hooks';
 import { act } from '../state/edits';
 import { job } from '../state/job';
+import { addRow, takeRow } from '../state/keys';
 import {
   type MeasureOut,
   measured,
   newKeepOut,
   newOpening,
   newPoint,
-  newStay,
   pointNames,
   renamed,
   without,
 } from '../state/measure';
 import { isTable, list, remove, set, type Table, tables } from '../state/tables';
-import { withoutPiece } from '../state/without-piece';
 import { PlaceFields } from './carry-place';
 import { Choice, Tick } from './choice';
 import { FaultsAt, Field } from './field';
+import { Form, type Item } from './form';
 import { KeepOutFields } from './measure-keepout';
+import { AddStay, Stay } from './measure-stays';
 
-const ENDS: readonly (readonly [string, string])[] = [
-  ['butted', 'welded on'],
-  ['flattened', 'pressed flat, with a hole'],
-  ['drilled', 'drilled through'],
+const WHOLE: readonly Item[] = [
+  { key: 'good', label: 'A point is wanted sure to', usual: '2 mm' },
+  { key: 'ground', label: 'Height of the ground, where known', usual: 'by the readings' },
 ];
 
 export function MeasureSetup({ told }: { told: MeasureOut }) {
@@ -42,6 +41,10 @@ export function MeasureSetup({ told }: { told: MeasureOut }) {
         <button type="button" class="plain" onClick={() => void act(newPoint())}>
           Add a point
         </button>
+        <div class="fields">
+          <Form at={['measured']} value={measured()} items={WHOLE} />
+        </div>
+        <Pairs />
       </details>
       <details class="setup">
         <summary>Stays</summary>
@@ -111,90 +114,42 @@ function Point({ point, number }: { point: Table; number: number }) {
   );
 }
 
-function Stay({ name, table, told }: { name: string; table: Table; told: MeasureOut }) {
-  const at = (...keys: (string | number)[]) => ['stay', name, ...keys];
-  const ends = list(table.ends).length === 2 ? list(table.ends).map(String) : ['butted', 'butted'];
-  const names = told.points.map((point) => point.name);
-  return (
-    <section class="thing" aria-label={`Stay ${name}, as asked for`}>
-      <h3>{name}</h3>
-      <div class="fields">
-        <Choice
-          at={at('stock')}
-          label="Stock"
-          value={String(table.stock ?? '')}
-          options={tables('stock').map(([one]) => [one, one])}
-        />
-        <Choice
-          at={at('piece')}
-          label="Starts at"
-          value={String(table.piece ?? '')}
-          options={tables('piece').map(([one]) => [one, one])}
-        />
-        {Array.isArray(table.from) && <PlaceFields at={at('from')} label={`Where ${name} starts`} value={table.from} />}
-        {Array.isArray(table.to) ? (
-          <PlaceFields at={at('to')} label={`Where ${name} ends`} value={table.to} />
-        ) : (
-          <Choice at={at('to')} label="To" value={String(table.to ?? '')} options={names.map((one) => [one, one])} />
-        )}
-        {[0, 1].map((end) => (
-          <Choice
-            key={end}
-            at={at('ends', end)}
-            label={`End ${end ? 'B' : 'A'}`}
-            value={ends[end] ?? 'butted'}
-            options={ENDS}
-            changes={(value) => {
-              const next = ends.map((one, k) => (k === end ? value : one));
-              const hole = next.some((one) => one !== 'butted') && table.hole === undefined;
-              return [set(at('ends'), next), ...(hole ? [set(at('hole'), 'M6')] : [])];
-            }}
-          />
-        ))}
-        <Field at={at('hole')} label="Hole, or its bolt" kind="text" value={table.hole} optional />
-        <Field
-          at={at('end')}
-          label="Hole to the end"
-          unit={job.value?.units}
-          value={table.end}
-          usual="2 holes"
-          optional
-        />
-        <Field
-          at={at('clearance')}
-          label="Clear of the frame"
-          unit={job.value?.units}
-          value={table.clearance}
-          optional
-        />
-      </div>
-      <FaultsAt at={at()} />
-      <button type="button" class="plain" onClick={() => void act(withoutPiece(job.value?.data ?? {}, name, 'stay'))}>
-        Remove {name}
-      </button>
-    </section>
-  );
-}
-
-function AddStay() {
+/** Points that are compared left against right where their names do not say it. */
+function Pairs() {
+  const pairs = list(measured().pairs).map(list);
   const names = pointNames();
-  const [chosen, setChosen] = useState('');
-  if (!names.length) return <p class="hint">A stay goes to a measured point; there is none yet.</p>;
-  const point = names.includes(chosen) ? chosen : (names[0] ?? '');
+  const path = ['measured', 'pairs'];
   return (
-    <div class="add-reading">
-      <div class="field">
-        <label for="new-stay">A new stay to</label>
-        <select id="new-stay" value={point} onChange={(event) => setChosen(event.currentTarget.value)}>
-          {names.map((one) => (
-            <option key={one}>{one}</option>
+    <fieldset>
+      <legend>Left and right of one another</legend>
+      {!pairs.length && (
+        <p class="hint">Points named left and right are compared by themselves; say here which else.</p>
+      )}
+      {pairs.map((pair, k) => (
+        <div key={k} class="fields">
+          {[0, 1].map((side) => (
+            <Choice
+              key={side}
+              at={[...path, k, side]}
+              label={`${side ? 'Right' : 'Left'} one of pair ${k + 1}`}
+              value={String(pair[side] ?? '')}
+              options={names.map((one) => [one, one])}
+            />
           ))}
-        </select>
-      </div>
-      <button type="button" class="plain" onClick={() => void act(newStay(point))}>
-        Add the stay
-      </button>
-    </div>
+          <FaultsAt at={[...path, k]} />
+          <p>
+            <button type="button" class="plain" onClick={() => void act(takeRow(path, k))}>
+              Remove pair {k + 1}
+            </button>
+          </p>
+        </div>
+      ))}
+      {names.length > 1 && (
+        <button type="button" class="plain" onClick={() => void act(addRow(path, names.slice(-2)))}>
+          Add a pair
+        </button>
+      )}
+    </fieldset>
   );
 }
 

@@ -25,6 +25,9 @@ export function PartCard({ card }: { card: CardOut }) {
     >
       <title>{card.label}</title>
       <polygon points={line(card.outline)} />
+      {card.folds.map((fold) => (
+        <polyline key={line(fold)} class="fold" points={line(fold)} />
+      ))}
       {card.dashed.length > 0 && <polyline class="inner" points={line(card.dashed)} />}
       {card.holes_mm.map((size) => (
         <circle key={size} cx={0} cy={0} r={size / 2} />

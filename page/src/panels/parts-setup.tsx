@@ -2,18 +2,29 @@
 import { useId, useState } from 'preact/hooks';
 import { act } from '../state/edits';
 import { job } from '../state/job';
-import { blocksChange, newCrossbar, newTab, type PartsOut } from '../state/parts';
-import { isTable, list, remove, set, type Table, tables } from '../state/tables';
+import { blocksChange, newCrossbar, type PartsOut } from '../state/parts';
+import { isTable, list, set, type Table, tables } from '../state/tables';
 import { withoutPiece } from '../state/without-piece';
-import { PlaceFields } from './carry-place';
 import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
+import { Form, type Item } from './form';
+import { AddTab, Tab } from './parts-tabs';
 import '../look/carry.css';
 import '../look/shape.css';
 
 const ENDS: readonly (readonly [string, string])[] = [
-  ['butted', 'butted: sawn flat'],
-  ['coped', 'coped: shaped to the round'],
+  ['butted', 'butted (flat)'],
+  ['coped', 'coped (shaped to fit)'],
+];
+
+const OFF: readonly Item[] = [
+  {
+    key: 'off',
+    label: 'Out of the middle of the straights',
+    kind: 'three',
+    usual: '0, 0, 0',
+    hint: 'x, y, z: to bring bars flush',
+  },
 ];
 
 export function PartsSetup({ told }: { told: PartsOut }) {
@@ -88,6 +99,7 @@ function Crossbar({ name, table, told }: { name: string; table: Table; told: Par
         />
         <Field at={at('to')} label="Last, from its end" unit={unit} value={table.to} optional />
         <Field at={at('shift')} label="Slant: far end shifted by" unit={unit} value={table.shift} usual="0" optional />
+        <Form at={['crossbar', name]} value={table} items={OFF} />
       </div>
       <FaultsAt at={['crossbar', name]} />
       <button
@@ -134,71 +146,5 @@ function AddCrossbar({ told }: { told: PartsOut }) {
         Add crossbars
       </button>
     </div>
-  );
-}
-
-function Tab({ name, table }: { name: string; table: Table }) {
-  const at = (key: string) => ['tab', name, key];
-  const unit = job.value?.units;
-  const first = list(table.at);
-  const several = Array.isArray(first[0]);
-  return (
-    <section class="thing" aria-label={`Tabs ${name}`}>
-      <h3>{name}</h3>
-      <div class="fields">
-        {!several && first.length === 3 && <PlaceFields at={at('at')} label="Middle of its hole" value={first} />}
-        {several && <p class="hint">Places: {first.map((one) => `[${list(one).join(', ')}]`).join(', ')}</p>}
-        {table.thread === undefined ? (
-          <Field at={at('hole')} label="Hole" kind="text" value={table.hole} hint='a size, or the bolt: "M6"' />
-        ) : (
-          <Field at={at('thread')} label="Thread" kind="text" value={table.thread} hint="M6, or 1/4-20" />
-        )}
-        {table.thickness !== undefined && (
-          <Field at={at('thickness')} label="Thickness" unit={unit} value={table.thickness} />
-        )}
-        <Field at={at('width')} label="Width" unit={unit} value={table.width} usual="as the hole wants" optional />
-        <Field at={at('end')} label="Hole to outer end" unit={unit} value={table.end} usual="as usual" optional />
-      </div>
-      <FaultsAt at={['tab', name]} />
-      <p class="row">
-        <button type="button" class="plain" onClick={() => void act(turned(name, table))}>
-          {table.thread === undefined ? 'Cut a thread instead' : 'Drill it through instead'}
-        </button>
-        <button type="button" class="plain" onClick={() => void act([remove(['tab', name])])}>
-          Remove {name}
-        </button>
-      </p>
-    </section>
-  );
-}
-
-/** From a hole to a thread of the same bolt, and back. */
-function turned(name: string, table: Table) {
-  const [from, to] = table.thread === undefined ? ['hole', 'thread'] : ['thread', 'hole'];
-  const bolt = typeof table[from] === 'string' ? table[from] : 'M6';
-  const taken = table[from] === undefined ? [] : [remove(['tab', name, from])];
-  return [...taken, set(['tab', name, to], bolt)];
-}
-
-function AddTab() {
-  const pieces = tables('piece');
-  const first = pieces[0];
-  if (!first) return null;
-  const points = list(first[1].points);
-  const [a, b] = [list(points[0]), list(points[1])];
-  const far = job.value?.units === 'in' ? 1 : 30;
-  const middle = [0, 1, 2].map((k) => (Number(a[k] ?? 0) + Number(b[k] ?? 0)) / 2);
-  const hole = [middle[0], middle[1], (middle[2] ?? 0) - far];
-  const across = Math.abs(Number(b[0] ?? 1) - Number(a[0] ?? 0)) >= Math.abs(Number(b[1] ?? 0) - Number(a[1] ?? 0));
-  return (
-    <button
-      type="button"
-      class="plain"
-      onClick={() =>
-        void act(newTab(first[0], Number.isFinite(hole[0]) ? hole : [0, 0, -far], across ? [0, 1, 0] : [1, 0, 0]))
-      }
-    >
-      Add a tab
-    </button>
   );
 }

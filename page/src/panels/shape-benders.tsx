@@ -10,6 +10,7 @@ import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
 import { AddBender } from './shape-add-bender';
 import { Part, words } from './shape-bender-part';
+import { BenderStrength } from './shape-bender-strength';
 
 const KINDS: readonly (readonly [string, string])[] = [
   ['wrap', 'the die stands, the bar is wiped round it'],
@@ -139,6 +140,7 @@ function Bender({ name, table, guide }: { name: string; table: Table; guide: Ben
           />
         </div>
       </fieldset>
+      <BenderStrength name={name} table={table} />
       <FaultsAt at={at()} />
       <p class="row">
         <button type="button" class="plain" disabled={users.length > 0} onClick={() => void act([remove(at())])}>

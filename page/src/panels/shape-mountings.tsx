@@ -4,6 +4,7 @@ import { followBenders, guides } from '../state/benders';
 import { act } from '../state/edits';
 import { job } from '../state/job';
 import { freeName, insert, isTable, list, remove, set, type Table, tables } from '../state/tables';
+import { BodyShape } from './body-shape';
 import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
 
@@ -151,31 +152,12 @@ function Ranges({ at, table, ranges }: { at: At; table: Table; ranges: readonly 
 }
 
 function Body({ at, body }: { at: At; body: Table }) {
-  const unit = job.value?.units;
-  const box = body.shape === 'box';
   return (
     <fieldset>
       <legend>{String(body.name ?? 'body')}</legend>
       <div class="fields">
         <Field at={at('name')} label="What it is" kind="text" value={body.name} />
-        {box ? (
-          <Ranges at={at} table={body} ranges={['x', 'y', 'z']} />
-        ) : (
-          <>
-            <Field at={at('radius')} label="Radius" unit={unit} value={body.radius} />
-            {(['from', 'to'] as const).flatMap((end) =>
-              ['x', 'y', 'z'].map((axis, k) => (
-                <Field
-                  key={end + axis}
-                  at={at(end, k)}
-                  label={`${end} ${axis}`}
-                  unit={unit}
-                  value={list(body[end])[k]}
-                />
-              )),
-            )}
-          </>
-        )}
+        <BodyShape at={at()} name={String(body.name ?? 'body')} table={body} />
       </div>
       <button type="button" class="plain" onClick={() => void act([remove(at())])}>
         Take {String(body.name ?? 'it')} away

@@ -9,8 +9,10 @@ import { withoutPiece } from '../state/without-piece';
 import { TakeOffView } from '../views/takeoff';
 import { Choice, Tick } from './choice';
 import { FaultsAt, Field } from './field';
+import { PieceMore } from './piece-more';
 import { BendRows } from './shape-bends';
 import { PointRows, usualRadius } from './shape-points';
+import { WholeJob } from './shape-whole';
 
 export function PiecesPart() {
   const now = job.value;
@@ -57,6 +59,7 @@ export function PiecesPart() {
       </p>
       {taking && <TakeOffView into onDone={() => setTaking(false)} />}
       {table && <Piece key={name} name={name} table={table} />}
+      <WholeJob />
     </>
   );
 }
@@ -142,6 +145,7 @@ function Piece({ name, table }: { name: string; table: Table }) {
           hint="to anything, while it is bent"
         />
       </div>
+      <PieceMore name={name} table={table} />
       <p class="row">
         <button type="button" class="plain" onClick={() => void act(withoutPiece(job.value?.data ?? {}, name))}>
           Remove {name}
@@ -198,6 +202,22 @@ function FromModel({ name, table }: { name: string; table: Table }) {
       <div class="fields">
         <Field at={at('file')} label="File" value={table.file} kind="text" hint="beside the job" />
         <Field at={at('solid')} label="Solid" value={table.solid} kind="whole" />
+        <Field
+          at={at('member')}
+          label="Bar of the solid"
+          value={table.member}
+          kind="whole"
+          usual="the only one"
+          optional
+        />
+        <Field
+          at={at('radius')}
+          label="Radius of sharp corners"
+          unit={job.value?.units}
+          value={table.radius}
+          usual="as drawn"
+          optional
+        />
       </div>
     </fieldset>
   );

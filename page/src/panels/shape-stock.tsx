@@ -1,12 +1,14 @@
 // The bars: section with the sizes it needs, material, length and price as they are bought.
-import { useId } from 'preact/hooks';
+import { useEffect, useId } from 'preact/hooks';
 import type { Change, Library } from '../api';
 import { act, edit, waitingAt } from '../state/edits';
 import { job } from '../state/job';
-import { groups, library } from '../state/library';
+import { groups, library, needLibrary } from '../state/library';
+import { type Place, placeOf } from '../state/place';
 import { freeName, remove, set, type Table, tables } from '../state/tables';
 import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
+import { Metals } from './shape-materials';
 
 const SECTIONS: Readonly<Record<string, string>> = {
   round: 'round bar',
@@ -45,43 +47,25 @@ export function StockPart() {
           Add a bar
         </button>
       </p>
+      <Metals />
     </>
   );
 }
 
 function Bar({ name, table }: { name: string; table: Table }) {
-  const found = library.value;
   const unit = job.value?.units;
   const at = (key: string) => ['stock', name, key];
-  const section = waitingAt(at('section'))?.text ?? String(table.section ?? '');
-  const kind = found?.sections.find((one) => one.kind === section);
   const needed = new Set(
-    tables('piece')
-      .filter(([, piece]) => piece.stock === name)
-      .map(([piece]) => piece),
+    ['piece', 'crossbar', 'stay', 'tab']
+      .flatMap((sort) => tables(sort))
+      .filter(([, one]) => one.stock === name)
+      .map(([one]) => one),
   );
   return (
     <section class="thing" aria-label={`Stock ${name}`}>
       <h3>{name}</h3>
       <div class="fields">
-        <Choice
-          at={at('section')}
-          label="Section"
-          value={section}
-          options={(found?.sections ?? []).map((one) => [one.kind, SECTIONS[one.kind] ?? one.kind])}
-          changes={(value) => toSection(found, at, table, value)}
-        />
-        {[...(kind?.sizes ?? []), ...(kind?.more ?? [])].map((size) => (
-          <Field
-            key={size}
-            at={at(size)}
-            label={section === 'flat' && size === 'height' ? 'Thickness' : (SIZES[size] ?? size)}
-            unit={unit}
-            value={table[size]}
-            optional={kind?.more.includes(size) ?? false}
-          />
-        ))}
-        <Material at={at('material')} value={String(table.material ?? '')} />
+        <SectionFields at={['stock', name]} table={table} />
         <Field at={at('bar_length')} label="Length as bought" unit={unit} value={table.bar_length} optional />
         <Field at={at('price')} label="Price of a bar" kind="number" value={table.price} optional />
       </div>
@@ -105,21 +89,48 @@ function Bar({ name, table }: { name: string; table: Table }) {
   );
 }
 
+/** A section with the sizes that it needs, and its material: of a stock, or of the bar a bender is rated for. */
+export function SectionFields({ at: path, table }: { at: Place; table: Table }) {
+  const found = library.value;
+  const unit = job.value?.units;
+  const at = (key: string) => [...path, key];
+  const section = waitingAt(at('section'))?.text ?? String(table.section ?? '');
+  const kind = found?.sections.find((one) => one.kind === section);
+  return (
+    <>
+      <Choice
+        at={at('section')}
+        label="Section"
+        value={section}
+        options={(found?.sections ?? []).map((one) => [one.kind, SECTIONS[one.kind] ?? one.kind])}
+        changes={(value) => toSection(found, at, table, value)}
+      />
+      {[...(kind?.sizes ?? []), ...(kind?.more ?? [])].map((size) => (
+        <Field
+          key={size}
+          at={at(size)}
+          label={section === 'flat' && size === 'height' ? 'Thickness' : (SIZES[size] ?? size)}
+          unit={unit}
+          value={table[size]}
+          optional={kind?.more.includes(size) ?? false}
+        />
+      ))}
+      <Material at={at('material')} value={String(table.material ?? '')} />
+    </>
+  );
+}
+
 /** Another section: the sizes that it has no use for go, the others stay. */
-function toSection(
-  found: Library | null,
-  at: (key: string) => string[],
-  table: Table,
-  value: string,
-): readonly Change[] {
+function toSection(found: Library | null, at: (key: string) => Place, table: Table, value: string): readonly Change[] {
   const kind = found?.sections.find((one) => one.kind === value);
   const kept = new Set([...(kind?.sizes ?? []), ...(kind?.more ?? [])]);
   const gone = Object.keys(SIZES).filter((size) => table[size] !== undefined && !kept.has(size));
   return [set(at('section'), value), ...gone.map((size) => remove(at(size)))];
 }
 
-export function Material({ at, value }: { at: string[]; value: string }) {
+export function Material({ at, value }: { at: Place; value: string }) {
   const id = useId();
+  useEffect(needLibrary, []);
   const own = tables('material').map(([name]) => name);
   const known = library.value?.materials.some((one) => one.name === value) || own.includes(value);
   const says = library.value?.materials.find((one) => one.name === value)?.says;
@@ -128,6 +139,7 @@ export function Material({ at, value }: { at: string[]; value: string }) {
       <label for={id}>Material</label>
       <select
         id={id}
+        data-at={placeOf(at)}
         value={value}
         title={says}
         onChange={(event) => void edit(at, event.currentTarget.value, [set(at, event.currentTarget.value)])}

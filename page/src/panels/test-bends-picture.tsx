@@ -5,7 +5,7 @@ import { type Axis, axis } from './axis';
 const WIDE = 440;
 const HIGH = 310;
 const LEFT = 44;
-const RIGHT = 12;
+const RIGHT = 20;
 const TOP = 14;
 const LOW = 44;
 

@@ -8,6 +8,7 @@ import {
   loadTestBends,
   type Meant,
   type Picture,
+  readTwice,
   testBends,
   told,
   trouble,
@@ -65,6 +66,7 @@ function Pair({ pair }: { pair: Known }) {
             <span class="level watch">Watch</span> {doubt.says}
           </p>
           {doubt.meant && doubt.number !== null && <AsMeant number={doubt.number} meant={doubt.meant} />}
+          {doubt.may_be_sure && doubt.number !== null && <Sure number={doubt.number} />}
         </div>
       ))}
       {pair.pulls.length > 0 && <Pulls pair={pair} />}
@@ -101,6 +103,17 @@ function AsMeant({ number, meant }: { number: number; meant: Meant }) {
     <p class="row">
       <button type="button" class="plain" onClick={() => void asMeant(job.value?.name ?? '', number, meant)}>
         I meant {meant.pulled_deg}° pulled, {meant.left_deg}° left
+      </button>
+    </p>
+  );
+}
+
+/** One press lets an odd one count. */
+function Sure({ number }: { number: number }) {
+  return (
+    <p class="row">
+      <button type="button" class="plain" onClick={() => void readTwice(job.value?.name ?? '', number)}>
+        Yes, I read it twice: let test bend {number} count
       </button>
     </p>
   );

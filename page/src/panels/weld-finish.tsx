@@ -1,10 +1,11 @@
 // Welding, finish, and brackets in the flat: the work in its order, with the cautions where they belong.
 import { job } from '../state/job';
-import { isTable } from '../state/tables';
+import { isTable, tables } from '../state/tables';
 import * as state from '../state/weld-finish';
 import { Choice, Tick } from './choice';
 import { FaultsAt, Field } from './field';
 import { FlatCard } from './flat-card';
+import { Names } from './form';
 import { ShowPlace } from './show-place';
 import { ToKnow, Trouble, useWithJob } from './told-of-job';
 import '../look/weld-finish.css';
@@ -124,6 +125,12 @@ function Setup() {
         label="Every closed tube has its vent"
         value={finish.vented === true}
         changes={(on) => state.finishChange('vented', on || undefined)}
+      />
+      <Names
+        at={['finish', 'galvanised']}
+        label="Bought galvanised"
+        value={finish.galvanised}
+        names={tables('stock').map(([name]) => name)}
       />
       <FaultsAt at={['finish']} />
     </>

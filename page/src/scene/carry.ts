@@ -93,8 +93,8 @@ export class CarryScene {
       weight: 1,
     }));
     if (told.payload) {
-      const { centre_mm, name, tried_kg } = told.payload;
-      found.push({ at: vector(centre_mm), text: `${name}, ${tried_kg} kg`, look: 'straight', weight: 2 });
+      const { centre_mm, says } = told.payload;
+      found.push({ at: vector(centre_mm), text: says, look: 'straight', weight: 2 });
     }
     for (const motion of told.motions) {
       const arrow = motion.arrows_mm[0]?.[1];

@@ -13,9 +13,12 @@ import {
 } from 'three';
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
 import type { Colours } from './look';
+import { Pace } from './pace';
+import { Quick } from './quick';
 
 const FIELD = 32; // degrees
 const MOVE = 420; // ms that the camera takes to another place
+const STILL = 150; // ms without a picture: nothing moves any more
 
 export const FROM = {
   corner: new Vector3(-0.55, -1, 0.62).normalize(),
@@ -38,13 +41,19 @@ export class View {
   private readonly sky = new HemisphereLight(0xffffff, 0x444444, 1.7);
   private readonly sun = new DirectionalLight(0xffffff, 1.9);
   private readonly watch: ResizeObserver;
-  private asked = false;
+  private readonly pace = new Pace();
+  private quick: Quick | null = null;
+  private asked: 'once' | 'moving' | null = null;
+  /** When the last picture was drawn, ms; null while nothing moves. */
+  private last: number | null = null;
+  private coarse: number | null = null;
   private moving = 0;
+  private gone = false;
   private home: () => void = () => undefined;
 
   constructor(private readonly place: HTMLElement) {
     this.renderer = new WebGLRenderer({ antialias: true, alpha: true });
-    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.renderer.setPixelRatio(finest());
     this.canvas = this.renderer.domElement;
     this.canvas.tabIndex = 0;
     this.canvas.setAttribute('role', 'img');
@@ -54,7 +63,7 @@ export class View {
     this.controls = new OrbitControls(this.camera, this.canvas);
     this.controls.enableDamping = false;
     this.controls.zoomToCursor = true;
-    this.controls.addEventListener('change', () => this.draw());
+    this.controls.addEventListener('change', () => this.draw('moving'));
     this.controls.addEventListener('start', () => {
       this.moving += 1;
     });
@@ -100,25 +109,17 @@ export class View {
       const length = start.away + (away - start.away) * eased;
       this.camera.position.copy(this.controls.target).addScaledVector(way, length);
       this.controls.update();
-      this.draw();
+      this.draw('moving');
       if (part < 1) requestAnimationFrame(go);
     };
     go(began);
   }
 
-  draw(): void {
-    if (this.asked) return;
-    this.asked = true;
-    requestAnimationFrame(() => {
-      this.asked = false;
-      const began = performance.now();
-      this.sun.position.copy(this.camera.position).addScaledVector(this.camera.up, 300);
-      this.renderer.render(this.scene, this.camera);
-      this.drawn();
-      // What a picture costs, for who measures it: milliseconds of script, calls, triangles.
-      const { calls, triangles } = this.renderer.info.render;
-      this.canvas.dataset.cost = `${(performance.now() - began).toFixed(2)} ${calls} ${triangles}`;
-    });
+  /** Draw with the next picture of the screen; coarser while something moves, where the machine cannot keep up. */
+  draw(why: 'once' | 'moving' = 'once'): void {
+    const still = this.last === null && this.asked === null;
+    if (this.asked !== 'moving') this.asked = why;
+    if (still) requestAnimationFrame((time) => this.next(time, time));
   }
 
   /** Where a point is on the stage, in pixels; null behind the eye. */
@@ -138,10 +139,45 @@ export class View {
   }
 
   dispose(): void {
+    this.gone = true;
     this.watch.disconnect();
+    this.quick?.dispose();
     this.controls.dispose();
     this.renderer.dispose();
     this.canvas.remove();
+  }
+
+  /** Every picture of the screen from the first that is drawn until nothing has moved for a while. */
+  private next(time: number, before: number): void {
+    if (this.gone) return;
+    if (this.last === null) this.pace.begin(time);
+    else if (this.last === before) this.pace.drew(time - before, time);
+    if (this.asked) {
+      this.picture(this.asked === 'moving' || this.last !== null ? this.pace.share : null);
+      this.asked = null;
+      this.last = time;
+    } else if (time - (this.last ?? 0) > STILL) {
+      if (this.coarse !== null) this.picture(null);
+      this.last = null;
+      return;
+    }
+    requestAnimationFrame((later) => this.next(later, time));
+  }
+
+  /** Draw as fine as at rest, or a share of the points alone. */
+  private picture(share: number | null): void {
+    const began = performance.now();
+    this.sun.position.copy(this.camera.position).addScaledVector(this.camera.up, 300);
+    if (share !== null) this.quick ??= new Quick(this.canvas);
+    const used = share !== null && this.quick ? this.quick.renderer : this.renderer;
+    if (used === this.renderer) this.renderer.render(this.scene, this.camera);
+    else this.quick?.draw(this.scene, this.camera, finest() * (share ?? 1));
+    if (share === null) this.quick?.hide();
+    this.coarse = share;
+    this.drawn();
+    // What a picture costs, for who measures it: milliseconds of script, calls, triangles; and how coarse it was.
+    const { calls, triangles } = used.info.render;
+    this.canvas.dataset.cost = `${(performance.now() - began).toFixed(2)} ${calls} ${triangles} ${share ?? 'fine'}`;
   }
 
   private get away(): number {
@@ -178,7 +214,7 @@ export class View {
     arm.set(Math.cos(turn) * Math.cos(height), Math.sin(turn) * Math.cos(height), Math.sin(height));
     this.camera.position.copy(this.controls.target).addScaledVector(arm, away);
     this.controls.update();
-    this.draw();
+    this.draw('moving');
   }
 
   private nearer(by: number): void {
@@ -186,6 +222,11 @@ export class View {
     const arm = this.camera.position.clone().sub(this.controls.target).multiplyScalar(by);
     this.camera.position.copy(this.controls.target).add(arm);
     this.controls.update();
-    this.draw();
+    this.draw('moving');
   }
+}
+
+/** Points of a picture for one of the page. */
+function finest(): number {
+  return Math.min(devicePixelRatio, 2);
 }

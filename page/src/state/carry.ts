@@ -56,10 +56,10 @@ export const times = computed(() => (bent.value ? (told.value?.drawn_times ?? 0)
 
 export const HEAT_WORDS: Record<Heat, string> = {
   straw: 'far from its limit',
-  brown: 'well within it',
-  purple: 'nearing it',
-  blue: 'at it',
-  hit: 'over it',
+  brown: 'well within',
+  purple: 'nearing its limit',
+  blue: 'at its limit',
+  hit: 'over its limit',
 };
 
 let turn = 0;

@@ -58,7 +58,7 @@ export function open(name: string): Promise<unknown> {
       conflict.value = null;
     });
   }
-  return attempt(() => read(name));
+  return attempt(() => read(name, true)); // what the frame carries follows: see look-again
 }
 
 /** Change values in the job file, each in the state that it was thought of in; the answer is the job worked out anew. */
@@ -124,8 +124,8 @@ export async function settle(keep: 'theirs' | 'mine'): Promise<void> {
   else await both.theirs?.(both.places);
 }
 
-export function read(name: string): Promise<Job> {
-  return got(client.GET('/api/jobs/{name}', { params: { path: { name } } }));
+export function read(name: string, atOnce = false): Promise<Job> {
+  return got(client.GET('/api/jobs/{name}', { params: { path: { name }, query: { at_once: atOnce } } }));
 }
 
 interface NewText {

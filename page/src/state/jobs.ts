@@ -39,9 +39,11 @@ async function loadCard(row: JobRow): Promise<void> {
   );
 }
 
-/** Write the example into the folder; returns its name. */
-export function openExample(): Promise<string | null> {
-  return made(() => got(client.POST('/api/example')));
+export type Example = 'crate-shelf' | 'gear-rack';
+
+/** Write an example into the folder; returns its name. */
+export function openExample(which: Example): Promise<string | null> {
+  return made(() => got(client.POST('/api/example', { params: { query: { which } } })));
 }
 
 export function copy(row: JobRow): Promise<string | null> {

@@ -67,6 +67,18 @@ export async function asMeant(name: string, number: number, meant: Meant): Promi
   }
 }
 
+/** Let an odd test bend count: it was read twice, and is right. */
+export async function readTwice(name: string, number: number): Promise<void> {
+  try {
+    const path = { name, number };
+    testBends.value = await got(client.POST('/api/jobs/{name}/test-bends/{number}/sure', { params: { path } }));
+    told.value = `Test bend ${number} counts. The job is worked out anew.`;
+    void open(name);
+  } catch (error) {
+    told.value = said(error);
+  }
+}
+
 /** Strike out a test bend; returns what is wrong, nothing where it was done. */
 export async function strikeOut(name: string, number: number, because: string): Promise<readonly Fault[]> {
   try {

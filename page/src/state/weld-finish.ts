@@ -2,8 +2,7 @@
 import { type Change, client, got } from '../api';
 import type { components } from '../api.gen';
 import { askedOfJob } from './asked-of-job';
-import { job } from './job';
-import { isTable, remove, set } from './tables';
+import { keyChange } from './keys';
 
 export type WeldAndFinish = components['schemas']['WeldAndFinishOut'];
 export type Part = components['schemas']['ToldOut'];
@@ -16,9 +15,5 @@ export const { told, trouble, ask } = askedOfJob((name) =>
 
 /** A key of [finish]; the table is made where there is none, and an empty value takes the key out. */
 export function finishChange(key: string, value: string | boolean | undefined): readonly Change[] {
-  const table = job.value?.data.finish;
-  if (value === undefined || value === '') {
-    return isTable(table) && table[key] !== undefined ? [remove(['finish', key])] : [];
-  }
-  return [isTable(table) ? set(['finish', key], value) : set(['finish'], { [key]: value })];
+  return keyChange(['finish', key], value === '' ? undefined : value);
 }

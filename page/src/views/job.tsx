@@ -22,6 +22,7 @@ import { TakeToBench } from './take-to-bench';
 import { Top } from './top';
 
 const LOOK_EVERY = 1500; // ms
+const FOLLOWS = 600; // ms without a change, until what the frame carries is asked for
 
 const NAMES: Record<Section, string> = {
   shape: 'Shape',
@@ -64,6 +65,11 @@ export function JobView({ name, section }: { name: string; section: Section }) {
     };
   }, [name]);
   const now = job.value;
+  useEffect(() => {
+    if (now?.finished !== false) return;
+    const soon = setTimeout(() => void lookAgain(name), FOLLOWS);
+    return () => clearTimeout(soon);
+  }, [now, name]);
   useEffect(() => {
     document.title = `${now?.title ?? name} · Bentwork`;
   }, [now?.title, name]);

@@ -2,7 +2,19 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { JobRow } from '../api';
 import { go } from '../state/address';
-import { away, bringBack, cards, copy, load, openExample, pictures, putAway, rows, trouble } from '../state/jobs';
+import {
+  away,
+  bringBack,
+  cards,
+  copy,
+  type Example,
+  load,
+  openExample,
+  pictures,
+  putAway,
+  rows,
+  trouble,
+} from '../state/jobs';
 import { NewJobView } from './new-job';
 import { Picture } from './picture';
 import { TakeOffView } from './takeoff';
@@ -19,8 +31,8 @@ export function Jobs() {
     document.title = 'Jobs · Bentwork';
     void load();
   }, []);
-  const example = async (): Promise<void> => {
-    const name = await openExample();
+  const example = async (which: Example): Promise<void> => {
+    const name = await openExample(which);
     if (name !== null) go({ at: 'job', job: name, section: 'shape' });
   };
   const files = (event: DragEvent): boolean => event.dataTransfer?.types.includes('Files') ?? false;
@@ -61,8 +73,11 @@ export function Jobs() {
             >
               Take off a model
             </button>
-            <button type="button" class="plain" onClick={() => void example()}>
+            <button type="button" class="plain" onClick={() => void example('crate-shelf')}>
               Open the example
+            </button>
+            <button type="button" class="plain" onClick={() => void example('gear-rack')}>
+              Open the large example
             </button>
           </div>
         </div>
@@ -81,7 +96,7 @@ export function Jobs() {
         )}
         {open === 'new' && <NewJobView onDone={() => setOpen(null)} />}
         {open === 'take-off' && <TakeOffView dropped={dropped} onDone={() => setOpen(null)} />}
-        {empty && !open && <Empty start={() => setOpen('new')} example={() => void example()} />}
+        {empty && !open && <Empty start={() => setOpen('new')} example={(which) => void example(which)} />}
         <ul class="job-list">
           {rows.value?.map((row) => (
             <li key={row.name}>
@@ -94,7 +109,7 @@ export function Jobs() {
   );
 }
 
-function Empty({ start, example }: { start: () => void; example: () => void }) {
+function Empty({ start, example }: { start: () => void; example: (which: Example) => void }) {
   return (
     <div class="empty">
       <p>There is no job in this folder yet. A job is one frame: its pieces, the bar, the bender.</p>
@@ -102,8 +117,11 @@ function Empty({ start, example }: { start: () => void; example: () => void }) {
         <button type="button" onClick={start}>
           Start from a shape
         </button>
-        <button type="button" class="plain" onClick={example}>
+        <button type="button" class="plain" onClick={() => example('crate-shelf')}>
           Look at the example: a crate shelf for a hand cart
+        </button>
+        <button type="button" class="plain" onClick={() => example('gear-rack')}>
+          Look at a large one: a gear rack with everything
         </button>
       </p>
       <p class="dim">Or drop a STEP model, a DXF drawing or a CSV of corner points on this page.</p>

@@ -29,8 +29,11 @@ SIZES: dict[str, SizeKind] = {
     "offset": "offset",
     "offset_up": "offset",
     "rock": "rock",
+    "height": "height",
 }
 """What else than bends can be logged: the name of what was typed, and what it is."""
+
+_OVER = "the bend that lies flat, a place and a length, such as 3-5=64; end A is 0, a corner goes by its bend"
 
 _BETWEEN = "two places and a length, such as 2-3=214.5; end A is 0, a corner goes by its bend, end B comes last"
 
@@ -85,7 +88,7 @@ def bend_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
 
 
 def size_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id: str) -> LoggedSize:
-    """Return a size that was typed: ``leg`` or ``across`` as ``2-3=214.5``, any other as a length.
+    """Return a size that was typed: ``leg``, ``across`` or ``height`` as ``2-3=214.5``, any other as a length.
 
     Args:
         job: that the bar is of.
@@ -100,7 +103,8 @@ def size_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
     """
     typed = next(name for name in SIZES if name in given)
     kind, faults = SIZES[typed], list[Fault]()
-    places, text = _places(kind, given[kind], faults) if kind in ("leg", "across") else ((None, None), given[typed])
+    placed = kind in ("leg", "across", "height")
+    places, text = _places(kind, given[kind], faults) if placed else ((None, None), given[typed])
     length = length_typed(typed, text, job.ruler, faults) if not faults else None
     gauge = length_typed("gauge", given["gauge"], job.ruler, faults) if "gauge" in given else None
     to = given.get("measured_to", "outside")
@@ -134,10 +138,12 @@ def size_entry(job: Job, bar: Bar, given: Mapping[str, str], today: str, new_id:
 
 
 def _places(kind: str, text: str, faults: list[Fault]) -> tuple[tuple[int, int], str]:
-    """Return the two places and the length of ``2-3=214.5``; the lower place comes first."""
+    """Return the two places and the length of ``2-3=214.5``; the lower place comes first, the flat bend of a height."""
     found = re.fullmatch(r"\s*(\d{1,4})\s*-\s*(\d{1,4})\s*[=:]\s*(.+)", text)
     if found is None:
-        faults.append(Fault(kind, repr(text[:40]), _BETWEEN))
-        return (0, 1), ""
-    first, second = sorted((int(found[1]), int(found[2])))
+        faults.append(Fault(kind, repr(text[:40]), _OVER if kind == "height" else _BETWEEN))
+        return (1, 0), ""
+    first, second = int(found[1]), int(found[2])
+    if kind != "height":
+        first, second = sorted((first, second))
     return (first, second), found[3]
