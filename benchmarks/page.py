@@ -3,40 +3,26 @@
 from __future__ import annotations
 
 import gzip
-import math
+import json
+import os
 import re
-import shutil
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
 import urllib.request
+from collections.abc import Callable, Sequence
 from http.cookiejar import CookieJar
 from itertools import pairwise
 from pathlib import Path
-from typing import TYPE_CHECKING
-
-from bentwork.door.compiled import keep_compiled
+from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-keep_compiled()
-from build_page import STATIC  # noqa: E402 - compiled code is looked for when numba is imported
-from tests.desk import EXAMPLE, AtDesk, at_desk  # noqa: E402
-
-if TYPE_CHECKING:
-    from playwright.sync_api import CDPSession, Playwright
-
-Spent = dict[str, float]
+from build_page import STATIC
+from tests.desk import EXAMPLE
 
 ROUNDS = 25
-PICTURES = 120
-WATCH = """() => {
-  window.costs = [];
-  const canvas = document.querySelector('canvas');
-  new MutationObserver(() => window.costs.push(canvas.dataset.cost.split(' ').map(Number)))
-    .observe(canvas, { attributeFilter: ['data-cost'] });
-}"""
 STAY = re.search(r"\[piece\.stay\].*?(?=\n\[piece|\Z)", EXAMPLE, re.DOTALL)
 
 
@@ -50,22 +36,34 @@ def many(pieces: int) -> str:
     return "\n".join(told)
 
 
-def edits(desk: AtDesk) -> float:
-    """Median of a change of one coordinate, to the answer with everything worked out anew, ms."""
-    now, took = desk.job(), []
-    for number in range(ROUNDS):
-        change = {"path": ["piece", "loop", "points", 1, 0], "value": 400.5 + number / 4}
-        began = time.perf_counter()
-        answer = desk.client.post("/api/jobs/crate-shelf/changes", json={"sum": now["sum"], "changes": [change]})
-        took.append(time.perf_counter() - began)
-        now = answer.json()
-        assert answer.status_code == 200, now
-    return 1000.0 * statistics.median(took[3:])
+CHANGES: tuple[tuple[str, tuple[str | int, ...], Callable[[int], float]], ...] = (
+    ("a corner of the loop", ("piece", "loop", "points", 1, 0), lambda k: 400.5 + k / 8),
+    ("a size of the bender", ("bender", "lever", "follower", "radius"), lambda k: 18.0 + k / 16),
+    ("radius of the die", ("bender", "lever", "radius"), lambda k: 50.0 + k / 16),
+    ("what stands round it", ("mounting", "vise", "vise", "top"), lambda k: -24.0 - k / 8),
+    ("thickness of the rod", ("stock", "rod", "diameter"), lambda k: 12.0 - k / 100),
+)
+"""What is changed, where it stands, and the values that it takes one after the other."""
 
 
-def command(desk: AtDesk) -> float:
+def edits(door: Door, path: Sequence[str | int], value: Callable[[int], float]) -> tuple[float, float, float]:
+    """Median and most of a change, from the request to the whole answer, and the server's own processor time for one.
+
+    All in ms. What the frame carries follows later; it is not asked for meanwhile.
+    """
+    now, took, own = door.get("/api/jobs/crate-shelf?at_once=true"), [], []
+    for number in range(1, ROUNDS + 1):
+        change = {"path": path, "value": value(number)}
+        began, before = time.perf_counter(), door.processor()
+        now = door.post("/api/jobs/crate-shelf/changes", {"sum": now["sum"], "changes": [change]})
+        took.append(1000.0 * (time.perf_counter() - began))
+        own.append(door.processor() - before)
+    return statistics.median(took[3:]), max(took[3:]), statistics.fmean(own[3:])
+
+
+def command(folder: Path) -> float:
     """Median of ``bentwork plan --json`` on the same file, a process each, ms."""
-    words = [sys.executable, "-m", "bentwork", "plan", str(desk.desk.place.job("crate-shelf")), "--json"]
+    words = [sys.executable, "-m", "bentwork", "plan", str(folder / "crate-shelf.toml"), "--json"]
     took = []
     for _ in range(3):
         began = time.perf_counter()
@@ -74,113 +72,88 @@ def command(desk: AtDesk) -> float:
     return 1000.0 * statistics.median(took)
 
 
+class Door:
+    """The server in a process of its own, and a way in.
+
+    Args:
+        folder: with the job files.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        words = [sys.executable, "-m", "bentwork", "open", str(folder), "--no-browser", "--port", "0"]
+        words += ["--workshop", str(folder / "workshop")]
+        self.server = subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+        assert self.server.stdout
+        self.enter = next(found[0] for line in self.server.stdout if (found := re.search(r"http://\S+", line)))
+        self.base = self.enter.split("/enter")[0]
+        self._ask = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(CookieJar()))
+
+    def __enter__(self) -> Door:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.server.kill()
+        self.server.wait()
+        assert self.server.stdout
+        self.server.stdout.close()
+
+    def let_in(self) -> None:
+        """Go in by the address."""
+        self._ask.open(self.enter).read()
+
+    def get(self, path: str) -> Any:  # noqa: ANN401 - what the server says
+        """Return what the server answers."""
+        return json.loads(self._ask.open(self.base + path).read())
+
+    def post(self, path: str, body: object) -> Any:  # noqa: ANN401 - likewise
+        """Return what the server answers to what it is sent."""
+        head = {"content-type": "application/json", "origin": self.base}
+        return json.loads(
+            self._ask.open(urllib.request.Request(self.base + path, json.dumps(body).encode(), head)).read()
+        )
+
+    def processor(self) -> float:
+        """Processor time of the server so far, ms, in steps of ten; 0 where the machine does not tell."""
+        try:
+            told = Path(f"/proc/{self.server.pid}/stat").read_text().rsplit(")", 1)[1].split()
+        except OSError:
+            return 0.0
+        return 1000.0 * (int(told[11]) + int(told[12])) / os.sysconf("SC_CLK_TCK")
+
+
 def first_view(folder: Path) -> tuple[float, float, float]:
     """From the command to an address, from there to the document and the list of jobs, and on to a job, ms."""
-    words = [sys.executable, "-m", "bentwork", "open", str(folder), "--no-browser", "--port", "0"]
-    began = time.perf_counter()
-    with subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) as server:
-        assert server.stdout
-        enter = next(found[0] for line in server.stdout if (found := re.search(r"http://\S+", line)))
-        at = [began, time.perf_counter()]
-        ask = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(CookieJar()))
-        ask.open(enter).read()
-        for path in ("/api/jobs", "/api/jobs/crate-shelf"):
-            ask.open(enter.split("/enter")[0] + path).read()
+    at = [time.perf_counter()]
+    with Door(folder) as door:
+        at.append(time.perf_counter())
+        door.let_in()
+        for path in ("/api/jobs", "/api/jobs/crate-shelf?at_once=true"):
+            door.get(path)
             at.append(time.perf_counter())
-        server.kill()
     up, listed, seen = (1000.0 * (after - before) for before, after in pairwise(at))
     return up, listed, seen
 
 
-def frames(folder: Path) -> dict[str, float] | None:
-    """What one picture costs the page while a frame is turned by hand, without a graphics card; None without Chromium.
-
-    Triangles are drawn in software here, which takes far longer than a graphics card does: so what is measured is the
-    page's own part, and how much it asks for.
-    """
-    from playwright.sync_api import sync_playwright
-
-    where = shutil.which("chromium")
-    if where is None:
-        return None
-    words = [sys.executable, "-m", "bentwork", "open", str(folder), "--no-browser", "--port", "0"]
-    with (
-        subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) as server,
-        sync_playwright() as playwright,
-    ):
-        try:
-            before, after, costs = _turned(server, playwright, where)
-        finally:
-            server.kill()
-    own = sorted(cost[0] for cost in costs[3:])
-    return {
-        "pictures": len(costs),
-        "own_ms": statistics.median(own),
-        "own_most_ms": own[int(0.95 * len(own))],
-        "script_ms": 1000.0 * (after["ScriptDuration"] - before["ScriptDuration"]) / len(costs),
-        "calls": statistics.median(cost[1] for cost in costs),
-        "triangles": statistics.median(cost[2] for cost in costs),
-    }
-
-
-def _turned(
-    server: subprocess.Popen[str], playwright: Playwright, where: str
-) -> tuple[Spent, Spent, list[list[float]]]:
-    """Turn the frame with the mouse; what the browser counted before and after, and what each picture cost."""
-    flags = ["--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
-    assert server.stdout
-    enter = next(found[0] for line in server.stdout if (found := re.search(r"http://\S+", line)))
-    browser = playwright.chromium.launch(executable_path=where, args=flags)
-    page = browser.new_page(viewport={"width": 1280, "height": 800})
-    page.set_default_timeout(60_000)
-    page.goto(enter)
-    page.goto(enter.split("/enter")[0] + "/job/crate-shelf/shape")
-    page.wait_for_function("() => Number(document.querySelector('canvas')?.dataset.cost?.split(' ')[1]) >= 50")
-    page.evaluate(WATCH)
-    session = page.context.new_cdp_session(page)
-    session.send("Performance.enable")
-    before = _spent(session)
-    box = page.locator("canvas").first.bounding_box()
-    assert box
-    page.mouse.move(box["x"] + 200, box["y"] + 300)
-    page.mouse.down()
-    for number in range(PICTURES):
-        page.mouse.move(box["x"] + 200 + 2 * number, box["y"] + 300 + 40 * math.sin(number / 9))
-        page.evaluate("() => new Promise(requestAnimationFrame)")
-    page.mouse.up()
-    after, costs = _spent(session), page.evaluate("() => window.costs")
-    browser.close()
-    return before, after, costs
-
-
-def _spent(session: CDPSession) -> Spent:
-    """What the browser counts of the page's main thread, s."""
-    return {one["name"]: one["value"] for one in session.send("Performance.getMetrics")["metrics"]}
-
-
 def main() -> None:
-    """Print the table of docs/performance.md."""
-    print("| one coordinate changed, medians | the page, ms | a command of its own, ms | ratio |")
-    print("| --- | --- | --- | --- |")
-    with tempfile.TemporaryDirectory() as folder:
-        for name, text in (("the example, 4 pieces", EXAMPLE), ("34 pieces", many(30))):
-            desk = at_desk(Path(folder) / name.split()[0], {"crate-shelf": text})
-            ours, theirs = edits(desk), command(desk)
-            print(f"| {name} | {ours:.0f} | {theirs:.0f} | {theirs / ours:.0f} |")
-        up, listed, seen = first_view(desk.desk.place.jobs)
-        turned = frames(at_desk(Path(folder) / "turned", {"crate-shelf": many(46)}).desk.place.jobs)
+    """Print the tables of docs/performance.md."""
+    print("| one value changed | pieces | median, ms | most, ms | processor, ms | a command of its own, ms | ratio |")
+    print("| --- | --- | --- | --- | --- | --- | --- |")
+    with tempfile.TemporaryDirectory() as told:
+        for pieces in (4, 34, 50):
+            folder = Path(told) / str(pieces)
+            folder.mkdir()
+            (folder / "crate-shelf.toml").write_text(many(pieces - 4), "utf-8")
+            theirs = command(folder)
+            with Door(folder) as door:
+                door.let_in()
+                for what, path, value in CHANGES:
+                    median, most, own = edits(door, path, value)
+                    told_as = [f"{one:.0f}" for one in (median, most, own, theirs, theirs / median)]
+                    print(f"| {what} | {pieces} | {' | '.join(told_as)} |")
+            up, listed, seen = first_view(folder)
+            print(f"{pieces} pieces: address after {up:.0f} ms, list {listed:.0f}, job {seen:.0f} ms.", file=sys.stderr)
     weights = [len(gzip.compress(path.read_bytes())) for path in STATIC.rglob("*.*") if path.suffix in (".js", ".css")]
-    print(f"\nFrom the command to the address {up:.0f} ms, on to the list {listed:.0f}, on to a job {seen:.0f} ms.")
-    print(f"Scripts and styles weigh {sum(weights) / 1000:.0f} kB, compressed.")
-    if turned is None:
-        print("What a picture costs was not measured: there is no Chromium here.")
-        return
-    print(
-        f"50 pieces turned by hand, {turned['pictures']:.0f} pictures: the page's own part of one takes "
-        f"{turned['own_ms']:.1f} ms (median; 95 in 100 within {turned['own_most_ms']:.1f} ms), all its script "
-        f"{turned['script_ms']:.1f} ms; {turned['calls']:.0f} calls, "
-        f"{turned['triangles'] / 1000:.0f} thousand triangles. A picture at 60 in a second has {1000.0 / 60.0:.1f} ms."
-    )
+    print(f"\nScripts and styles weigh {sum(weights) / 1000:.0f} kB, compressed.")
 
 
 if __name__ == "__main__":

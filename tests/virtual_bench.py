@@ -21,12 +21,13 @@ from bentwork.fitup.readings import Kind, Reading
 from bentwork.fitup.spots import Spot
 from bentwork.jobs.bars import Bar as Which
 from bentwork.jobs.going_on import GoingOn
+from bentwork.jobs.measured import MadeBend, Measured
 from bentwork.jobs.work import Result, work
 from bentwork.workshop.log_entries import Logged, LoggedBend, LoggedSize
 from tests.virtual_workshop import TRIM, Maker, Piece, judged
 from tests.workshops import bent
 
-__all__ = ["AtBench", "at_the_bench"]
+__all__ = ["AtBench", "all_at_the_bench"]
 
 _TURNS = 300
 _TELLS_MUCH = 0.15
@@ -61,7 +62,7 @@ trim = {TRIM:g}
 """
 
 
-def at_the_bench(piece: Piece, maker: Maker, *, mended: bool = True, test_bends: bool = True) -> AtBench:
+def all_at_the_bench(piece: Piece, maker: Maker, *, mended: bool = True, test_bends: bool = True) -> list[AtBench]:
     """Make a piece (a pair: both hands); without ``mended`` by the plan alone."""
     set_up = maker.truth.set_up
     seen = replace(maker.truth, gauge=maker.finder, tape=maker.tape)
@@ -71,7 +72,7 @@ def at_the_bench(piece: Piece, maker: Maker, *, mended: bool = True, test_bends:
     ends = [AtBench(piece, maker, result, bar) for bar in hands]
     for one in ends:
         one.make(mended=mended)
-    return next((one for one in ends if not one.good), ends[0])
+    return ends
 
 
 @dataclass
@@ -85,6 +86,9 @@ class AtBench:
     log: list[Logged] = field(default_factory=list)
     made: list[int] = field(default_factory=list)
     foretold: list[float] = field(default_factory=list)
+    again: list[Measured] = field(default_factory=list)
+    stages: dict[int, float] = field(default_factory=dict)
+    """Chance told first when so many bends were made."""
     by_hand: int = 0
     sizes: int = 0
     good: bool = False
@@ -118,12 +122,16 @@ class AtBench:
                 self._bend_by_plan()
                 continue
             told, found = self.ask()
-            if not self.made and told["chance"] is not None:
-                self.foretold.append(told["chance"])
-            if told["advice"] == "start again":
+            if told["chance"] is not None:
+                self.stages.setdefault(len(self.made), told["chance"])
+                if not self.made:
+                    self.foretold.append(told["chance"])
+            if self._doubted(found):
+                continue
+            asked = [one for one in told["measure"] if _name(one) not in measured]
+            if told["advice"] == "start again" and not (asked and asked[0]["tells"] > _TELLS_MUCH):
                 self.words = f"started again after {len(self.made)} bends, gap {told['expected_gap_mm']:.1f}"
                 return
-            asked = [one for one in told["measure"] if _name(one) not in measured]
             to_set = told["correct"] or told["wring"]
             # What tells much is measured before anything is set by hand, the rest after it.
             if to_set and not (asked and asked[0]["tells"] > _TELLS_MUCH):
@@ -152,7 +160,7 @@ class AtBench:
     def _bend(self, told: dict[str, Any], found: GoingOn) -> None:
         bend = told["bend"]
         self._come_out(bend, told["held"], told["mark_mm"], told["bend_to_deg"], told["turn_deg"])
-        entry = self._read_bend(bend, rotation=bend - 1 in self.made, position=True)
+        entry = self._read_bend(bend, rotation=min(self.made) < bend, position=True)
         self.log.append(as_told(entry, found.bench))
 
     def _come_out(self, bend: int, held: str, mark: float, pull: float, turn: float) -> None:
@@ -187,6 +195,19 @@ class AtBench:
             position_mm=at,
         )
 
+    def _doubted(self, found: GoingOn) -> bool:
+        """Measure again what does not go with the rest, once, as a finding says; True where there was such."""
+        for entry in [one.entry for one in found.made.doubts if one.doubt.left_out] if found.made else []:
+            if entry in self.again:
+                continue
+            self.again.append(entry)
+            if isinstance(entry, MadeBend):
+                self.log.append(self._read_bend(entry.bend, rotation=min(self.made) < entry.bend, position=False))
+            else:
+                self._measure({"kind": entry.kind, "from": entry.start, "to": entry.end, "way": entry.way})
+            return True
+        return False
+
     def _measure(self, one: dict[str, Any]) -> None:
         self.sizes += 1
         kind = one["kind"]
@@ -196,6 +217,8 @@ class AtBench:
         if kind == "leg":
             number = sum(1 for bend in sorted(self.made) if bend <= one["from"]) + 1
             reading = Reading("leg", 0.0, number)
+        elif kind == "height":
+            reading = self._height(one["from"], one["to"])
         elif kind == "across":
             reading = Reading("across", 0.0, spots=(self._spot(one["from"]), self._spot(one["to"])))
         else:
@@ -218,6 +241,16 @@ class AtBench:
             )
         )
 
+    def _height(self, flat: int, place: int) -> Reading:
+        """A bend laid flat with both its legs, and how high another place lies over the table."""
+        spans = self.table.spans
+        made = sorted(self.made)
+        before = max((spans[bend - 1][1] for bend in made if bend < flat), default=0.0)
+        after = min((spans[bend - 1][0] for bend in made if bend > flat), default=self.nominal.length)
+        legs = (before + spans[flat - 1][0]) / 2.0, (spans[flat - 1][1] + after) / 2.0
+        feet = (Spot("leg", at=legs[0]), self._spot(flat), Spot("leg", at=legs[1]))
+        return Reading("height", 0.0, spots=(*feet, self._spot(place)))
+
     def _spot(self, place: int) -> Spot:
         if place == 0:
             return Spot("end A", at=0.0)
@@ -237,7 +270,7 @@ class AtBench:
         turned = {one["bend"] for one in told["wring"]}
         for bend in sorted({one["bend"] for one in told["correct"] or []} | turned):
             self.by_hand += 1
-            self.log.append(self._read_bend(bend, rotation=bend - 1 in self.made, position=False))
+            self.log.append(self._read_bend(bend, rotation=min(self.made) < bend, position=False))
 
     def _slipped(self, by: float) -> float:
         return float(by * (1.0 + self.maker.rng.normal(0.0, 0.15)) + self.maker.rng.normal(0.0, 0.2))

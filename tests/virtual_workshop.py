@@ -53,6 +53,7 @@ RADIUS_MM = 36.0
 # aluminium; common practice).
 THUMB = {"S235": 2.0, "E235": 3.0, "304": 3.0, "6082-T6": 5.0, "6060-T66": 4.0}
 _ROUNDS = 6  # of setting by hand and measuring again
+_GOES = 2  # of the same between two bends
 
 
 @dataclass(frozen=True)
@@ -224,7 +225,7 @@ def _mended(piece: Piece, maker: Maker, way: Way, what: Known, tolerance: Tolera
     matters, rng = piece.matters(tolerance), np.random.default_rng(1)
     bar, count = matters.nominal, matters.nominal.bends
     tool = comes_out(what, list(bar.values[ANGLE]), bar.lined_up, list(bar.values[RADIUS]))
-    hand = ByHand(most=0.0, wrung=0.0) if way == "mended by bends" else by_hand_of(what.set_up.material)
+    hand = ByHand(most=0.0, wrung=0.0) if way == "mended by bends" else by_hand_of(what.set_up.material, 12.0)
     finder = way == "mended by finder"
     limits = Limits(longer=TRIM if piece.closed else 0.0, shorter=20.0 if piece.closed else 0.0)
     intended = bar.values.copy()
@@ -240,11 +241,15 @@ def _mended(piece: Piece, maker: Maker, way: Way, what: Known, tolerance: Tolera
         told = _ask(matters, found, rng, limits, hand, been_set)
         if told.advice == "start again":
             return False, f"started again after bend {number - 1}"
-        if told.advice == "correct":
+        for _ in range(_GOES):
+            if told.advice != "correct":
+                break
             scatter = _set(maker, told, found, real, been_set, hand)
             readings = _again(maker, told, bar, real, made)
             found = actual(bar, intended, scatter, made, readings)
             told = _ask(matters, found, rng, limits, hand, been_set)
+        if told.correct:  # the bends to come are those for the bar as it is
+            told = _ask(matters, found, rng, limits, ByHand(most=0.0, wrung=0.0), been_set)
         _bend(maker, what, tool, told, number, intended, real)
         made.append(number)
         readings += [maker.read(one, bar, real, made) for one in _after(bar, number, finder)]

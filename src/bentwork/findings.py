@@ -1,15 +1,18 @@
 """A finding: one thing that the tool has to say about a job.
 
-Texts are templates: ``{name}`` stands for the length or point of that name in ``lengths`` (mm), so that one finding
-can be told in millimetres or in inches. Everything else (angles, counts, names) is already in the text.
+Texts are templates: ``{name}`` stands for the length or point of that name in ``lengths`` (mm), or for the mass, force
+or torque of that name in ``loads``, so that one finding can be told in millimetres and kilograms or in inches and
+pounds. ``<1 mm|1/32 in>`` is a size usual in either shop. Everything else (angles, counts, names) is in the text.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from bentwork.amounts import Load
 from bentwork.space import Vec
 from bentwork.units import Ruler
 
@@ -17,6 +20,7 @@ __all__ = ["CODES", "Finding", "Level", "by_weight", "has_stop"]
 
 Level = Literal["stop", "watch", "note"]
 
+_AMOUNT = re.compile(r"\{(\w+)\}")
 _WEIGHT: dict[Level, int] = {"stop": 0, "watch": 1, "note": 2}
 
 CODES: Mapping[str, str] = {
@@ -55,6 +59,7 @@ CODES: Mapping[str, str] = {
     "filler-does-not-suit": "The filler that welds are reckoned with does not suit a metal.",
     "finish-does-not-suit": "A metal cannot have the finish that is asked for, or is left to rust.",
     "fixing-beside-bar": "A fixing stands beside the bar it holds.",
+    "held-by-tab": "A fixing holds in the hole of a tab.",
     "flat-takes-less": "Tight bends of flat bar take less bar than their middle is long.",
     "forced-on": "A piece will likely not go onto its fixings by hand.",
     "frame-can-move": "Part of the frame can move without bending: joints and fixings leave it free.",
@@ -72,10 +77,12 @@ CODES: Mapping[str, str] = {
     "joints-to-confirm": "Joints are taken for welded because bars touch.",
     "kerf-not-said": "The job does not say how wide the saw cuts.",
     "left-and-right-differ": "Measured points of left and right differ by more than the readings' own error.",
+    "letters-not-printed": "A name has letters that the typeface of the papers does not have.",
     "lever-too-heavy": "The lever takes more force than a person can hold.",
     "likely-to-miss": "A piece will more likely miss its tolerance than keep it.",
     "loads-not-at-hand": "A standard that could not be read has the last word on the loads.",
     "measure-first": "A finished piece was measured too little to say whether it is good.",
+    "meets-too-flat": "A bar meets another at so small an angle that it is not cut to it.",
     "mend-comes-close": "A mended step comes closer to something than the plan's.",
     "metals-touch": "Two metals that corrode one another touch where it can get wet.",
     "model-bent-both-ways": "A model shows bends of a flat or a rectangle both ways; a piece is planned one way.",
@@ -119,7 +126,8 @@ CODES: Mapping[str, str] = {
     "stay-beside-frame": "A stay starts beside the bar that it is to start at.",
     "stay-fouls": "A stay fouls something, and no way round was found.",
     "stay-not-told": "A stay goes to a point that the readings do not tell.",
-    "stiffness-far-apart": "Two bars are so unlike in stiffness that a size may be wrong.",
+    "stiffness-far-apart": "Two bars, or springs of a fixing, are so unlike in stiffness that a size may be wrong.",
+    "moves-too-far": "The frame would move so far that the reckoning does not hold.",
     "straight-too-short": "There is not enough straight bar for the hook or the follower.",
     "tab-misses-bar": "A tab does not stand on the bar that it is asked for on.",
     "test-bend-doubtful": "A test bend does not go with the others or with the handbook.",
@@ -150,6 +158,7 @@ class Finding:
         corner: number of the corner point, from 1 as written in the job.
         lengths: lengths and points that the texts mention, in mm.
         at: the place in the job that it is about, mm; None where it has no one place.
+        loads: masses, forces and torques that the texts mention.
     """
 
     level: Level
@@ -162,18 +171,23 @@ class Finding:
     corner: int | None = None
     lengths: Mapping[str, float | Vec] = field(default_factory=dict)
     at: Vec | None = None
+    loads: Mapping[str, Load] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if self.code not in CODES:
             raise ValueError(f"no finding is called {self.code!r}")
 
     def told(self, ruler: Ruler) -> tuple[str, str, str]:
-        """Return ``(says, why, do)`` with every length in the maker's units."""
+        """Return ``(says, why, do)`` with every length and load in the maker's units."""
         words = {
             name: ruler.point(value) if isinstance(value, tuple) else ruler.length(value)
             for name, value in self.lengths.items()
         }
-        return self.says.format(**words), self.why.format(**words), self.do.format(**words)
+        words.update((name, ruler.told(load)) for name, load in self.loads.items())
+        # What stands in braces and is no amount is somebody's name for something: it stays as it is.
+        filled = (_AMOUNT.sub(lambda at: words.get(at[1], at[0]), text) for text in (self.says, self.why, self.do))
+        says, why, do = map(ruler.usual, filled)
+        return says, why, do
 
     def about(self, piece: str) -> Finding:
         """Return the same finding, said of the piece of this name."""

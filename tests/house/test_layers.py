@@ -10,7 +10,7 @@ import pytest
 from tests.house.imports import PACKAGE, cycle, imports, packages, sources
 
 LEVELS: dict[str, int] = {
-    **dict.fromkeys(("errors", "findings", "units", "space", "tolerances"), 0),
+    **dict.fromkeys(("amounts", "errors", "findings", "units", "space", "tolerances"), 0),
     **dict.fromkeys(("stock", "fastening"), 1),
     **dict.fromkeys(("piece", "forming", "tooling"), 2),
     **dict.fromkeys(("bending", "clearance"), 3),

@@ -16,6 +16,7 @@ from bentwork.space import HOME
 from bentwork.stock.section import Round
 from bentwork.takeoff import kernel_faces
 from bentwork.takeoff.kernel_faces import shape_of
+from bentwork.takeoff.shape import Edge
 from bentwork.takeoff.volume import volume_of
 from tests.takeoff_models import cases, solids
 from tests.takeoff_models.curves import curve_cases
@@ -33,6 +34,11 @@ def integral(shape: TopoDS_Shape, eps: float) -> float:
     return float(props.Mass())
 
 
+def free_edges(shape: TopoDS_Shape) -> list[Edge]:
+    """The edges that are neither lines nor circles."""
+    return list(shape_of(shape).read_edges().others.values())
+
+
 def test_formulas_agree_with_the_kernels_integral(monkeypatch: pytest.MonkeyPatch) -> None:
     answers: list[float | None] = []
 
@@ -48,9 +54,11 @@ def test_formulas_agree_with_the_kernels_integral(monkeypatch: pytest.MonkeyPatc
             volume = shape_of(shape).read_volume()
             if answers and answers[0] is not None:
                 by_formula += 1
-                assert volume == pytest.approx(integral(shape, 1e-9), rel=1e-9), name
-    # Holes, copes and splines are the kernel's; all plain bars are not.
-    assert by_formula > 80
+                # Where bodies cut one another the kernel's curves only come near to both, and are near ours to 1e-7.
+                near = 1e-6 if any(len(edge.points) for edge in free_edges(shape)) else 1e-9
+                assert volume == pytest.approx(integral(shape, 1e-9), rel=near), name
+    # Holes, copes and mitres among them; balls and splines are the kernel's.
+    assert by_formula > 110
 
 
 def test_a_solid_drawn_inside_out_has_less_than_nothing() -> None:

@@ -35,9 +35,9 @@ LOG_HELP = """Log a bend as it came out: the angle you measured once the bar was
 A bend that is logged is made. Log it again when you have corrected it: the last reading counts. Nothing is ever
 overwritten; a wrong entry is struck out and stays readable. Lengths are in the job's units, or carry one.
 
-What else you measure is logged by --leg, --across, --gap, --offset, --offset-up or --rock, one at a time: everything
-together says what the bar is like, and what is the best way on. A reading that does not go with the rest is left out
-until you say that it is right (--sure).
+What else you measure is logged by --leg, --across, --gap, --offset, --offset-up, --rock or --height, one at a time:
+everything together says what the bar is like, and what is the best way on. A reading that does not go with the rest is
+left out until you say that it is right (--sure).
 
 Without any of these nothing is entered: you see what was logged on this bar.
 
@@ -78,7 +78,7 @@ def next_step(
 @click.argument("piece")
 @click.option("--bend", type=click.IntRange(1), metavar="N", help="Its number, from 1 at end A.")
 @click.option("--angle", metavar="DEGREES", help="Angle measured once the bar was let go.")
-@click.option("--rotation", metavar="DEGREES", help="Rotation measured against the bend before, -180 to 180.")
+@click.option("--rotation", metavar="DEGREES", help="Against the nearest bend made before it, -180 to 180.")
 @click.option("--position", metavar="LENGTH", help="Where the bend begins on the bar, from end A, as its mark.")
 @click.option("--leg", metavar="FROM-TO=LENGTH", help="Along a straight: 2-3=214.5; 0 is end A, end B comes last.")
 @click.option("--across", metavar="FROM-TO=LENGTH", help="Straight from one corner to another, such as a diagonal.")
@@ -86,6 +86,7 @@ def next_step(
 @click.option("--offset", metavar="LENGTH", help="How far end B lies to the side that bend 1 turns to.")
 @click.option("--offset-up", metavar="LENGTH", help="How far end B lies up along the axis of bend 1, the line's side.")
 @click.option("--rock", metavar="LENGTH", help="How far a corner stands off a flat table.")
+@click.option("--height", metavar="FLAT-PLACE=LENGTH", help="Bend FLAT flat on a table, turning left: 3-5=64.")
 @click.option(
     "--measured-to",
     type=click.Choice(["outside", "middle", "inside"]),

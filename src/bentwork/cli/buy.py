@@ -29,19 +29,19 @@ Example: bentwork buy crate-shelf --weighed 1.31
 @click.command("buy", help=HELP, short_help=SHORT)
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--spares", is_flag=True, help="Add the spare lengths that fit-up advises; takes some seconds.")
-@click.option("--weighed", type=float, metavar="KG", help="What the finished frame weighs.")
+@click.option("--weighed", metavar="MASS", help='What the finished frame weighs, in kg or as "2.9 lb".')
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
 @workshop_option
-def buy(job: Path, *, spares: bool, weighed: float | None, as_json: bool, workshop: Path | None) -> None:
+def buy(job: Path, *, spares: bool, weighed: str | None, as_json: bool, workshop: Path | None) -> None:
     """Say what to buy, and how to cut the bars."""
     with edge(as_json=as_json):
-        _check(weighed)
+        mass = _mass(weighed)
         result = worked(job, workshop)
         from bentwork.door.spares import advised
         from bentwork.jobs import buying
 
         bought = buying.buying(result, advised(result, folder_of(workshop)) if spares else None)
-        scales = None if weighed is None or not bought.parts else buying.weighed(bought, weighed)
+        scales = None if mass is None or not bought.parts else buying.weighed(bought, mass)
         if as_json:
             from bentwork.files.buying_json import buying_document
             from bentwork.files.plan_json import dumps
@@ -56,13 +56,17 @@ def buy(job: Path, *, spares: bool, weighed: float | None, as_json: bool, worksh
         raise SystemExit(1)
 
 
-def _check(weighed: float | None) -> None:
-    """Tell of a weight that makes no sense.
+def _mass(weighed: str | None) -> float | None:
+    """Return what the frame weighs, kg.
 
     Raises:
-        InputError: it is none.
+        InputError: it is no mass.
     """
     from bentwork.errors import Fault, InputError
+    from bentwork.files.typed import mass_typed
 
-    if weighed is not None and not 0.0 < weighed <= 5000.0:
-        raise InputError("buy", [Fault("--weighed", f"{weighed:g}", "a mass above 0 and up to 5000 kg")])
+    faults: list[Fault] = []
+    mass = None if weighed is None else mass_typed("--weighed", weighed, faults)
+    if faults:
+        raise InputError("buy", faults)
+    return mass

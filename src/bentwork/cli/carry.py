@@ -28,7 +28,7 @@ Example: bentwork carry crate-shelf.toml --what-if
 
 @click.command("carry", help=HELP, short_help=SHORT)
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--mass", type=float, metavar="KG", help="Try another payload than the job's.")
+@click.option("--mass", "weight", metavar="MASS", help='Try another payload than the job\'s, in kg or as "25 lb".')
 @click.option("--what-if", "try_others", is_flag=True, help="Try one stock in usual sections and metals.")
 @click.option("--stock", metavar="NAME", help="The stock to try; else the one that weighs most.")
 @click.option(
@@ -39,7 +39,7 @@ Example: bentwork carry crate-shelf.toml --what-if
 @workshop_option
 def carry(
     job: Path,
-    mass: float | None,
+    weight: str | None,
     *,
     try_others: bool,
     stock: str | None,
@@ -50,7 +50,7 @@ def carry(
 ) -> None:
     """Say what the frame carries and what gives first."""
     with edge(as_json=as_json):
-        _check(mass, radii)
+        mass = _checked(weight, radii)
         result = worked(job, workshop)
         from bentwork.jobs.carried import carried
 
@@ -80,17 +80,18 @@ def carry(
         raise SystemExit(1)
 
 
-def _check(mass: float | None, radii: tuple[float, ...]) -> None:
-    """Tell what cannot be tried.
+def _checked(weight: str | None, radii: tuple[float, ...]) -> float | None:
+    """Return the payload to try, kg.
 
     Raises:
         InputError: a mass or a radius that makes no sense.
     """
     from bentwork.errors import Fault, InputError
+    from bentwork.files.typed import mass_typed
 
-    faults = []
-    if mass is not None and not 0.0 < mass <= 5000.0:
-        faults.append(Fault("--mass", f"{mass:g}", "a mass above 0 and up to 5000 kg"))
+    faults: list[Fault] = []
+    mass = None if weight is None else mass_typed("--mass", weight, faults)
     faults += [Fault("--radius", f"{one:g}", "a radius from 1 to 10000 mm") for one in radii if not 1 <= one <= 1e4]
     if faults:
         raise InputError("carry", faults)
+    return mass

@@ -10,6 +10,8 @@ import click
 from bentwork.cli.edge import edge, put
 from bentwork.cli.memory import folder_of, workshop_option
 
+_LITTER = 10_000  # new things until litter is looked for: an answer makes that many, most of them gone by its end
+
 SHORT = "Open the page in your browser."
 HELP = """Open your jobs in the browser: see, change, plan, and print them. bentwork alone does the same.
 
@@ -29,6 +31,9 @@ Example: bentwork open crate-shelf.toml
 def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: Path | None) -> None:
     """Open the page in the browser."""
     with edge():
+        import gc
+
+        gc.disable()  # while so much is loaded that stays: looking it through for litter takes a sixth of the time
         from bentwork.door.compiled import warm_up
         from bentwork.errors import Fault, InputError
         from bentwork.web.server import listening
@@ -40,7 +45,8 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
         warm_up()
         from threading import Thread
 
-        from bentwork.planning.order_warm_up import warm_up as load_compiled
+        from bentwork.carry.touching_warm_up import warm_up as load_touching
+        from bentwork.planning.order_warm_up import warm_up as load_order
         from bentwork.web.access import Access
         from bentwork.web.app import guarded
         from bentwork.web.desk import Desk
@@ -51,6 +57,13 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
         desk = Desk(Place(folder.resolve(), folder_of(workshop)), access)
         inside = f"&to=/job/{job}" if job else ""
         address = f"http://127.0.0.1:{access.port}/enter?word={access.word}{inside}"
+
+        def load_compiled() -> None:
+            load_order()
+            load_touching()
+            gc.freeze()  # what is there now stays: to look it through again would hold up an answer by 0.2 s
+            gc.set_threshold(_LITTER)
+            gc.enable()
 
         # Compiled code is loaded while the maker's browser starts: the first job is then there at once.
         Thread(target=load_compiled, daemon=True).start()

@@ -88,7 +88,7 @@ def _show_piece(one: PiecePlan, both: PiecePlan, result: Result, out: Console) -
         Text(f"{one.spec.name}{hand}", style="bold")
         + Text(
             f"  make {one.spec.count}, {stock_words(one.stock, ruler)}, "
-            f"cut {ruler.tape(one.cut_length)} {ruler.units}{trim}, {one.mass:.2f} kg each",
+            f"cut {ruler.tape(one.cut_length)} {ruler.units}{trim}, {ruler.mass(one.mass)} each",
             style="",
         )
     )

@@ -13,9 +13,11 @@ from bentwork.jobs.bars import bar_words
 from bentwork.jobs.bench import Bench
 from bentwork.jobs.bench_cards import cards
 from bentwork.jobs.job import Job
+from bentwork.jobs.measured import Asked
 from bentwork.jobs.work import Result
 from bentwork.sheets.bench_card import BenchCard
 from bentwork.sheets.outlook_words import SETTING_BY_HAND, advice_words, gap_words, set_words
+from bentwork.sheets.size_words import size_words
 from bentwork.workshop.log_entries import Logged, LoggedBend
 
 __all__ = ["entries", "outlook_lines", "show"]
@@ -55,6 +57,15 @@ def outlook_lines(result: Result, bench: Bench) -> Iterator[str]:
         yield f"  {line}"
     if told.correct or told.wring:
         yield from (f"  {caution}" for caution in SETTING_BY_HAND)
+    for one in bench.measure:
+        yield f"  Measure {_asked(one, len(table.bends), result.job)}."
+
+
+def _asked(one: Asked, bends: int, job: Job) -> str:
+    if one.kind == "rotation":
+        return f"the rotation of bend {one.start} against bend {one.end}, drawn {one.about:.1f}°"
+    about = f", drawn {job.ruler.tape(one.about)}" if one.about else ""
+    return f"{size_words(one.kind, one.start, one.end, one.way, bends)}{about}"
 
 
 def entries(job: Job, logged: Iterable[Logged]) -> None:

@@ -43,7 +43,7 @@ def show(bought: Buying, scales: WeighIn | None, out: Console) -> None:
         _cuts(one, ruler, out)
     if scales is not None:
         out.print()
-        for line in weigh_in_words(scales):
+        for line in weigh_in_words(scales, ruler):
             out.print(Text(line))
     if bought.findings:
         out.print()
@@ -51,19 +51,19 @@ def show(bought: Buying, scales: WeighIn | None, out: Console) -> None:
 
 
 def _list(bought: Buying) -> Table:
+    ruler = bought.job.ruler
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
     table.add_column("buy", justify="right")
     table.add_column("what")
     table.add_column("from")
-    table.add_column("kg", justify="right")
+    table.add_column(ruler.mass_unit, justify="right")
     table.add_column("price", justify="right")
-    ruler = bought.job.ruler
     for good in bought.goods:
         table.add_row(
             amount_words(good, ruler),
             good_words(good, bought),
             why_words(good, ruler),
-            mass_words(good),
+            mass_words(good, ruler),
             money(good.price) or "?",
         )
     return table

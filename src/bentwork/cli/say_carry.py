@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from bentwork.cli import say
 from bentwork.jobs.braced import BRACE_CAUTION, ends_told
 from bentwork.jobs.carried import Carried, helps, proof
+from bentwork.jobs.carried_words import carries_words, gives_at_words
 from bentwork.jobs.held import held
 
 if TYPE_CHECKING:
@@ -35,13 +36,13 @@ def show(found: Carried | None, tried: WhatIf | None, job: Job, out: Console, *,
     if found is None:
         out.print("The job does not say what is carried: give it a [payload] and a [fixing.NAME] (docs/carry.md).")
         return
-    out.print(Text(_answer(found)))
+    out.print(Text(_answer(found, job.ruler)))
     if found.verdict.analysed is not None:
         out.print()
-        out.print(_gives(found))
+        out.print(_gives(found, job.ruler))
         out.print(_cases(found, job.ruler))
         if found.structure.fixings:
-            out.print(_fixings(found))
+            out.print(_fixings(found, job.ruler))
         _joints(found, job.ruler, out)
         _helps(found, job.ruler, out)
         tested = proof(found)
@@ -53,16 +54,16 @@ def show(found: Carried | None, tried: WhatIf | None, job: Job, out: Console, *,
     say.findings(found.findings, job.ruler, out)
 
 
-def _answer(found: Carried) -> str:
+def _answer(found: Carried, ruler: Ruler) -> str:
     verdict, borne = found.verdict, found.structure.borne
-    frame = f"The frame weighs {found.structure.mass:.2f} kg."
+    frame = f"The frame weighs {ruler.mass(found.structure.mass)}."
     if verdict.analysed is None:
         return f"{frame} What it carries cannot be reckoned yet: see below."
     if borne is None:
         return f"{frame} It carries nothing but itself: the job has no [payload]."
-    carries = f"{verdict.carries:.3g} kg" if math.isfinite(verdict.carries) else "any load"
+    carries = carries_words(verdict.carries, ruler)
     safety = found.load.rules.safety
-    return f"{frame} It carries {carries} with a safety of {safety:g}; {borne.payload.mass:g} kg are wanted."
+    return f"{frame} It carries {carries} with a safety of {safety:g}; {ruler.load(borne.payload.mass, 4)} are wanted."
 
 
 def _table(*heads: str, words: int = 1) -> Table:
@@ -75,13 +76,13 @@ def _table(*heads: str, words: int = 1) -> Table:
     return table
 
 
-def _gives(found: Carried) -> Table:
+def _gives(found: Carried, ruler: Ruler) -> Table:
     table = _table("gives first", "in the case", "used", "gives at", words=2)
     limits = found.verdict.limits
     borne = found.structure.borne
     for one in limits.distinct[:_GIVES] if limits else ():
         at = one.payload * borne.payload.mass if borne else math.inf
-        table.add_row(one.where, one.giving, f"{one.use:.0%}", f"{at:.3g} kg" if math.isfinite(at) else "never")
+        table.add_row(one.where, one.giving, f"{one.use:.0%}", gives_at_words(at, ruler))
     return table
 
 
@@ -93,10 +94,10 @@ def _cases(found: Carried, ruler: Ruler) -> Table:
     return table
 
 
-def _fixings(found: Carried) -> Table:
+def _fixings(found: Carried, ruler: Ruler) -> Table:
     table = _table("fixing", "most loaded in", "holds", words=2)
     for one in held(found):
-        table.add_row(one.fixing, one.case, f"{one.size:.0f} N")
+        table.add_row(one.fixing, one.case, ruler.force(one.size))
     return table
 
 
@@ -132,11 +133,11 @@ def _proof(one: ProofLoad, ruler: Ruler, out: Console) -> None:
 
     out.print()
     out.print(Text("Proof load", style="bold"))
-    out.print(f"Put {one.mass:.3g} kg on where the payload bears, and leave it {one.minutes} minutes.")
+    out.print(f"Put {ruler.load(one.mass)} on where the payload bears, and leave it {one.minutes} minutes.")
     if not one.proves:
         out.print(f"This does not prove {one.covers:g} times its weight: the metal would not come back from more.")
     if one.sideways:
-        out.print(f"Then pull with {one.sideways:.0f} N to each side, at the height of the payload's middle.")
+        out.print(f"Then pull with {ruler.force(one.sideways)} to each side, at the height of the payload's middle.")
     for read in one.readings:
         out.print(f"Measure {read.bar} at {ruler.point(read.place)}: it goes down {ruler.length(read.sag)}.")
     out.print(f"Look for cracks at: {'; '.join(limit.where for limit in one.look_at)}.")
@@ -151,7 +152,20 @@ def _tries(found: WhatIf, ruler: Ruler, out: Console, *, every: bool) -> None:
     shown = found.tries if every else _worth_a_look(found.tries)
     out.print()
     out.print(Text(f"What if {found.stock.name} ({', '.join(found.pieces)}) were", style="bold"))
-    heads = ("", "of", "radius", "frame kg", "carries kg", "moves", "lever N", "springs°", "bends", "price", "")
+    mass, pull = ruler.mass_unit, ruler.force_unit
+    heads = (
+        "",
+        "of",
+        "radius",
+        f"frame {mass}",
+        f"carries {mass}",
+        "moves",
+        f"lever {pull}",
+        "springs°",
+        "bends",
+        "price",
+        "",
+    )
     table = _table(*heads, words=2)
     for one in shown:
         table.add_row(*_row(one, found.mass, ruler))
@@ -179,10 +193,10 @@ def _row(one: Try, mass: float, ruler: Ruler) -> tuple[str, ...]:
         section_words(found.variant.section, ruler) + (" (now)" if one.now else ""),
         found.variant.material.name,
         "" if found.variant.radius is None else ruler.length(found.variant.radius),
-        f"{found.mass:.2f}",
-        f"{carries:.3g}" if math.isfinite(carries) and mass else "",
+        f"{ruler.in_mass_unit(found.mass):.2f}",
+        ruler.load(carries).split()[0] if math.isfinite(carries) and mass else "",
         ruler.length(found.moves),
-        "" if bender.lever_force is None else f"{bender.lever_force:.0f}",
+        "" if bender.lever_force is None else f"{ruler.in_force_unit(bender.lever_force):.0f}",
         "" if bender.springback is None else f"{bender.springback:.1f}{_FROM.get(bender.known_from, '')}",
         "" if one.bends == "unknown" else one.bends,
         "" if bender.price is None else f"{bender.price:.2f}",

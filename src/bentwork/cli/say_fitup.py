@@ -68,14 +68,14 @@ def _lines(one: FitAhead, ruler: Ruler) -> Iterator[str]:
     if one.sprung is not None:
         sprung = one.sprung
         yield (
-            f"a piece that just keeps its tolerance is sprung into place with {sprung.force:.0f} N, "
+            f"a piece that just keeps its tolerance is sprung into place with {ruler.force(sprung.force)}, "
             f"{sprung.yield_share:.0%} of what bends it anew"
         )
         if sprung.yield_share > 0.5:
             yield f"  left free {sprung.slacks[0].where} (a slot, a late hole): {sprung.slacks[0].strain:.0%}"
     if one.onto is not None:
-        yield onto_words(one.onto)
-        slot = slot_words(one.onto)
+        yield onto_words(one.onto, ruler)
+        slot = slot_words(one.onto, ruler)
         if slot is not None:
             yield f"  {slot}"
     if one.pair is not None:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from rich.text import Text
 
 from bentwork.cli import say
+from bentwork.jobs.cope_told import longest_words, round_words
 from bentwork.jobs.small_parts_told import (
-    CUT_OF_TUBE,
+    arriving_words,
     end_words,
     filing_words,
     gang_words,
@@ -18,9 +19,9 @@ from bentwork.jobs.small_parts_told import (
     spare_words,
     stack_words,
     tab_words,
+    template_words,
 )
 from bentwork.sheets.stock_words import section_words
-from bentwork.units import angle
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -42,9 +43,10 @@ def show(found: SmallParts, out: Console) -> None:
     for group in found.crossbars:
         out.print()
         _crossbars(group, found, ruler, out)
-    if any(one.ends == "coped" and not _solid(group) for group in found.crossbars for one in group.first.endings):
+    used = template_words([one.meeting.cope for group in found.crossbars for one in group.coped])
+    if used:
         out.print()
-        out.print(CUT_OF_TUBE)
+        out.print(used)
     for row in found.rows:
         if len(row.bars) > 1:
             out.print()
@@ -55,10 +57,6 @@ def show(found: SmallParts, out: Console) -> None:
     if found.findings:
         out.print()
         say.findings(found.findings, ruler, out)
-
-
-def _solid(group: Crossbars) -> bool:
-    return all(one.meeting.cope is None or one.meeting.cope.solid for one in group.first.endings)
 
 
 def _crossbars(group: Crossbars, found: SmallParts, ruler: Ruler, out: Console) -> None:
@@ -72,12 +70,12 @@ def _crossbars(group: Crossbars, found: SmallParts, ruler: Ruler, out: Console) 
         out.print(f"  end {ending.end}: {end_words(ending, ruler)}")
         if filing_words(ending, ruler):
             out.print(f"         {filing_words(ending, ruler)}")
-        if ending.ends == "coped" and ending.meeting.cope is not None:
-            longest = angle(ending.meeting.cope.longest_turn)
-            up = "" if top is None else f", top of the frame at {angle(top)}"
-            out.print(f"         longest at {longest} round from the line 0{up}")
-    if first.line_turn is not None and len(group.coped) == 2:
-        out.print(f"  the line 0 of end A arrives at {angle(first.line_turn)} of end B")
+        if ending.ends == "coped":
+            cope = ending.meeting.cope
+            up = "" if top is None else f", top of the frame at {round_words(cope, cope.place_at(top), ruler)}"
+            out.print(f"         {longest_words(cope, ruler)}{up}")
+    if arriving_words(group, ruler):
+        out.print(f"  {arriving_words(group, ruler)}")
 
 
 def _row(row: Row, ruler: Ruler, out: Console) -> None:

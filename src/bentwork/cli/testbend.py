@@ -56,6 +56,7 @@ Example: bentwork testbend shelf --stock rod --pulled 97 --left 90 --bar 300 --m
 @click.option("--note", metavar="TEXT", default="", help="Anything else.")
 @click.option("--list", "listed", is_flag=True, help="List the test bends of this bar on this bender.")
 @click.option("--strike", type=int, metavar="NUMBER", help="Strike out a wrong test bend; it stays readable.")
+@click.option("--sure", type=int, metavar="NUMBER", help="Say that an odd test bend was read twice and is right.")
 @click.option("--because", metavar="TEXT", default="", help="What is wrong with it.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
 @workshop_option
@@ -66,6 +67,7 @@ def testbend(
     way: str | None,
     listed: bool,
     strike: int | None,
+    sure: int | None,
     because: str,
     as_json: bool,
     workshop: Path | None,
@@ -78,7 +80,7 @@ def testbend(
         from bentwork.jobs.pairs import pair_of, pairs
 
         read, bends = read_with(job, workshop)
-        if not (as_json or stock or bender or strike or any(told.values())):
+        if not (as_json or stock or bender or strike or sure or any(told.values())):
             for each in pairs(read):
                 _show(read, each, bends, None, listed, folder_of(workshop))
             return
@@ -91,6 +93,11 @@ def testbend(
                 wanted = "either a number to strike out or a new test bend"
                 raise InputError("test bend", [Fault("--strike", f"{strike} and readings", wanted)])
             bends = _struck(workshop, strike, because)
+        elif sure is not None:
+            if given:
+                wanted = "either the number of one that was read twice or a new test bend"
+                raise InputError("test bend", [Fault("--sure", f"{sure} and readings", wanted)])
+            bends = _read_twice(workshop, sure)
         elif given:
             with _as_options():
                 entry = entry_of(pair, given, read.ruler, _today())
@@ -141,6 +148,12 @@ def _kept(workshop: Path | None, bend: TestBend) -> TestBend:
 def _struck(workshop: Path | None, number: int, because: str) -> tuple[TestBend, ...]:
     with opened(workshop) as memory:
         memory.test_bends.strike_out(number, because, _today())
+        return memory.test_bends.all()
+
+
+def _read_twice(workshop: Path | None, number: int) -> tuple[TestBend, ...]:
+    with opened(workshop) as memory:
+        memory.test_bends.read_twice(number, _today())
         return memory.test_bends.all()
 
 

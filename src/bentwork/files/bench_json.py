@@ -39,7 +39,7 @@ def _asked(one: Asked) -> dict[str, Any]:
     """What to measure; places as ``bentwork log`` takes them."""
     document: dict[str, Any] = {"kind": one.kind, "from": one.start, "to": one.end, "way": one.way}
     if one.kind == "rotation":
-        document = {"kind": one.kind, "bend": one.start}
+        document = {"kind": one.kind, "bend": one.start, "against": one.end}
     return {**document, "about_deg" if one.kind == "rotation" else "about_mm": one.about, "tells": one.tells}
 
 

@@ -1,4 +1,4 @@
-"""The buying list and the cuts as CSV for a spreadsheet: lengths in the job's units, the unit in the heading."""
+"""The buying list and the cuts as CSV for a spreadsheet, in the job's units, each unit in its heading."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ __all__ = ["buying_csv", "cuts_csv"]
 def buying_csv(bought: Buying) -> bytes:
     """Return what to buy, a line a row; a price that is not known is left empty."""
     ruler = bought.job.ruler
-    heads = ("sort", "name", "amount", "unit", "length, U", "mass, kg", "price")
+    heads = ("sort", "name", "amount", "unit", "length, U", f"mass, {ruler.mass_unit}", "price")
     rows = [
         [
             good.sort,
@@ -19,7 +19,7 @@ def buying_csv(bought: Buying) -> bytes:
             round(good.amount, 4),
             good.unit,
             ruler.number(good.length) if good.length else None,
-            None if good.mass is None else round(good.mass, 4),
+            None if good.mass is None else round(ruler.in_mass_unit(good.mass), 4),
             None if good.price is None else round(good.price, 2),
         ]
         for good in bought.goods

@@ -34,7 +34,7 @@ def finish_document(plan: FinishPlan) -> dict[str, Any]:
                 "metal": one.group,
                 "pieces": list(one.pieces),
                 "surface_m2": one.surface,
-                "steps": [{"says": step.words, "then": step.wait or None} for step in one.steps],
+                "steps": [{"says": ruler.usual(step.words), "then": step.wait or None} for step in one.steps],
             }
             for one in plan.metals
         ],

@@ -79,7 +79,8 @@ def tab_from(name: str, table: Mapping[str, Any], reading: TabReading) -> TabAsk
     middles: tuple[Vec, ...] = tuple(read.at) if read.at is not None else tuple(one.at for one in fixings)
     plan = Plan(thickness, read.width or width, size, read.end, read.rounded)
     holes = tuple(add(middle, read.off) for middle in middles)
-    return TabAsked(name, piece, holes, axis, plan, material, thread, tapped, read.grade, runs, read.welded)
+    names = () if read.at is not None else tuple(one.name for one in fixings)
+    return TabAsked(name, piece, holes, axis, plan, material, thread, tapped, read.grade, runs, read.welded, names)
 
 
 def _fixings(path: tuple[str, str], read: TabTable, reading: TabReading) -> tuple[Fixing, ...]:

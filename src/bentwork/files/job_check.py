@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from itertools import islice
-from typing import Any, Literal, TypeVar, get_args, get_origin
+from typing import Annotated, Any, Literal, TypeVar, get_args, get_origin
 
 from pydantic import ValidationError
 
@@ -118,7 +118,10 @@ def _wanted_in(annotation: Any) -> str | None:
         return annotation.wanted
     if get_origin(annotation) is Literal:
         return listed(map(told, get_args(annotation)))
-    return next(filter(None, map(_wanted_in, get_args(annotation))), None)
+    inside = get_args(annotation)
+    if get_origin(annotation) is Annotated:
+        inside = inside[::-1]  # what is said of a list or a point goes before what is said of one value in it
+    return next(filter(None, map(_wanted_in, inside)), None)
 
 
 def _model_at(model: type[Table], loc: Path) -> type[Table]:

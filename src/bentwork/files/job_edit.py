@@ -6,13 +6,12 @@ escapes and all, is left to tomlkit. Each result is read again before it is hand
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Mapping
 from typing import Any
 
 from bentwork.files.job_lines import Path, Span, scan
 from bentwork.files.job_rewrite import SOURCE, checked, holds, key_written, line_end, refuse, stepped, written
-from bentwork.files.job_text import data_of
+from bentwork.files.job_text import data_of, own_copy
 from bentwork.files.job_words import NOTHING
 
 __all__ = ["add_table", "set_value"]
@@ -109,7 +108,7 @@ def _inside(text: str, path: Path, value: Any, spans: Mapping[Path, Span]) -> st
 
 def _changed(data: Mapping[str, Any], path: Path, value: Any, *, through: bool = False) -> dict[str, Any]:
     """Return the data with the value in its place; ``through`` makes the tables on the way."""
-    changed = copy.deepcopy(dict(data))
+    changed: dict[str, Any] = own_copy(dict(data))
     here: Any = changed
     for key in path[:-1]:
         if through and isinstance(here, dict):

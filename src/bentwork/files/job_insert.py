@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Mapping
 from contextlib import suppress
 from itertools import pairwise
@@ -12,7 +11,7 @@ from bentwork.errors import InputError
 from bentwork.files.job_edit import set_value
 from bentwork.files.job_lines import Path, Span, scan
 from bentwork.files.job_rewrite import SOURCE, checked, line_end, refuse, stepped, written
-from bentwork.files.job_text import data_of
+from bentwork.files.job_text import data_of, own_copy
 from bentwork.files.job_words import NOTHING
 
 __all__ = ["insert_element", "move_element", "own_lines"]
@@ -147,7 +146,7 @@ def _moved(data: Mapping[str, Any], path: Path, to: int) -> tuple[dict[str, Any]
 
 def _list_at(data: Mapping[str, Any], path: Path) -> tuple[dict[str, Any], list[Any]]:
     """Return a copy of the data, and in it the list that a place is in."""
-    changed = copy.deepcopy(dict(data))
+    changed = own_copy(dict(data))
     here: Any = changed
     try:
         for key in path[:-1]:

@@ -15,7 +15,9 @@ from bentwork.files.job_values import (
     Choice,
     DecimalKind,
     Distance,
+    Force,
     Listed,
+    Mass,
     Plain,
     Point,
     Size,
@@ -63,8 +65,6 @@ class HeldKind(Plain):
         return tuple(float(one) for one in value)
 
 
-_Mass = Annotated[float, DecimalKind("a mass above 0 and up to 5000 kg", 0.0, 5000.0, open_low=True)]
-_Force = Annotated[float, DecimalKind("a force from 0 to 100,000 N", 0.0, 100_000.0)]
 _Times = Annotated[float, DecimalKind("how many times the weight, from -20 to 20; 1 is standing still", -20.0, 20.0)]
 _Safety = Annotated[float, DecimalKind("a safety from 1 to 20, such as 1.5", 1.0, 20.0)]
 _Km = Annotated[float, DecimalKind("kilometres, 0 or more", 0.0, 1e7)]
@@ -91,7 +91,7 @@ class LoadTable(Table):
     filler: Annotated[Literal["5356", "4043"], Choice()] | None = None
     up: Direction | None = None
     forward: Direction | None = None
-    leaning: _Force | None = None
+    leaning: Force | None = None
     road: Text | None = None
     km: _Km = 0.0
     cases: Annotated[
@@ -105,14 +105,14 @@ class StrapTable(Table):
     piece: Text
     at: Point
     towards: Point
-    tension: _Force
+    tension: Force
 
 
 class PayloadTable(Table):
     """``[payload]``: what is carried."""
 
     name: Text | None = None
-    mass: _Mass | None = None
+    mass: Mass | None = None
     centre: Point | None = None
     on: _Names | None = None
     at: Annotated[list[Point], Listed(f"1 to {MOST} places, [[x, y, z], …]", 1, MOST)] | None = None

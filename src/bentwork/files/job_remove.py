@@ -6,7 +6,6 @@ directly below its last line unless they stand directly above the next header. E
 
 from __future__ import annotations
 
-import copy
 import re
 from collections.abc import Mapping
 from typing import Any
@@ -15,7 +14,7 @@ from bentwork.errors import InputError
 from bentwork.files.job_insert import own_lines
 from bentwork.files.job_lines import Path, Span, scan
 from bentwork.files.job_rewrite import SOURCE, checked, holds, refuse, stepped
-from bentwork.files.job_text import data_of
+from bentwork.files.job_text import data_of, own_copy
 from bentwork.files.job_words import NOTHING
 
 __all__ = ["remove"]
@@ -130,7 +129,7 @@ def _next_line(text: str, at: int) -> int:
 
 def _without(data: Mapping[str, Any], path: Path, left: Mapping[str, Any]) -> dict[str, Any]:
     """Return the data without this place; tables that were only there for it are gone where they are in ``left``."""
-    changed = copy.deepcopy(dict(data))
+    changed: dict[str, Any] = own_copy(dict(data))
     for length in range(len(path), 0, -1):
         here: Any = changed
         for key in path[: length - 1]:

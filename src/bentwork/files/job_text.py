@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 import tomllib
+from functools import lru_cache
 from typing import Any, NoReturn
 
 from bentwork.errors import Fault, InputError
 from bentwork.files.job_words import shorten
 
-__all__ = ["MOST_BYTES", "data_of", "text_of"]
+__all__ = ["MOST_BYTES", "data_of", "own_copy", "text_of"]
 
 MOST_BYTES = 5_000_000
 """A longer file is no job."""
@@ -99,11 +100,29 @@ def text_of(data: bytes, source: str) -> str:
 
 
 def data_of(text: str, source: str) -> dict[str, Any]:
-    """Return the data of a TOML text.
+    """Return the data of a TOML text; the caller's own, to change as it likes.
 
     Raises:
         InputError: it is not TOML, or so big or deep that it is no job.
     """
+    try:
+        data = own_copy(_read(text))
+    except InputError as error:
+        raise InputError(source, error.faults) from None
+    assert isinstance(data, dict)
+    return data
+
+
+def own_copy(value: Any) -> Any:
+    """Return a value that TOML can say, its tables and lists made anew: nobody else sees what is changed in it."""
+    if isinstance(value, dict):
+        return {key: own_copy(item) for key, item in value.items()}
+    return [own_copy(item) for item in value] if isinstance(value, list) else value
+
+
+@lru_cache(maxsize=4)  # a change to a job asks for the text before and after it several times
+def _read(text: str) -> dict[str, Any]:
+    source = ""
     _refuse_nonsense(text, source)
     try:
         data = tomllib.loads(text)

@@ -7,25 +7,31 @@ of the job, which travel in the validation context as ``units``.
 from __future__ import annotations
 
 import math
+import re
 import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
 
+from bentwork.amounts import FORCES, MASSES
 from bentwork.files.job_faults import WrongFormError
 from bentwork.files.job_words import did_you_mean, listed, told
-from bentwork.units import Units, about_commas, parse_length, with_points
+from bentwork.units import Units, about_commas, parse_amount, parse_length, with_points
 
 __all__ = [
+    "AmountKind",
     "Angle",
     "Choice",
     "Count",
     "DecimalKind",
     "Distance",
+    "Force",
     "Length",
     "Listed",
+    "Mass",
     "Plain",
     "Point",
     "Range",
@@ -42,6 +48,7 @@ _REACH = 100_000.0
 _LEAST_SIZE = 0.01
 """No bar, radius or part of a tool is smaller, mm; smaller ones are slips, and divide by nothing later."""
 
+_WITH_UNIT = {"mass": '"25 lb"', "force": '"30 lbf"'}
 _EXAMPLE = {"mm": 'such as 12.5 or "12.5 mm"', "in": 'such as 0.5, "3 5/16" or "12 mm"'}
 
 
@@ -104,6 +111,28 @@ class DecimalKind(Plain):
         if not self.least <= value <= self.most or (self.open_low and value == self.least):  # false for nan too
             raise WrongFormError(self.wanted)
         return float(value)
+
+
+@dataclass(frozen=True)
+class AmountKind(DecimalKind):
+    """A mass or a force: a plain number of kg or N, or text that carries a unit: ``"25 lb"``."""
+
+    of: Literal["mass", "force"] = "mass"
+
+    @property
+    def _sizes(self) -> Mapping[str, float]:
+        return MASSES if self.of == "mass" else FORCES
+
+    def read(self, value: Any, info: ValidationInfo) -> float:
+        """Return the amount in the unit of a plain number."""
+        amount = parse_amount(value, self._sizes) if isinstance(value, str) and len(value) < 40 else None
+        if amount is not None:
+            return super().read(amount, info)
+        if isinstance(value, str) and _without_quotes(value) == "":
+            raise WrongFormError(
+                self.wanted, f"It may carry a unit: {', '.join(self._sizes)}, as in {_WITH_UNIT[self.of]}."
+            )
+        return super().read(value, info)
 
 
 @dataclass(frozen=True)
@@ -192,10 +221,21 @@ class Listed:
             WrongFormError: it is no list, or too short or too long.
         """
         if not isinstance(value, list):
-            raise WrongFormError(self.wanted)
+            raise WrongFormError(self.wanted, _apart(value))
         if not self.least <= len(value) <= self.most:
             raise WrongFormError(self.wanted, found=f"{len(value)} of them: {told(value)}" if value else "[]")
         return value
+
+
+def _apart(value: Any) -> str:
+    """Return what to do about two numbers in one text, apart by a comma that may as well be a decimal one."""
+    found = re.fullmatch(r"\s*(\d+),(\d+)\s*", value) if isinstance(value, str) else None
+    if found is None:
+        return ""
+    one, other = found.groups()
+    return (
+        f"A comma may stand for either: write {one}.{other} for one number; two have a space between, {one}, {other}."
+    )
 
 
 def _upwards(value: Any) -> Any:
@@ -239,8 +279,13 @@ Length = Annotated[float, LengthKind("a length")]
 Distance = Annotated[float, LengthKind("a length of 0 or more", 0.0)]
 Size = Annotated[float, LengthKind("a length above 0", _LEAST_SIZE)]
 Angle = Annotated[float, DecimalKind("an angle in degrees from -360 to 360, such as 90", -360.0, 360.0)]
+Mass = Annotated[float, AmountKind("a mass above 0 and up to 5000 kg", 0.0, 5000.0, open_low=True)]
+Force = Annotated[float, AmountKind("a force from 0 to 100,000 N", 0.0, 100_000.0, of="force")]
 Count = Annotated[int, WholeKind("a whole number from 1 to 1000", 1, 1000)]
 YesNo = Annotated[bool, YesNoKind()]
 Text = Annotated[str, TextKind()]
-Point = Annotated[tuple[Length, Length, Length], Listed("a point: three lengths in brackets, [x, y, z]", 3, 3)]
+Point = Annotated[
+    tuple[Length, Length, Length],
+    Listed("a point: three lengths in brackets, [x, y, z], such as [400, 0, 120]", 3, 3),
+]
 Range = Annotated[tuple[Length, Length], Listed("two lengths in brackets, [from, to]", 2, 2), _Upwards()]

@@ -5,17 +5,19 @@ from __future__ import annotations
 from typing import Any
 
 from bentwork.files.plan_json import FORMAT, findings_document
+from bentwork.jobs.cope_told import cutting_words, longest_words
 from bentwork.jobs.endings import Ending
 from bentwork.jobs.jig import Row
 from bentwork.jobs.small_parts import Crossbars, SmallParts
 from bentwork.jobs.small_parts_told import end_words
 from bentwork.jobs.tabs import Pattern
 from bentwork.parts.blocks import Stack
+from bentwork.parts.cope import Cope
 from bentwork.units import Ruler
 
 __all__ = ["parts_document"]
 
-_CURVE_STEP = 5.0  # degrees between the points of a cope's curves
+_STEPS = 72  # points of a cope's curves all round; its kinks are among them besides
 
 
 def parts_document(found: SmallParts) -> dict[str, Any]:
@@ -50,8 +52,7 @@ def _crossbars(one: Crossbars, ruler: Ruler) -> dict[str, Any]:
 
 
 def _ending(one: Ending, top: float | None, ruler: Ruler) -> dict[str, Any]:
-    met, cope = one.meeting, one.meeting.cope
-    curve = [k * _CURVE_STEP for k in range(round(360.0 / _CURVE_STEP) + 1)]
+    met = one.meeting
     return {
         "end": one.end,
         "onto": one.onto,
@@ -67,20 +68,37 @@ def _ending(one: Ending, top: float | None, ruler: Ruler) -> dict[str, Any]:
         "across_height_deg": met.plain.across_height,
         "gap_when_butted_mm": met.plain.gap,
         "top_deg": top,
-        "cope": None
-        if cope is None
-        else {
-            "outside_mm": cope.outside,
-            "bore_mm": cope.bore,
-            "onto_mm": cope.onto,
-            "depth_mm": cope.depth,
-            "most_filed_off_the_wall_mm": cope.most_bevel,
-            "longest_at_deg": cope.longest_turn,
-            "turns_deg": curve,
-            # from the longest point back along the bar
-            "outer_edge_mm": [cope.outer(turn) - cope.longest for turn in curve],
-            "inner_edge_mm": None if cope.solid else [cope.inner(turn) - cope.longest for turn in curve],
-        },
+        "cope": _cope(met.cope, ruler) if one.ends == "coped" or not met.cope.plane else None,
+    }
+
+
+def _cope(cope: Cope, ruler: Ruler) -> dict[str, Any]:
+    """The shape of a coped end; turns in degrees only where the bar is round."""
+    curve = sorted({cope.around * k / _STEPS for k in range(_STEPS + 1)} | set(cope.kinks))
+    is_round, onto_round = cope.bar.is_round, cope.onto.is_round
+
+    def turn(place: float) -> float | None:
+        return place / cope.around * 360.0 if is_round else None
+
+    return {
+        "outside_mm": 2.0 * cope.bar.wide if is_round else None,
+        "bore_mm": (2.0 * cope.bore.wide if cope.bore else 0.0) if is_round else None,
+        "onto_mm": 2.0 * cope.onto.wide if onto_round else None,
+        "sits_on": list(cope.faces),
+        "flat_cut": cope.plane,
+        "depth_mm": cope.depth,
+        "most_filed_off_the_wall_mm": cope.most_bevel,
+        "longest_at_deg": turn(cope.longest_at[0][0]),
+        "longest_at_mm": [list(one) for one in cope.longest_at],
+        "passes_beside_mm": [list(one) for one in cope.passing],
+        "says": "; ".join(filter(None, (cutting_words(cope, ruler), longest_words(cope, ruler)))),
+        "around_mm": cope.around,
+        "corners_mm": list(cope.folds),
+        "turns_deg": [turn(place) for place in curve] if is_round else None,
+        "round_mm": curve,
+        # from the longest point back along the bar
+        "outer_edge_mm": [cope.outer(place) - cope.longest for place in curve],
+        "inner_edge_mm": None if cope.solid else [cope.inner(place) - cope.longest for place in curve],
     }
 
 
@@ -130,7 +148,14 @@ def _pattern(one: Pattern) -> dict[str, Any]:
         "tapped": one.tapped,
         "drill_mm": one.drill,
         "thread_wanted_mm": one.wanted if one.tapped else None,
+        "thread_has_mm": tab.thickness if one.tapped else None,
+        "thread_depth_share": one.thread.depth_share(one.drill) if one.tapped and one.thread else None,
+        "grade": one.grade if one.thread else None,
+        "softened_by_weld": one.softened if one.tapped else None,
         "together": one.gang.together,
         "clampings": one.gang.clampings,
+        "clamped_thickness_mm": one.gang.thickness,
+        "flutes_of_drill_mm": one.gang.flutes,
+        "limited_by": one.gang.limit or None,
         "mass_kg": one.mass,
     }

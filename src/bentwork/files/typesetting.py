@@ -16,6 +16,7 @@ import typst
 
 from bentwork.errors import PaperError
 from bentwork.sheets.drawing import Drawing, Label, Stroke
+from bentwork.sheets.lettering import printed
 
 __all__ = ["PagePicture", "ToSet", "as_data", "bound", "page_count", "page_pictures", "pages", "pages_pdf", "set_pdf"]
 
@@ -153,7 +154,7 @@ def _compiled(template: Path, root: Path, form: Literal["pdf", "svg"], data: Map
 
 
 def as_data(value: object) -> Any:
-    """Return frozen values as plain data for a template; coordinates to a micrometre."""
+    """Return frozen values as plain data for a template; coordinates to a micrometre, letters that can be set."""
     if isinstance(value, Stroke):
         return {**_plain(value), "kind": "stroke", "points": [[round(x, 3), round(y, 3)] for x, y in value.points]}
     if isinstance(value, Label):
@@ -166,7 +167,7 @@ def as_data(value: object) -> Any:
         return {str(key): as_data(item) for key, item in value.items()}
     if isinstance(value, tuple | list):
         return [as_data(item) for item in value]
-    return value
+    return printed(value) if isinstance(value, str) else value
 
 
 def _plain(item: Stroke | Label) -> dict[str, Any]:

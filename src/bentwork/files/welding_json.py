@@ -25,12 +25,12 @@ def welding_document(plan: WeldingPlan) -> dict[str, Any]:
         "metals": [
             {
                 "metals": one.metals,
-                "filler": one.filler,
-                "why": one.why,
-                "preheat": one.preheat,
+                "filler": ruler.usual(one.filler),
+                "why": ruler.usual(one.why),
+                "preheat": ruler.usual(one.preheat),
                 "most_preheat_c": one.most_preheat,
                 "most_interpass_c": one.interpass,
-                "clean": one.clean,
+                "clean": ruler.usual(one.clean),
             }
             for one in plan.advice
         ],

@@ -6,8 +6,9 @@ bends behind it. Bends still to be made are put where they are wanted in the end
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -44,6 +45,7 @@ class Limits:
         needed: straights that must be left.
         set_by_hand: most by which a made bend may be set; 0: not at all.
         wrung: most by which a straight may be wrung; 0: not at all.
+        wrung_each: and by how many degrees for each mm of it.
         wrung_straight: shortest straight that can be wrung.
         longer: spare bar on end B that may be left on.
         shorter: most that may be cut off end B of the piece itself.
@@ -57,6 +59,7 @@ class Limits:
     needed: Needed = Needed()
     set_by_hand: float = 3.0
     wrung: float = 3.0
+    wrung_each: float = math.inf
     wrung_straight: float = 80.0
     longer: float = 0.0
     shorter: float = 0.0
@@ -144,6 +147,14 @@ class Controls:
         """Return these kinds alone."""
         return Controls(self.bar, self.state, self.made, tuple(one for one in self.all if one.what in whats))
 
+    def within(self, whats: Sequence[What], most: float) -> Controls:
+        """Return all, these kinds by no more than ``most``."""
+        found = [
+            replace(one, low=max(one.low, -most), high=min(one.high, most)) if one.what in whats else one
+            for one in self.all
+        ]
+        return Controls(self.bar, self.state, self.made, tuple(found))
+
     def without(self, dropped: Sequence[Control]) -> Controls:
         """Return all but these."""
         return Controls(self.bar, self.state, self.made, tuple(one for one in self.all if one not in dropped))
@@ -166,17 +177,23 @@ def controls_for(
         left: for each bend, by how many degrees it may still be set by hand, and the straight before it be wrung; None
             for as much as the limits say.
     """
-    done = tuple(k + 1 in set(made) for k in range(bar.bends))
-    sets, wrings = ([limits.set_by_hand] * bar.bends, [limits.wrung] * bar.bends) if left is None else left
+    have = set(made)
+    done = tuple(k + 1 in have for k in range(bar.bends))
+    straights = bar.straights.tolist()
+    if left is None:
+        wrung = [min(limits.wrung, limits.wrung_each * max(0.0, one)) for one in straights[:-1]]
+        left = [limits.set_by_hand] * bar.bends, wrung
+    sets, wrings = left
     found: list[Control] = []
     most = np.inf if limits.most_angle is None else limits.most_angle
     first = next((k for k, one in enumerate(done) if one), 0)
+    angles = bar.values[ANGLE].tolist()
     for k in range(bar.bends):
         if done[k]:
             if sets[k] > 0.0:
                 found.append(Control("set by hand", k, -sets[k], sets[k]))
             continue
-        angle = bar.values[ANGLE, k]
+        angle = angles[k]
         found.append(
             Control("angle", k, max(-limits.angle, limits.least_angle - angle), min(limits.angle, most - angle))
         )
@@ -184,7 +201,6 @@ def controls_for(
         if any(done) or k != first:
             found.append(Control("direction", k, -limits.direction, limits.direction))
         found.append(Control("place", k, -limits.place, limits.place))
-    straights = bar.straights
     for k in range(1, bar.bends):
         if done[k] and any(done[:k]) and wrings[k] > 0.0 and straights[k] >= limits.wrung_straight:
             found.append(Control("wrung", k, -wrings[k], wrings[k]))

@@ -45,7 +45,7 @@ _BEFORE: dict[Cause, float] = {
 """How often each happens; common practice, no source."""
 
 _SUSPECTED = 3.0
-_LOOKED_AT = 2.0  # by straight lines; what is nearer is not looked at again without itself
+_LOOKED_AT = 2.5  # by straight lines; what is nearer is not looked at again without itself
 _ROOM = 200.0  # degrees or mm over which something else may lie
 _KEYS = ("123", "456", "789", " 0 ")
 _INCH = 25.4

@@ -19,7 +19,7 @@ from bentwork.fitup.by_hand import ByHand, Costs, SoFar, limits_by_hand
 from bentwork.fitup.controls import Control, Controls, Limits, What, controls_for
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, Floats
 from bentwork.fitup.matters import Matters
-from bentwork.fitup.mending import Plan, best_plan, goal, sharpened
+from bentwork.fitup.mending import Plan, best_plan, goal, plan_of, sharpened, stressed
 from bentwork.fitup.outlook import Outlook, outlook
 from bentwork.piece.bend import half_turn
 
@@ -28,11 +28,11 @@ __all__ = ["Advice", "Correction", "Mend", "Onward", "mend", "onward_values"]
 Advice = Literal["carry on", "correct", "start again"]
 
 _LEAST_CHANCE = 1e-3  # of a new piece: below that nobody knows
-_NEARLY = 0.15  # half a sum of squares in tolerances: what is so near to the best asks for no more corrections
+_NEARLY, _WELL = 0.08, 0.5  # of a tolerance: what is so near to the best, or so good, asks for no more corrections
 _MOST_CORRECTIONS = 6
 _ROUGHLY = 200  # pieces
 _TRIFLE = 0.15  # degrees: no hand can set less
-_WORTH_A_LOOK = 0.3  # of a tolerance
+_LEFT_FOR_THE_END = 1.0  # degrees by which each bend or straight may be counted on to be set on the finished piece
 _HANDS: tuple[What, ...] = ("set by hand", "wrung")
 _BENDS: tuple[What, ...] = ("angle", "direction", "place", "end B")
 
@@ -139,7 +139,7 @@ def mend(
     limits = limits_by_hand(Limits() if limits is None else limits, hand)
     state = onward_values(matters, found)[:, :, np.newaxis]
     made = [k + 1 for k, one in enumerate(found.made) if one]
-    left = (SoFar() if so_far is None else so_far).left(matters.nominal.bends, hand)
+    left = (SoFar() if so_far is None else so_far).left(matters.nominal.straights[:-1].tolist(), hand)
     everything = controls_for(matters.nominal, state, made, limits, left)
 
     def again_from() -> np.random.Generator:
@@ -155,19 +155,20 @@ def mend(
 
     before = outlook(matters, found, state[..., 0], 0.0, limits, again_from(), mended=False, samples=_ROUGHLY)
     going_on = len(made) < matters.nominal.bends
-    carried = sharpened(matters, best_plan(matters, everything.only(_BENDS), limits), limits)
-    carry = look(carried, by_hand=going_on)
+    by_bends = sharpened(matters, best_plan(matters, everything.only(_BENDS), limits), limits)
     again = _again(matters, found, limits, again_from(), hand, order) if chance_again is None else chance_again
     costs_again = (costs.bar + costs.bend * matters.nominal.bends) / max(again, _LEAST_CHANCE)
-    chosen: tuple[Correction, ...] = ()
-    plan, after = carried, carry
-    corrected = _corrected(matters, everything, limits, carried) if made and carry.worst > _WORTH_A_LOOK else None
-    if corrected is not None:
-        errors = _by_hand_errors(corrected, hand)
-        there, asked = look(corrected, by_hand=True, added=errors), _told(corrected)
-        # A correction is worth its trouble where it saves so much of a new piece.
-        if (there.good - carry.good) * costs_again > costs.correction * len(asked):
-            plan, after, chosen = corrected, there, asked
+    corrected = _corrected(matters, everything, limits, by_bends) if made else None
+    chosen = () if corrected is None else _told(corrected)
+    if corrected is not None and chosen:
+        plan, after = corrected, look(corrected, by_hand=True, added=_by_hand_errors(corrected, hand))
+    # What has to be set in any case is best set as soon as it is seen; on the finished piece only where it saves so
+    # much of a new one.
+    if not chosen or not going_on:
+        carried = _carried(matters, everything, limits, by_bends)
+        carry = look(carried, by_hand=going_on)
+        if not chosen or (after.good - carry.good) * costs_again <= costs.correction * len(chosen):
+            plan, after, chosen = carried, carry, ()
     to_do = costs.bend * (matters.nominal.bends - len(made)) + costs.correction * len(chosen)
     costs_on = to_do + (1.0 - after.good) * costs_again
     advice: Advice = "correct" if chosen else "carry on"
@@ -195,33 +196,51 @@ def onward_values(matters: Matters, found: Actual) -> Floats:
     return values
 
 
+def _carried(matters: Matters, everything: Controls, limits: Limits, by_bends: Plan) -> Plan:
+    """The best bends to come, nothing set by hand yet.
+
+    They make up for what cannot be set by hand: where a bend comes to lie is for good, its angle and the way it turns
+    to are not. So they are planned together with the little that will be set by hand in the end.
+    """
+    hands = any(one.what in _HANDS for one in everything.all)
+    if all(everything.made) or not hands or float(matters.worst(by_bends.out)[0]) < _WELL:
+        return by_bends
+    few = everything.within(_HANDS, _LEFT_FOR_THE_END)
+    together = sharpened(matters, best_plan(matters, few, limits, starts=1), limits)
+    changes = together.changes[[one.what in _BENDS for one in everything.all]]
+    return plan_of(matters, by_bends.controls, limits, changes)
+
+
 def _corrected(matters: Matters, everything: Controls, limits: Limits, carried: Plan) -> Plan | None:
     """The plan with as few corrections by hand as gain nearly all that there is to gain; None where none gains."""
-    ranked = _ranked(matters, everything, limits, carried)
-    best: Plan | None = None
-    for count in range(1, len(ranked) + 1):
-        if count < len(ranked) and ranked[count - 1][1] > ranked[-1][1] + _NEARLY:
-            continue
-        kept = [control for control, _ in ranked[:count]]
-        dropped = [one for one in everything.all if one.what in _HANDS and one not in kept]
-        best = best_plan(matters, everything.without(dropped), limits, starts=1)
-        break
-    if best is None or float(best.cost[0]) >= float(carried.cost[0]):
+    if float(matters.worst(carried.out)[0]) < _WELL:
         return None
-    return sharpened(matters, best, limits)
+    ranked = _ranked(matters, everything, limits, carried)
+    if not ranked:
+        return None
+    enough = max(min(worst for _, worst in ranked) + _NEARLY, _WELL)
+    count = next(number for number, (_, worst) in enumerate(ranked, 1) if worst <= enough)
+    kept = [control for control, _ in ranked[:count]]
+    dropped = [one for one in everything.all if one.what in _HANDS and one not in kept]
+    best = sharpened(matters, best_plan(matters, everything.without(dropped), limits, starts=1), limits)
+    there, now = (float(matters.worst(plan.out)[0]) for plan in (best, carried))
+    return best if there < now - _NEARLY else None
 
 
 def _ranked(matters: Matters, everything: Controls, limits: Limits, carried: Plan) -> list[tuple[Control, float]]:
-    """Corrections in the order in which each gains most beside those before it, and what each leaves of the cost.
+    """Corrections in the order in which each gains most beside those before it, and what each leaves as the worst.
 
-    By straight lines about the plan without any: matching pursuit, each time with all that was chosen solved anew.
+    By straight lines about the plan without any: matching pursuit, each time with all that was chosen solved anew;
+    what is worst counts most, since a piece is judged by that.
     """
     hands = [k for k, one in enumerate(everything.all) if one.what in _HANDS]
     chosen = [k for k, one in enumerate(everything.all) if one.what not in _HANDS]
     start = np.zeros((len(everything.all), 1))
     start[chosen] = carried.changes
-    out, by = goal(matters, everything, limits, start, True)
+    stress = stressed(matters, carried.out)
+    out, by = goal(matters, everything, limits, start, True, stress)
     misses, slopes = out[:, 0], by[..., 0]
+    size, unstressed = len(matters.scales), (matters.scales / stress)[:, np.newaxis]
     room_low, room_high = everything.low - start[:, 0], everything.high - start[:, 0]
     found: list[tuple[Control, float]] = []
     for _ in range(min(_MOST_CORRECTIONS, len(hands))):
@@ -233,10 +252,10 @@ def _ranked(matters: Matters, everything: Controls, limits: Limits, carried: Pla
                 step = np.linalg.solve(inside, -columns.T @ misses)
                 step = np.clip(step, room_low[[*chosen, k]], room_high[[*chosen, k]])
                 left = misses + columns @ step
-                tried.append((0.5 * float(left @ left), k))
-        cost, best = min(tried)
+                tried.append((0.5 * float(left @ left), k, left[:size, np.newaxis]))
+        _, best, rest = min(tried, key=lambda one: one[:2])
         chosen.append(best)
-        found.append((everything.all[best], cost))
+        found.append((everything.all[best], float(matters.worst(rest * unstressed)[0])))
     return found
 
 

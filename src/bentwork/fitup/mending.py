@@ -17,7 +17,7 @@ from bentwork.fitup.least import least
 from bentwork.fitup.made import RADIUS, Floats
 from bentwork.fitup.matters import Matters
 
-__all__ = ["Plan", "best_plan", "goal", "sharpened", "weights_of"]
+__all__ = ["Plan", "best_plan", "goal", "plan_of", "sharpened", "stressed", "weights_of"]
 
 _SHORT = 3.0  # tolerances for each mm that a straight lacks
 _AWAY = {"angle": 300.0, "direction": 300.0, "place": 300.0, "end B": 300.0}
@@ -144,23 +144,34 @@ def sharpened(matters: Matters, plan: Plan, limits: Limits) -> Plan:
     for _ in range(_SHARPENED):
         if worst < _SHARP_FROM or not plan.controls.all:
             break
-        for group in matters.groups:
-            rows = list(group.rows)
-            used = float(np.linalg.norm(plan.out[rows, 0])) / group.tolerance
-            stress[rows] *= np.sqrt(0.5 + 1.5 * (used / worst) ** 4)
+        stress = stress * stressed(matters, plan.out)
 
         def residuals(changes: Floats, slopes: bool, stress: Floats = stress) -> tuple[Floats, Floats]:
             return goal(matters, controls, limits, changes, slopes, stress)
 
-        changes, _ = least(residuals, plan.changes, controls.low, controls.high, turns=6)
-        values, longer = controls.apply(changes)
-        out = matters.of(values, longer=longer)
-        cost = 0.5 * np.sum(goal(matters, controls, limits, changes, False)[0] ** 2, axis=0)
-        plan = Plan(controls, changes, values, longer, out, cost)
-        worst = float(matters.worst(out)[0])
+        changes, _ = least(residuals, plan.changes, controls.low, controls.high, turns=6, still=1e-3)
+        plan = plan_of(matters, controls, limits, changes)
+        worst = float(matters.worst(plan.out)[0])
         if worst < float(matters.worst(best.out)[0]):
             best = plan
     return best
+
+
+def plan_of(matters: Matters, controls: Controls, limits: Limits, changes: Floats) -> Plan:
+    """Return what comes of changes, shape (p, m), whether they are best or not."""
+    values, longer = controls.apply(changes)
+    cost = 0.5 * np.sum(goal(matters, controls, limits, changes, False)[0] ** 2, axis=0)
+    return Plan(controls, changes, values, longer, matters.of(values, longer=longer), cost)
+
+
+def stressed(matters: Matters, out: Floats) -> Floats:
+    """Return how much each number is to count when what is worst of one bar is to count most, shape (k,)."""
+    found, worst = np.ones(len(matters.scales)), float(matters.worst(out)[0])
+    for group in matters.groups:
+        rows = list(group.rows)
+        used = float(np.linalg.norm(out[rows, 0])) / group.tolerance
+        found[rows] = np.sqrt(0.5 + 1.5 * (used / worst) ** 4) if worst > 0.0 else 1.0
+    return found
 
 
 _SHARPENED, _SHARP_FROM = 3, 0.5

@@ -10,7 +10,7 @@ from typing import Literal, get_args
 import numpy as np
 
 from bentwork.fitup.chain import Walk, walk
-from bentwork.fitup.lying import rock
+from bentwork.fitup.lying import rock, stands_on
 from bentwork.fitup.made import ANGLE, DIRECTION, KINDS, PLACE, RADIUS, STRETCH, Bar, Floats
 from bentwork.fitup.spots import NO_CORNER, Spot, corners_and_ends, points_of
 
@@ -45,13 +45,13 @@ class Reading:
     """One reading. Angles in degrees, lengths in mm.
 
     Args:
-        kind: ``angle`` and ``rotation`` (turn from the bend before) of a bend; ``position`` of a bend, the place that
-            is lined up, from end A along the bar; ``begins``, where a bend begins, likewise; ``leg``, along a straight
-            between the points where middle lines meet, or to an end; ``across``, straight from one spot to another; at
-            the seam of a closed piece ``gap`` along the bar (below 0 where the ends overlap), ``sideways`` towards
-            where bend 1 turns to and ``upwards`` along its axis, of end B seen from end A; ``rock``, how high a corner
-            stands off a flat table; ``height`` of a spot above the table that three others stand on, below 0 on its
-            other side as drawn.
+        kind: ``angle`` and ``rotation`` of a bend, its turn from the nearest bend before it that was made; ``position``
+            of a bend, the place that is lined up, from end A along the bar; ``begins``, where a bend begins, likewise;
+            ``leg``, along a straight between the points where middle lines meet, or to an end; ``across``, straight
+            from one spot to another; at the seam of a closed piece ``gap`` along the bar (below 0 where the ends
+            overlap), ``sideways`` towards where bend 1 turns to and ``upwards`` along its axis, of end B seen from end
+            A; ``rock``, how high a corner stands off a flat table; ``height`` of a spot above the table that three
+            others stand on, above 0 where the right-hand rule about the three looks to.
         value: as read.
         number: of the bend, from 1; of the straight, from 1, for a leg; 0 otherwise.
         spots: the two of ``across``; the three feet and the spot of ``height``.
@@ -118,23 +118,32 @@ def all_expected(
     lying: dict[tuple[bool, ...], _Lying] = {}
     found, slopes = np.zeros(len(readings)), np.zeros((len(readings), len(KINDS), bar.bends))
     for k, reading in enumerate(readings):
+        if reading.kind in _ALONG:
+            found[k] = _along(reading, bar, values, flags[k], slopes[k])
+            continue
         if flags[k] not in lying:
             alike = [one for one, flag in zip(readings, flags, strict=True) if flag == flags[k]]
             have = tuple(b for b, one in enumerate(flags[k]) if one)
             lying[flags[k]] = _Lying.of(bar, values, have, alike)
-        found[k] = _one(reading, bar, values, flags[k], lying[flags[k]], slopes[k])
+        found[k] = _lying(reading, bar, values, lying[flags[k]], slopes[k])
     return found, slopes
 
 
-def _one(reading: Reading, bar: Bar, values: Floats, made: tuple[bool, ...], lying: _Lying, slopes: Floats) -> float:
-    """What one reading should be; its slopes are put into ``slopes``."""
+_ALONG: tuple[Kind, ...] = ("angle", "rotation", "position", "begins", "leg")
+"""What the unknowns of a bend or two tell, wherever the rest of the bar lies."""
+
+
+def _along(reading: Reading, bar: Bar, values: Floats, made: tuple[bool, ...], slopes: Floats) -> float:
+    """What a reading of a bend or a leg should be; its slopes are put into ``slopes``."""
     k = reading.number - 1
     if reading.kind in ("angle", "rotation", "position"):
-        wants = [k - 1, k] if reading.kind == "rotation" else [k]
-        _check_made(reading, wants, made)
+        _check_made(reading, [k], made)
         if reading.kind == "rotation":
-            slopes[DIRECTION, k - 1 : k + 1] = -1.0, 1.0
-            turn = float(values[DIRECTION, k] - values[DIRECTION, k - 1])
+            before = next((b for b in range(k - 1, -1, -1) if made[b]), None)
+            if before is None:
+                raise ValueError(f"bend {reading.number} is turned from no other: none before it is made yet")
+            slopes[DIRECTION, [before, k]] = -1.0, 1.0
+            turn = float(values[DIRECTION, k] - values[DIRECTION, before])
             # Read in (-180, 180], but one turn more or less is no error.
             return turn + 360.0 * round((reading.value - turn) / 360.0)
         kind = ANGLE if reading.kind == "angle" else PLACE
@@ -143,8 +152,11 @@ def _one(reading: Reading, bar: Bar, values: Floats, made: tuple[bool, ...], lyi
     if reading.kind == "begins":
         _check_made(reading, [k], made)
         return _begins(bar, values, k, slopes)
-    if reading.kind == "leg":
-        return _leg(reading, bar, values, lying.have, slopes)
+    return _leg(reading, bar, values, tuple(b for b, one in enumerate(made) if one), slopes)
+
+
+def _lying(reading: Reading, bar: Bar, values: Floats, lying: _Lying, slopes: Floats) -> float:
+    """What a reading of places should be; its slopes are put into ``slopes``."""
     if reading.kind == "rock":
         return _rock(bar, values, lying, slopes)
     if reading.kind == "across":
@@ -258,7 +270,12 @@ def _across(spots: tuple[Spot, ...], lying: _Lying, slopes: Floats) -> float:
 def _height(spots: tuple[Spot, ...], lying: _Lying, slopes: Floats) -> float:
     """Height over three feet; the table's side is that on which the right-hand rule about the feet looks up."""
     places = lying.at(spots)
-    a, b, c, there = lying.points[places]
+    return _over(lying.points[places], lying.moves[places], list(lying.have), slopes)
+
+
+def _over(points: Floats, moves: Floats, have: list[int], slopes: Floats) -> float:
+    """Height of the last of four points, shape (4, 3), over the plane of the others; ``moves`` are their slopes."""
+    a, b, c, there = points
     edge, other, up = b - a, c - a, there - a
     normal = np.cross(edge, other)
     area = float(np.linalg.norm(normal))
@@ -272,10 +289,8 @@ def _height(spots: tuple[Spot, ...], lying: _Lying, slopes: Floats) -> float:
     by_b = (by_product[0] - height * by_area[0]) / area
     by_c = (by_product[1] - height * by_area[1]) / area
     by_there = by_product[2] / area
-    each = (-(by_b + by_c + by_there), by_b, by_c, by_there)
-    slopes[:, list(lying.have)] = sum(
-        np.tensordot(by, lying.moves[place], axes=1) for by, place in zip(each, places, strict=True)
-    )
+    each = np.array((-(by_b + by_c + by_there), by_b, by_c, by_there))
+    slopes[:, have] = np.tensordot(each, moves, axes=2)
     return height
 
 
@@ -288,9 +303,13 @@ def _seam(reading: Reading, bar: Bar, lying: _Lying, slopes: Floats) -> float:
 
 
 def _rock(bar: Bar, values: Floats, lying: _Lying, slopes: Floats) -> float:
-    """Rock, with slopes by differences: it has corners of its own where another foot lifts."""
+    """Rock: the height of what stands highest over the feet; where nothing does, slopes by differences."""
     have, part = list(lying.have), lying.part
     spots = corners_and_ends(part)
+    points, moves = points_of(spots, lying.walks, part, slopes=True)
+    four = stands_on(points[..., 0])
+    if four is not None and moves is not None:
+        return _over(points[list(four), :, 0], moves[list(four), ..., 0], have, slopes)
     steps = np.concatenate([np.zeros((1, 5 * len(have))), _STEP * np.eye(5 * len(have))])
     many = values[:, have].reshape(-1, 1) + steps.T
     walks = walk(many.reshape(5, len(have), -1), part.shares)

@@ -8,7 +8,7 @@ within what each bend and straight stands in all: bounded least squares, one pie
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeAlias
 
 import numpy as np
@@ -71,13 +71,13 @@ class Tools:
     by_end: Floats
     limits: Limits
     left: tuple[Sequence[float], Sequence[float]] | None = None
+    hands: Controls = field(init=False)
+    """Everything that can be set by hand on the finished piece, and end B."""
 
-    @property
-    def hands(self) -> Controls:
-        """Everything that can be set by hand on the finished piece, and end B."""
+    def __post_init__(self) -> None:
         bends = self.matters.nominal.bends
         found = controls_for(self.matters.nominal, self.state, range(1, bends + 1), self.limits, self.left)
-        return found.only((*_HANDS, "end B"))
+        object.__setattr__(self, "hands", found.only((*_HANDS, "end B")))
 
     def takes_back(self, made: Sequence[int], *, by_hand: bool) -> tuple[Floats, Floats]:
         """Return what is left of misses seen once these bends (from 0) are made, and what is set by hand for it.
@@ -170,7 +170,7 @@ def _bounded(rows: Floats, weights: Floats, seen: Floats, before: Floats, low: F
     for _ in range(_SWEEPS):
         for k in range(len(sets)):
             step = (wanted[k] - inside[k] @ sets) / inside[k, k]
-            sets[k] = np.clip(sets[k] + step, low[k], high[k])
+            sets[k] = np.minimum(np.maximum(sets[k] + step, low[k]), high[k])
     return np.asarray(sets)
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import count as counting
 
 import numpy as np
 
@@ -22,6 +21,7 @@ from bentwork.fitup.mend import Correction, Onward
 from bentwork.fitup.readings import USUAL_SD, Reading
 from bentwork.fitup.scatter import Scatter
 from bentwork.jobs.fitting import Fitting, left_by
+from bentwork.jobs.kept import Kept
 from bentwork.jobs.measured import MadeBend, Measured, MeasuredSize
 from bentwork.jobs.sizes import reading_of
 from bentwork.piece.bend import half_turn
@@ -31,6 +31,8 @@ __all__ = ["AsMade", "Questioned", "Told", "as_made"]
 _BY_HAND = 3.0
 """Standard deviations: what is measured again and found nearer than this to what was believed was not set by hand,
 unless that was told."""
+
+_LISTS = ("made", "entries", "sizes", "set_by", "set_times", "wrung_by", "wrung_times")
 
 _SAME = 0.8  # degrees
 _SAME_TURN = 30.0  # degrees
@@ -75,11 +77,18 @@ class AsMade:
 
 @dataclass
 class _Story:
+    """A bar, entry by entry.
+
+    ``turned`` is which bends were made when the rotation of a bend was read: it is that against the nearest of them.
+    ``to_set`` is what was told to be set by hand and is not logged yet: a maker sets several bends and measures then.
+    """
+
     fitting: Fitting
     meant: Floats
     scatter: Scatter
     made: list[int] = field(default_factory=list)
     entries: list[MadeBend] = field(default_factory=list)
+    turned: dict[int, frozenset[int]] = field(default_factory=dict)
     sizes: list[tuple[MeasuredSize, frozenset[int]]] = field(default_factory=list)
     set_by: list[float] = field(default_factory=list)
     set_times: list[int] = field(default_factory=list)
@@ -87,9 +96,33 @@ class _Story:
     wrung_times: list[int] = field(default_factory=list)
     wrings: bool = True
     to_set: tuple[Correction, ...] = ()
-    """What was told to be set by hand and is not logged yet: a maker sets several bends and measures them then."""
+    known: tuple[Actual, tuple[Questioned, ...]] | None = None
+
+    @classmethod
+    def begun(cls, fitting: Fitting) -> _Story:
+        nothing, never = [0.0] * fitting.bar.bends, [0] * fitting.bar.bends
+        return cls(
+            fitting,
+            fitting.start,
+            fitting.scatter,
+            set_by=nothing,
+            set_times=never,
+            wrung_by=nothing,
+            wrung_times=never,
+        ).copied()
+
+    def copied(self) -> _Story:
+        story = replace(self, meant=self.meant.copy(), turned=dict(self.turned))
+        for one in _LISTS:
+            setattr(story, one, list(getattr(self, one)))
+        return story
 
     def found(self) -> tuple[Actual, tuple[Questioned, ...]]:
+        if self.known is None:
+            self.known = self._found()
+        return self.known
+
+    def _found(self) -> tuple[Actual, tuple[Questioned, ...]]:
         readings: list[tuple[Measured, Reading]] = []
         for entry in self.entries:
             readings += [(entry, one) for one in self._readings(entry)]
@@ -102,13 +135,20 @@ class _Story:
     def _readings(self, entry: MadeBend) -> list[Reading]:
         k = entry.bend - 1
         found = [Reading("angle", entry.angle, entry.bend, sd=entry.angle_sd, sure=entry.sure)]
-        if entry.rotation is not None and k and k in self.made:
-            found.append(Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd, sure=entry.sure))
+        beside = self.turned.get(entry.bend, frozenset())
+        if entry.rotation is not None and any(bend <= k for bend in beside):
+            found.append(
+                Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd, sure=entry.sure, made=beside)
+            )
         if entry.position is not None:
             trim = self.fitting.plan.spec.trim
             starts = entry.position - trim
             found.append(Reading("begins", starts, entry.bend, sd=entry.position_sd, sure=entry.sure, more=trim))
         return found
+
+
+_stories: Kept[_Story] = Kept(256)
+"""By bar and log: what was told before an entry follows from the two."""
 
 
 def as_made(fitting: Fitting, logged: Sequence[Measured], told: Callable[[Sequence[Measured]], Told | None]) -> AsMade:
@@ -119,36 +159,41 @@ def as_made(fitting: Fitting, logged: Sequence[Measured], told: Callable[[Sequen
         logged: everything that was measured on it, oldest first.
         told: what was told when so much had been logged; None where it was the plan.
     """
-    bends = fitting.bar.bends
-    story = _Story(
-        fitting,
-        fitting.start.copy(),
-        fitting.scatter,
-        set_by=[0.0] * bends,
-        set_times=[0] * bends,
-        wrung_by=[0.0] * bends,
-        wrung_times=[0] * bends,
-    )
-    for number, entry in zip(counting(), logged, strict=False):
-        if not isinstance(entry, MadeBend):
-            story.sizes.append((entry, frozenset(story.made)))
-            story.to_set = ()
-        elif entry.bend not in story.made:
-            advice = told(logged[:number]) if story.made else None
-            if advice is not None and any(one.what == "wring" for one in advice.correct):
-                story.wrings = False
-            _bent(story, entry, advice)
-            story.to_set = ()
-        else:
-            now = told(logged[:number])
-            before = [(one.what, one.bend) for one in story.to_set]
-            fresh = () if now is None else now.correct
-            story.to_set = (*story.to_set, *(one for one in fresh if (one.what, one.bend) not in before))
-            _again(story, entry)
-            story.to_set = tuple(one for one in story.to_set if one.bend != entry.bend)
+    logged = tuple(logged)
+    kept = next((n for n in range(len(logged), 0, -1) if _stories.has((fitting, logged[:n]))), 0)
+    story = _stories.of((fitting, logged[:kept]), lambda _: _Story.begun(fitting))
+    for number in range(kept, len(logged)):
+        story = story.copied()
+        _taken_in(story, logged, number, told)
+        story.known = None
+        made_so = story
+        _stories.of((fitting, logged[: number + 1]), lambda _, made_so=made_so: made_so)  # type: ignore[misc]
     found, doubts = story.found()
     so_far = SoFar(tuple(story.set_by), tuple(story.set_times), tuple(story.wrung_by), tuple(story.wrung_times))
     return AsMade(found, doubts, tuple(story.made), so_far, story.meant, story.wrings)
+
+
+def _taken_in(
+    story: _Story, logged: Sequence[Measured], number: int, told: Callable[[Sequence[Measured]], Told | None]
+) -> None:
+    """Take in one entry more."""
+    entry = logged[number]
+    if not isinstance(entry, MadeBend):
+        story.sizes.append((entry, frozenset(story.made)))
+        story.to_set = ()
+    elif entry.bend not in story.made:
+        advice = told(logged[:number]) if story.made else None
+        if advice is not None and any(one.what == "wring" for one in advice.correct):
+            story.wrings = False
+        _bent(story, entry, advice)
+        story.to_set = ()
+    else:
+        now = told(logged[:number])
+        before = [(one.what, one.bend) for one in story.to_set]
+        fresh = () if now is None else now.correct
+        story.to_set = (*story.to_set, *(one for one in fresh if (one.what, one.bend) not in before))
+        _again(story, entry)
+        story.to_set = tuple(one for one in story.to_set if one.bend != entry.bend)
 
 
 def _bent(story: _Story, entry: MadeBend, told: Told | None) -> None:
@@ -175,6 +220,7 @@ def _bent(story: _Story, entry: MadeBend, told: Told | None) -> None:
         if abs(half_turn(float(turned - story.meant[DIRECTION, k]))) < _SAME_TURN:
             story.meant[DIRECTION, k] += half_turn(float(turned - story.meant[DIRECTION, k]))
     story.made.append(entry.bend)
+    story.turned[entry.bend] = frozenset(story.made)
     story.entries.append(entry)
 
 
@@ -196,8 +242,9 @@ def _again(story: _Story, entry: MadeBend) -> None:
         story.set_by[k] += abs(turned)
         story.set_times[k] += 1
     wrung = _advised(story, "wring", entry.bend)
-    if entry.rotation is not None and k and k in story.made:
-        reading = Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd)
+    made = frozenset(story.made)
+    if entry.rotation is not None and min(made) <= k:
+        reading = Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd, made=made)
         value, sd = before.foretold(reading)
         wrung = _by_hand(half_turn(entry.rotation - value), wrung, _BY_HAND * math.hypot(sd, reading.spread))
     elif _advised(story, "set", entry.bend):
@@ -210,7 +257,7 @@ def _again(story: _Story, entry: MadeBend) -> None:
         _replaced(story, entry)
         return
     story.scatter = after_correction(before, done, story.fitting.by_hand, last=story.made[-1])
-    story.entries, story.sizes = [replace(entry, position=None)], []
+    story.entries, story.sizes, story.turned = [replace(entry, position=None)], [], {entry.bend: made}
 
 
 def _answered(story: _Story, entry: MadeBend, doubts: Sequence[Questioned]) -> MadeBend | None:
@@ -236,6 +283,8 @@ def _entry_of(story: _Story, bend: int) -> MadeBend | None:
 def _replaced(story: _Story, entry: MadeBend) -> None:
     """The new reading stands for the old one; what was not read again stands as it was."""
     old = _entry_of(story, entry.bend)
+    if entry.rotation is not None or old is None or old.rotation is None:
+        story.turned[entry.bend] = frozenset(story.made)
     if old is not None:
         entry = replace(
             entry,

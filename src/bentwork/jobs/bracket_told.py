@@ -59,7 +59,7 @@ def step_words(step: Step, ruler: Ruler) -> str:
     if step.stroke is not None:
         told.append(f"punch {ruler.length(step.stroke)} deep")
     if step.push is not None:
-        told.append(f"{step.push / 1000.0:.1f} kN")
+        told.append(ruler.press(step.push))
     told.append(f"press to {angle(step.bend_to)}")
     return ", ".join(told)
 

@@ -177,17 +177,26 @@ def _used_up(job: Job, welds: tuple[Weld, ...], outside: float) -> Iterator[Good
         )
     if job.finish.system in _AWAY:
         yield Good("paint", _AWAY[job.finish.system], outside, "m²", why="done by a trade shop: ask its price")
+    ruler = job.ruler
     for coat in coats_of(job):
         litres = coat.litres(outside)
-        coats = f"{coat.coats} coat{'s' if coat.coats > 1 else ''} on {outside:.2f} m²"
-        reach = f"{coat.coverage:g} m² a litre, {coat.loss:.0%} lost"
+        coats = f"{coat.coats} coat{'s' if coat.coats > 1 else ''} on {ruler.surface(outside)}"
+        reach = f"{ruler.coverage(coat.coverage)}, {coat.loss:.0%} lost"
         usual = "" if coat.said else ": usual figures; the tin says its own"
         price = None if coat.price is None else coat.price * litres
         yield Good("paint", coat.name, litres, "l", price=price, why=f"{coats}, {reach}{usual}")
     discs, each = abrasive_discs(outside), job.shop.disc_price
     price = None if each is None else each * discs
-    yield Good("abrasive", "abrasive discs, 115 mm", discs, "", price=price, why="one for 0.25 m², usual on thin bar")
-    yield Good("abrasive", "degreaser", degreaser(outside), "l", why="0.1 litres a square metre")
+    yield Good(
+        "abrasive",
+        ruler.usual("abrasive discs, <115 mm|4 1/2 in>"),
+        discs,
+        "",
+        price=price,
+        why=ruler.usual("one for <0.25 m²|2.7 sq ft>, usual on thin bar"),
+    )
+    wash = ruler.usual("<0.1 litres a square metre|a pint on 50 sq ft>")
+    yield Good("abrasive", "degreaser", degreaser(outside), "l", why=wash)
 
 
 def _bolts(job: Job) -> Iterator[Good]:
@@ -245,7 +254,9 @@ def weighed(bought: Buying, mass: float) -> WeighIn:
     if len(densities) == 1:
         others = {name: value / next(iter(densities)) for name, value in _METALS.items()}
         others = {name: ratio for name, ratio in others.items() if abs(ratio - 1.0) > 0.2}
-    return weigh_in(mass, bought.parts, welds=bought.weld_mass, paint=bought.paint_mass, densities=others)
+    return weigh_in(
+        mass, bought.parts, welds=bought.weld_mass, paint=bought.paint_mass, densities=others, ruler=bought.job.ruler
+    )
 
 
 _AWAY = {"powder": "powder coating", "anodised": "anodising", "galvanised": "hot-dip galvanising"}

@@ -35,7 +35,7 @@ def buying_subject(result: Result, date: str) -> BuyingSubject | None:
                 amount_words(good, ruler),
                 good_words(good, bought),
                 why_words(good, ruler),
-                mass_words(good),
+                mass_words(good, ruler),
                 money(good.price),
             )
             for good in bought.goods

@@ -82,6 +82,7 @@ def price_findings(goods: Iterable[Good], job: Job) -> Iterator[Finding]:
             "note",
             "kerf-not-said",
             "The width of the saw cut is not known and is taken as nothing.",
-            "A band saw takes about 1 mm, a hacksaw 1 to 1.5, a cut-off disc 1 to 3.",
-            "Measure a cut, and say it: kerf = 1.5 in [shop].",
+            "A band saw takes about <1 mm|1/32 to 1/16 in>, a hacksaw <1 to 1.5|about 1/16>, a "
+            "cut-off disc <1 to 3|1/32 to 1/8>.",
+            'Measure a cut, and say it: kerf = <1.5|"1/16"> in [shop].',
         )

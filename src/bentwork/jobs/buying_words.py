@@ -32,11 +32,11 @@ def amount_words(good: Good, ruler: Ruler) -> str:
     if good.unit == "bars":
         return f"{good.amount:g} × {ruler.length(good.length)}"
     if good.unit == "kg":
-        return f"{good.amount * 1000:.0f} g" if good.amount < 1.0 else f"{good.amount:.2f} kg"
+        return ruler.small_mass(good.amount)
     if good.unit == "l":
-        return f"{good.amount * 1000:.0f} ml" if good.amount < 1.0 else f"{good.amount:.2f} l"
+        return ruler.liquid(good.amount)
     if good.unit == "m²":
-        return f"{good.amount:.2f} m²"
+        return ruler.surface(good.amount)
     return f"{good.amount:g}"
 
 
@@ -50,12 +50,12 @@ def why_words(good: Good, ruler: Ruler) -> str:
     """Return where the amount is from."""
     if good.sort == "bar":
         return ""
-    return good.why.format(length=ruler.length(good.length))
+    return good.why.format(length=ruler.about(good.length))
 
 
-def mass_words(good: Good) -> str:
-    """Return its mass in kg; empty where it does not count."""
-    return "" if good.mass is None else f"{good.mass:.2f}"
+def mass_words(good: Good, ruler: Ruler) -> str:
+    """Return its mass as a bare number, in ``ruler.mass_unit``; empty where it does not count."""
+    return "" if good.mass is None else f"{ruler.in_mass_unit(good.mass):.2f}"
 
 
 def sum_words(bought: Buying) -> Iterator[str]:
@@ -66,10 +66,11 @@ def sum_words(bought: Buying) -> Iterator[str]:
         yield f"in all {bought.price:.2f}{left_out}"
     else:
         yield "no price is known"
-    home = f"{bought.mass_to_carry:.2f} kg of bars to carry home; " if bought.mass_to_carry else ""
+    ruler = bought.job.ruler
+    home = f"{ruler.mass(bought.mass_to_carry)} of bars to carry home; " if bought.mass_to_carry else ""
     yield (
-        f"{home}the finished frame weighs {bought.mass:.2f} kg, "
-        f"about {bought.paint_mass * 1000:.0f} g more with paint, bolts not counted"
+        f"{home}the finished frame weighs {ruler.mass(bought.mass)}, "
+        f"about {ruler.small_mass(bought.paint_mass)} more with paint, bolts not counted"
     )
 
 
@@ -90,12 +91,12 @@ def plan_words(sawn: Sawn, ruler: Ruler) -> str:
     return f"{least}; {rest}{', and none of this cost is longer' if plan.rest_proven else ''}."
 
 
-def weigh_in_words(found: WeighIn) -> Iterator[str]:
+def weigh_in_words(found: WeighIn, ruler: Ruler) -> Iterator[str]:
     """Yield what the scales say against what was reckoned."""
     sign = "more" if found.difference > 0.0 else "less"
     yield (
-        f"weighed {found.weighed:.2f} kg, reckoned {found.reckoned:.2f} kg: {abs(found.difference):.2f} kg {sign} "
-        f"({found.share:+.1%})"
+        f"weighed {ruler.mass(found.weighed)}, reckoned {ruler.mass(found.reckoned)}: "
+        f"{ruler.mass(abs(found.difference))} {sign} ({found.share:+.1%})"
     )
     if found.agrees:
         yield "that is as it should be: bars differ by some 4 % from their sizes, paint comes on top"

@@ -5,10 +5,10 @@ Nothing of it is reckoned until somebody asks; what was asked before is kept by 
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 
-from bentwork.carry.analysis import Analysed, analyse
+from bentwork.carry.analysis import analyse_again
 from bentwork.carry.bar import Bar, copies
 from bentwork.carry.cases import LoadCase
 from bentwork.carry.changes import Help, helps_of
@@ -22,11 +22,12 @@ from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.jobs.job import Job, PieceSpec
 from bentwork.jobs.kept import Kept
 from bentwork.jobs.load import Load
+from bentwork.jobs.tabs_carried import tabs_carried
 from bentwork.jobs.work import PiecePlan, Result
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.bar import Stock
 
-__all__ = ["Carried", "carried", "frame_of", "helps", "is_reckoned", "proof", "with_carried"]
+__all__ = ["Carried", "carried", "frame_of", "helps", "is_reckoned", "proof", "structure_loaded", "with_carried"]
 
 _STANDING = LoadCase("standing still", "static", source="its own weight and the payload's, nothing else")
 
@@ -102,7 +103,7 @@ def helps(found: Carried) -> tuple[Help, ...]:
     """Return what would help most for the fewest grams; nothing where the frame cannot be reckoned."""
     if found.verdict.analysed is None:
         return ()
-    key = (found.structure.bars, found.load)
+    key = (found.structure.bars, found.structure.tabs, found.load)
     return _helps.of(key, lambda _: helps_of(found.structure, found.cases, found.load.rules))
 
 
@@ -110,7 +111,7 @@ def proof(found: Carried) -> ProofLoad | None:
     """Return the proof load; None where the frame cannot be reckoned or carries nothing."""
     if found.verdict.analysed is None:
         return None
-    key = (found.structure.bars, found.load)
+    key = (found.structure.bars, found.structure.tabs, found.load)
     return _proofs.of(key, lambda _: proof_load(found.structure, found.cases, found.load.rules))
 
 
@@ -163,7 +164,15 @@ def _not_there(piece: str, why: str, do: str, level: str = "watch") -> Finding:
 def _frame_loaded(result: Result, load: Load) -> tuple[Hashable, tuple[Bar, ...], tuple[Finding, ...]]:
     """All that the answer depends on, and of it the bars and what is told of pieces that stand nowhere."""
     bars, told = frame_of(result)
-    return (bars, tuple(one.says for one in told), load), bars, told
+    return (bars, tuple(one.says for one in told), load, result.job.tabs), bars, told
+
+
+def structure_loaded(job: Job, load: Load, bars: Sequence[Bar]) -> Structure:
+    """Return the frame of a job as a structure: its bars and tabs, what holds it, what it carries."""
+    tabs = tabs_carried(job, bars, load.rules.welding)
+    return structure_of(
+        bars, load.fixings, load.payload, load.straps, load.joints, directions=load.directions, tabs=tabs
+    )
 
 
 def _asked(load: Load, mass: float | None) -> Load:
@@ -173,7 +182,7 @@ def _asked(load: Load, mass: float | None) -> Load:
 
 
 def _reckoned(job: Job, load: Load, bars: tuple[Bar, ...], told: tuple[Finding, ...]) -> Carried:
-    structure = structure_of(bars, load.fixings, load.payload, load.straps, load.joints, directions=load.directions)
+    structure = structure_loaded(job, load, bars)
     cases, about_use = _cases(load, structure)
     verdict = judge(structure, cases, (*told, *structure_findings(structure), *about_use), load.rules)
     road = ROADS[load.road] if load.road else None
@@ -209,5 +218,4 @@ def _lasting(verdict: Verdict, road: Road | None) -> tuple[Lasting, ...]:
     """How long the frame lasts on a road: under its swings alone, which are no load case to be judged."""
     if road is None or verdict.analysed is None:
         return ()
-    swung = analyse(verdict.structure, [road_case(road)])
-    return lasting(swung, 0, road) if isinstance(swung, Analysed) else ()
+    return lasting(analyse_again(verdict.analysed, [road_case(road)]), 0, road)

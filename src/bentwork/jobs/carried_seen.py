@@ -54,6 +54,7 @@ class SeenBar:
         wide: (n, 3) unit vectors along its width.
         places: (n, 3) along its middle, mm, end A first.
         moves: (n, 3) how far each goes, mm.
+        turns: (n, 3) how far its section turns there, radians about x, y and z.
         stress: (n,) MPa, safety left out.
         use: (n,) share of what the metal takes there, safety counted in.
     """
@@ -65,6 +66,7 @@ class SeenBar:
     wide: Floats
     places: Floats
     moves: Floats
+    turns: Floats
     stress: Floats
     use: Floats
 
@@ -125,6 +127,7 @@ def _under_load(analysed: Analysed, number: int, moves: Floats, stress: Floats, 
         *_outline(bar, stations),
         inside.place[spots],
         _between(elements.ends[element], moves[element], np.clip(share, 0.0, 1.0)),
+        _turns(moves[element], np.clip(share, 0.0, 1.0)),
         most,
         hardest,
     )
@@ -154,6 +157,13 @@ def _between(ends: Floats, moves: Floats, share: Floats) -> Floats:
     return found
 
 
+def _turns(moves: Floats, share: Floats) -> Floats:
+    """Turns between the ends of elements: evenly from one to the other, as twist is; bending turns less evenly."""
+    t = share[:, None]
+    found: Floats = (1.0 - t) * moves[:, 0, 3:] + t * moves[:, 1, 3:]
+    return found
+
+
 def _as_drawn(structure: Structure, number: int) -> SeenBar:
     bar = structure.bars[number]
     stations: list[float] = []
@@ -164,7 +174,8 @@ def _as_drawn(structure: Structure, number: int) -> SeenBar:
     along = np.unique(np.round(stations, 6))
     places = np.array([pose_at(bar, float(station)).origin for station in along])
     none = np.zeros(len(places))
-    return SeenBar(bar.name, bar.of, *_outline(bar, along), places, np.zeros((len(places), 3)), none, none)
+    still = np.zeros((len(places), 3))
+    return SeenBar(bar.name, bar.of, *_outline(bar, along), places, still, still, none, none)
 
 
 def _outline(bar: Bar, stations: Floats) -> tuple[tuple[float, float], bool, Floats]:

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from bentwork.carry.structure import Structure
 from bentwork.jobs.small_parts import SmallParts
 from bentwork.parts.vents import Vent, Why, hollow, vent_for
+from bentwork.units import either
 
-__all__ = ["closed_tubes"]
+__all__ = ["Alike", "alike", "closed_tubes", "drilled"]
+
+Alike = tuple[tuple[str, ...], Vent]
+"""Names of tubes, and the holes that each of them needs."""
 
 _CLOSES = 0.95
 """An end is closed when the bar that it ends on covers so much of it: as wide as its bore or wider."""
@@ -30,6 +36,30 @@ def closed_tubes(structure: Structure, small: SmallParts, why: Why) -> tuple[Ven
         vent = vent_for(bar.name, bar.section, why) if shut else None
         found += [vent] if vent else []
     return tuple(found)
+
+
+def alike(vents: Iterable[Vent]) -> tuple[Alike, ...]:
+    """Gather the tubes that need the same holes."""
+    groups: dict[tuple[int, float, float], list[Vent]] = {}
+    for vent in vents:
+        groups.setdefault((vent.holes, vent.diameter, vent.from_end), []).append(vent)
+    return tuple((tuple(vent.bar for vent in same), same[0]) for same in groups.values())
+
+
+def drilled(groups: Sequence[Alike]) -> str:
+    """Return what is drilled into them, as the text of a finding: where they differ, which goes into which."""
+    if len(groups) == 1:
+        _, vent = groups[0]
+        each = "" if len(groups[0][0]) == 1 else " of each"
+        return f"{_holes(vent)}{each}, {either(vent.from_end)} from {'the' if vent.holes > 1 else 'one'} end"
+    told = (f"{_holes(vent)}, {either(vent.from_end)} from the end, in {', '.join(names)}" for names, vent in groups)
+    return "; ".join(told)
+
+
+def _holes(vent: Vent) -> str:
+    size = either(vent.diameter)
+    many = f"a hole of {size}" if vent.holes == 1 else f"{vent.holes} holes of {size}, one at each end,"
+    return f"{many} through one wall"
 
 
 def _shut_ends(structure: Structure, number: int) -> set[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from bentwork.jobs.crossbar_asked import Crossbar
@@ -41,6 +42,7 @@ class Laid:
     beyond: tuple[float, float]
 
 
+@lru_cache(maxsize=64)  # jobs are read by several at once, which what is ``jobs.kept`` would not bear
 def lay(asked: Crossbar, rails: tuple[Rail, Rail], section: Section) -> tuple[Laid, ...]:
     """Return every crossbar where it stands.
 

@@ -94,8 +94,9 @@ def _sizes(one: StraightBar) -> list[float]:
     found = [one.cut_length, one.line_turn or 0.0]
     for ending in one.endings:
         met = ending.meeting
-        found += [met.angle, met.cope.offset if met.cope else met.offset, met.plain.lean, float(ending.ends == "coped")]
-        found += [met.cope.onto if met.cope else 0.0, met.plain.across_width, met.plain.across_height]
+        cope, plain = met.cope, met.plain
+        found += [met.angle, cope.offset, plain.lean, float(ending.ends == "coped"), plain.across_width]
+        found += [plain.across_height, *cope.sizes]
     return found
 
 
@@ -110,7 +111,7 @@ def straight_bars(
         up: unit vector.
     """
     met: dict[tuple[int, Literal["A", "B"]], list[Ending]] = {}
-    for touch in touches(bars):
+    for touch in touches(bars, of=_is_straight):
         for mine in (0, 1):
             found = _ending(bars, specs, touch, mine)
             if found is not None:
@@ -148,9 +149,13 @@ def _inward(bar: Bar, end: Literal["A", "B"]) -> Vec:
     return way if end == "A" else scale(way, -1.0)
 
 
+def _is_straight(bar: Bar) -> bool:
+    return not (bar.line.table.bends or bar.closed)
+
+
 def _ending(bars: Sequence[Bar], specs: Mapping[str, PieceSpec], touch: Touch, mine: int) -> Ending | None:
     bar, other = bars[touch.bars[mine]], bars[touch.bars[1 - mine]]
-    if not touch.ends[mine] or bar.line.table.bends or bar.closed:
+    if not touch.ends[mine] or not _is_straight(bar):
         return None
     end: Literal["A", "B"] = "A" if touch.stations[mine] < bar.length / 2.0 else "B"
     along = limb_of(bar.line, bar.line.runs[0], bar.section, bar.way)
@@ -162,7 +167,7 @@ def _ending(bars: Sequence[Bar], specs: Mapping[str, PieceSpec], touch: Touch, m
     said = specs[bar.of].ends
     if found is None or (touch.ends[1 - mine] and said is None and found.drawn < _CORNER * other.half_depth):
         return None
-    ends: Ends = "coped" if found.cope is not None and (said == "coped" or (found.is_coped and not said)) else "butted"
+    ends: Ends = "coped" if said == "coped" or (found.is_coped and not said) else "butted"
     reach = bar.section.depth() / 2.0 if limb.is_round else limb.half(found.reference)
     reach /= math.sin(math.radians(found.angle))
     if straight is None:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from bentwork.findings import Finding
 from bentwork.jobs.measured import MadeBend
 from bentwork.jobs.work import PiecePlan
 from bentwork.piece.bend import half_turn
+from bentwork.piece.bend_table import BendTable
 
-__all__ = ["Plausible", "far_off", "plausible"]
+__all__ = ["Plausible", "far_off", "plausible", "turned_against"]
 
 _LEAST_APART = 5.0, 8.0, 5.0
 """Degrees of angle, degrees of rotation, mm: a reading this near to the drawing is never questioned. Common slips are
@@ -32,12 +33,22 @@ class Plausible:
     position: tuple[float, float]
 
 
-def plausible(plan: PiecePlan, bend: int) -> Plausible:
+def turned_against(table: BendTable, bend: int, made: Iterable[int]) -> tuple[int, float] | None:
+    """Return the nearest bend made before one, towards end A, and the rotation drawn against it, degrees; or None."""
+    before = max((one for one in made if one < bend), default=0)
+    if not before:
+        return None
+    ways = table.directions
+    return before, half_turn(ways[bend - 1] - ways[before - 1])
+
+
+def plausible(plan: PiecePlan, bend: int, made: Iterable[int] = ()) -> Plausible:
     """Return between which readings of a bend no question is asked: its plan, and some of the maker's own scatter.
 
     Args:
         plan: of the piece, which has a bender and fits.
         bend: number of the bend.
+        made: bends that are made: the rotation is that against the nearest of them; none for the bend before.
     """
     assert plan.bender is not None
     assert plan.table is not None
@@ -47,8 +58,10 @@ def plausible(plan: PiecePlan, bend: int) -> Plausible:
         max(least, _SIGMAS * sd)
         for least, sd in zip(_LEAST_APART, (hand.angle, hand.rotation, hand.position), strict=True)
     ]
+    against = turned_against(plan.table, bend, made)
+    turn = one.rotation if against is None else against[1]
     angle, rotation, position = (
-        (middle - span, middle + span) for middle, span in zip((one.angle, one.rotation, start), spans, strict=True)
+        (middle - span, middle + span) for middle, span in zip((one.angle, turn, start), spans, strict=True)
     )
     return Plausible(angle, rotation, position)
 
@@ -64,9 +77,12 @@ def far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
         if not span.angle[0] <= one.angle <= span.angle[1]:
             told.append(f"{one.angle:g}° was measured, {drawn.angle:g}° is drawn.")
         if one.rotation is not None:
-            turn = drawn.rotation + half_turn(one.rotation - drawn.rotation)
-            if not span.rotation[0] <= turn <= span.rotation[1]:
-                told.append(f"A rotation of {one.rotation:g}° was measured, {drawn.rotation:g}° is drawn.")
+            # Which bends were made when it was read is not known here: asked about is what fits none of them.
+            ways = plan.table.directions
+            turns = [half_turn(ways[one.bend - 1] - ways[b.bend - 1]) for b in made if b.bend < one.bend]
+            turns = turns or [drawn.rotation]
+            if min(abs(half_turn(one.rotation - turn)) for turn in turns) > span.rotation[1] - drawn.rotation:
+                told.append(f"A rotation of {one.rotation:g}° was measured, {turns[0]:g}° is drawn.")
         lengths = {}
         if one.position is not None and not span.position[0] <= one.position <= span.position[1]:
             told.append("It was found to begin at {found}; its mark is at {mark}.")

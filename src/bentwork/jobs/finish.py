@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from bentwork.findings import Finding, by_weight
-from bentwork.jobs.closed_tubes import closed_tubes
+from bentwork.jobs.closed_tubes import alike, closed_tubes, drilled
 from bentwork.jobs.consumed import coats_of, piece_surface, surface, tab_surface
 from bentwork.jobs.finish_touching import Touching, touching
 from bentwork.jobs.job import Job
@@ -155,17 +155,20 @@ def _vents(job: Job, vents: tuple[Vent, ...]) -> Iterator[Finding]:
     if job.finish.vented or job.finish.system not in ("powder", "galvanised"):
         return
     bath = job.finish.system == "galvanised"
-    for vent in vents:
+    groups = alike(vents)
+    names = [name for one, _ in groups for name in one]
+    where = "a zinc bath" if bath else "an oven"
+    if names:
         yield Finding(
             "stop",
             "closed-tube",
-            f"{vent.bar} is a tube that is closed at both ends, and goes into {'a zinc bath' if bath else 'an oven'}.",
+            f"{len(names)} tubes are closed at both ends, and go into {where}: {', '.join(names)}."
+            if len(names) > 1
+            else f"{names[0]} is a tube that is closed at both ends, and goes into {where}.",
             "Shut-in air and damp burst it with great force, in the faces of those at the bath."
             if bath
             else "Shut-in air and damp burst it, or blow the powder off at the welds.",
-            f"Drill {'a hole' if vent.holes == 1 else f'{vent.holes} holes, one at each end,'} of {{hole}} through one "
-            "wall, {from_end} from the end on the underside, off the bends; then say it: vented = true in [finish].",
-            lengths={"hole": vent.diameter, "from_end": vent.from_end},
+            f"Drill {drilled(groups)}, on the underside and off the bends; then say it: vented = true in [finish].",
         )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from bentwork.jobs.closed_tubes import alike
 from bentwork.jobs.finish import FinishPlan, MetalFinish
 from bentwork.parts.finishing import Care, FinishStep
 from bentwork.parts.metals_touch import HOW_TO_PART
@@ -18,7 +19,7 @@ from bentwork.sheets.hot_cautions import (
 from bentwork.sheets.told_pages import ToldPart
 from bentwork.units import Ruler
 
-__all__ = ["area_words", "finish_parts", "system_words"]
+__all__ = ["finish_parts", "system_words"]
 
 _CARE: dict[Care, tuple[str, ...]] = {
     "dust": AT_THE_GRINDER,
@@ -28,11 +29,6 @@ _CARE: dict[Care, tuple[str, ...]] = {
     "bath": AT_THE_BATH,
 }
 _SHEET = "Times are usual ones: the sheet of the paint itself goes before them, and all of it is of one maker's system."
-
-
-def area_words(square_metres: float) -> str:
-    """Return a surface: in m2, or in cm2 where it is small."""
-    return f"{square_metres:.3f} m²" if square_metres >= 0.1 else f"{square_metres * 1e4:.0f} cm²"
 
 
 def system_words(plan: FinishPlan) -> str:
@@ -51,22 +47,23 @@ def system_words(plan: FinishPlan) -> str:
 
 def finish_parts(plan: FinishPlan, ruler: Ruler) -> tuple[ToldPart, ...]:
     """Return the work in its order."""
-    return tuple(_parts(plan, ruler))
+    return tuple(part.in_shop(ruler) for part in _parts(plan, ruler))
 
 
 def _parts(plan: FinishPlan, ruler: Ruler) -> Iterator[ToldPart]:
-    yield ToldPart(f"Finish: {system_words(plan)}", (*_surfaces(plan), *_times(plan)))
+    yield ToldPart(f"Finish: {system_words(plan)}", (*_surfaces(plan, ruler), *_times(plan)))
     vents = tuple(
-        f"{vent.bar}: {vent.holes} × {ruler.length(vent.diameter)} through one wall, {ruler.length(vent.from_end)} "
-        f"from {'either end' if vent.holes > 1 else 'one end'}, on the underside, off the bends. Plug it at the end."
-        for vent in plan.vents
+        f"{', '.join(names)}: {vent.holes} × {ruler.about(vent.diameter)} through one wall, "
+        f"{ruler.about(vent.from_end)} from {'either end' if vent.holes > 1 else 'one end'}, on the underside, off the "
+        "bends. Plug it at the end."
+        for names, vent in alike(plan.vents)
     )
     if vents:
         yield ToldPart("Vents in closed tubes, before any heat", vents, AT_THE_OVEN, ticks=True)
     told: set[str] = set()
     for metal in plan.metals:
         if metal.steps:
-            yield _steps(plan, metal, told)
+            yield _steps(plan, metal, told, ruler)
     ways = dict.fromkeys(mask.how for mask in plan.masks)
     bare = tuple(f"{'; '.join(m.what for m in plan.masks if m.how == how)}: {how}." for how in ways)
     if bare and plan.job.finish.system != "bare":
@@ -76,20 +73,19 @@ def _parts(plan: FinishPlan, ruler: Ruler) -> Iterator[ToldPart]:
         yield ToldPart("Keep metals apart when it is put together", (*apart, HOW_TO_PART), ticks=True)
 
 
-def _surfaces(plan: FinishPlan) -> Iterator[str]:
+def _surfaces(plan: FinishPlan, ruler: Ruler) -> Iterator[str]:
     if not plan.job.finish.said:
         yield "The job has no [finish]: paint is taken."
     each = [
-        f"{one.name} {area_words(one.each)}" + (f" × {one.count}" if one.count > 1 else "") for one in plan.surfaces
+        f"{one.name} {ruler.surface(one.each)}" + (f" × {one.count}" if one.count > 1 else "") for one in plan.surfaces
     ]
-    tabs = [f"tabs {area_words(plan.tabs)}"] if plan.tabs > 0.0 else []
-    yield f"Outside of it all: {area_words(plan.surface)} ({', '.join([*each, *tabs])})."
+    tabs = [f"tabs {ruler.surface(plan.tabs)}"] if plan.tabs > 0.0 else []
+    yield f"Outside of it all: {ruler.surface(plan.surface)} ({', '.join([*each, *tabs])})."
     for coat in plan.coats:
-        litres = coat.litres(plan.surface)
         loss = "" if coat.loss == 0.0 else f", {coat.loss:.0%} of it lost past thin bars"
-        amount = f"{litres:.2f} l" if litres >= 0.1 else f"{litres * 1000.0:.0f} ml"
+        amount = ruler.liquid(coat.litres(plan.surface))
         many = f"{coat.coats} {'coat' if coat.coats == 1 else 'coats'}"
-        yield f"{coat.name}: {many}, {amount} at {coat.coverage:g} m² a litre{loss}."
+        yield f"{coat.name}: {many}, {amount} at {ruler.coverage(coat.coverage)}{loss}."
 
 
 def _times(plan: FinishPlan) -> Iterator[str]:
@@ -97,7 +93,7 @@ def _times(plan: FinishPlan) -> Iterator[str]:
         yield _SHEET
 
 
-def _steps(plan: FinishPlan, metal: MetalFinish, told: set[str]) -> ToldPart:
+def _steps(plan: FinishPlan, metal: MetalFinish, told: set[str], ruler: Ruler) -> ToldPart:
     """The steps of a metal; a caution is said the first time it is needed on the page."""
     lines = tuple(_line(step, plan) for step in metal.steps)
     cautions = []
@@ -107,7 +103,7 @@ def _steps(plan: FinishPlan, metal: MetalFinish, told: set[str]) -> ToldPart:
                 cautions.append(caution)
                 told.add(caution)
     name = f"{metal.group}, galvanised" if metal.zinc else metal.group
-    title = f"{name.capitalize()}: {', '.join(metal.pieces)}, {area_words(metal.surface)}"
+    title = f"{name.capitalize()}: {', '.join(metal.pieces)}, {ruler.surface(metal.surface)}"
     return ToldPart(title, lines, tuple(cautions), numbered=True)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 
 from bentwork.findings import Finding, by_weight
@@ -14,7 +15,7 @@ from bentwork.jobs.survey_findings import survey_findings
 from bentwork.jobs.surveyed import Surveyed, surveyed
 from bentwork.jobs.work import Result
 
-__all__ = ["FitRound", "fit_round", "with_fit_round"]
+__all__ = ["FitRound", "fit_round", "is_fitted", "with_fit_round"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,11 +49,19 @@ _fits: Kept[FitRound] = Kept(16)
 
 def fit_round(result: Result) -> FitRound:
     """Return what the frame of a job must fit, and whether it does."""
-    job = result.job
-    bars, _ = frame_of(result)
-    loaded = carried(result) if job.keepouts else None
-    key = (job.name, job.version, bars, job.survey, job.stays, job.keepouts, job.openings, job.load)
-    return _fits.of(key, lambda _: _made(result, loaded))
+    loaded = carried(result) if result.job.keepouts else None
+    return _fits.of(_all_of(result), lambda _: _made(result, loaded))
+
+
+def is_fitted(result: Result) -> bool:
+    """Tell whether ``fit_round`` has its answer at hand: worked out before, or without keep-outs and openings."""
+    return not (result.job.keepouts or result.job.openings) or _fits.has(_all_of(result))
+
+
+def _all_of(result: Result) -> Hashable:
+    """All that the answer depends on."""
+    job, (bars, _) = result.job, frame_of(result)
+    return job.name, job.version, bars, job.survey, job.stays, job.keepouts, job.openings, job.load
 
 
 def with_fit_round(result: Result) -> Result:

@@ -12,7 +12,7 @@ from bentwork.parts.survey_next import Missing
 from bentwork.parts.survey_odd import Checked
 from bentwork.parts.survey_reading import Reading
 from bentwork.parts.survey_sides import Difference
-from bentwork.space import sub, unit
+from bentwork.space import Vec, unit
 from bentwork.units import Ruler, angle
 
 __all__ = [
@@ -20,6 +20,7 @@ __all__ = [
     "datum_words",
     "difference_words",
     "end_words",
+    "going_words",
     "missing_words",
     "pair_words",
     "read_words",
@@ -29,6 +30,8 @@ __all__ = [
     "sure_words",
     "way_words",
 ]
+
+_STRAIGHT = 2.0  # degrees: a direction nearer to an axis is told as it
 
 
 def sure_words(found: Surveyed, name: str, ruler: Ruler) -> str:
@@ -172,6 +175,21 @@ def way_words(one: WayThrough, ruler: Ruler) -> str:
     turned = "as it stands" if passed.opening.upright else "turned any way"
     if passed.spare < 0.0:
         return f"clear {clear}; {turned} it is {size} at best: {ruler.length(-passed.spare)} are missing"
-    way = unit(sub(passed.along, (0.0, 0.0, 0.0)))
-    going = ", ".join(f"{c:.2f}".replace("-0.00", "0.00") for c in way)
-    return f"clear {clear}; {turned}, going along [{going}], it is {size}: {ruler.length(passed.spare)} left"
+    going = f"going {going_words(passed.along)}"
+    return f"clear {clear}; {turned}, {going}, it is {size}: {ruler.length(passed.spare)} left"
+
+
+def going_words(along: Vec) -> str:
+    """Return a direction in words: ``towards x −``; where no axis is near, how steeply and between which two.
+
+    It is a direction of the job's own axes, not of left and right: a frame is carried as one likes.
+    """
+    way = unit(along)
+    parts = sorted(zip(way, "xyz", strict=True), key=lambda part: -abs(part[0]))
+    told = [f"{axis} {'+' if part > 0.0 else '−'}" for part, axis in parts]
+    off = math.degrees(math.acos(min(1.0, abs(parts[0][0]))))
+    if off < _STRAIGHT:
+        return f"towards {told[0]}"
+    aside = math.degrees(math.asin(abs(parts[2][0])))
+    rest = told[1] if aside < _STRAIGHT else f"{told[1]} and {told[2]}"
+    return f"towards {told[0]}, turned {off:.0f}° to {rest}"

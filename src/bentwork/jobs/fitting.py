@@ -116,7 +116,8 @@ def fitting_of(plan: PiecePlan, order: Sequence[Held] = (), hand: Hand | None = 
         order=[bend for bend, _ in chosen],
         bias=None if hand is None else hand.bias,
     )
-    by_hand = by_hand_of(plan.stock.material)
+    way = plan.spec.way
+    by_hand = by_hand_of(plan.stock.material, max(section.breadth(way), section.depth(way)))
     return Fitting(
         plan=plan,
         what=what,

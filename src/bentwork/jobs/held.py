@@ -19,7 +19,7 @@ class Holds:
     Args:
         fixing: its name.
         bar: name of the bar that it holds.
-        place: mm.
+        place: mm; in the hole of a tab where one holds it.
         case: the load case; empty where nothing could be reckoned.
         force: along x, y, z, N.
         moment: about x, y, z, N m.
@@ -45,7 +45,7 @@ def held(found: Carried) -> tuple[Holds, ...]:
     told = []
     for number, one in enumerate(structure.fixings):
         bar = structure.bars[one.bar]
-        place = bar.line.pose(one.station).origin
+        place = bar.line.pose(one.station).origin if one.tab is None else structure.tabs[one.tab].tab.hole
         if analysed is None or every is None:
             told.append(Holds(one.fixing.name, bar.name, place))
             continue

@@ -14,17 +14,19 @@ class MeasuredSize:
 
     Args:
         kind: along a leg, across between two corners, the gap between the ends, how far end B lies to one side of end
-            A, or how far a corner stands off a flat table.
-        length: the reading.
-        start: where from: 0 is end A, a number the corner of that bend, one more than the last bend end B.
-        end: where to.
+            A, how far a corner stands off a flat table, or how high a place lies over the table on which a bend lies
+            flat.
+        length: the reading; a height is above 0 on the side from which the flat bend is seen to turn left, A to B.
+        start: where from: 0 is end A, a number the corner of that bend, one more than the last bend end B; of a height
+            the bend that lies flat with both its legs.
+        end: where to; of a height the place that is measured.
         measured_to: the outside, middle or inside of the bar.
         sd: how far the reading may be out; None for a tape.
         way: of an offset: to the side to which bend 1 turns, or up along its axis.
         sure: the reading was questioned, and is right.
     """
 
-    kind: Literal["leg", "across", "gap", "offset", "rock"]
+    kind: Literal["leg", "across", "gap", "offset", "rock", "height"]
     length: float
     start: int | None = None
     end: int | None = None
@@ -42,7 +44,8 @@ class MadeBend:
         bend: its number, from 1 at end A.
         angle: found, degrees.
         held: the end that was held; None when nobody said.
-        rotation: found against the bend before, degrees; None when it was not measured.
+        rotation: found against the nearest bend before it, towards end A, that was made, degrees; None when it was not
+            measured.
         position: where it was found to begin, as marks are, mm; None when it was not measured.
         version: of the job file that it was bent to; empty when nobody said.
         pulled: angle that it was pulled to; None when nobody said.
@@ -72,15 +75,15 @@ class Asked:
     """Something to measure.
 
     Args:
-        kind: what: as of ``MeasuredSize``, or the rotation of a bend against the one before.
+        kind: what: as of ``MeasuredSize``, or the rotation of a bend against the nearest one before it that is made.
         start: where from; the bend, for a rotation.
-        end: where to.
+        end: where to; the bend that a rotation is against.
         way: of an offset.
         about: what it should be by the drawing, mm or degrees, outside of the bar.
         tells: how much of what is not known yet it takes away, a share of 1.
     """
 
-    kind: Literal["leg", "across", "gap", "offset", "rock", "rotation"]
+    kind: Literal["leg", "across", "gap", "offset", "rock", "height", "rotation"]
     start: int | None
     end: int | None
     way: Literal["side", "up"] | None

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bentwork.jobs.cope_told import longest_words
 from bentwork.jobs.jig import Row
 from bentwork.jobs.small_parts import Crossbars, SmallParts, small_parts
 from bentwork.jobs.small_parts_told import (
-    CUT_OF_TUBE,
+    arriving_words,
     end_words,
     filing_words,
     gang_words,
@@ -17,18 +18,16 @@ from bentwork.jobs.small_parts_told import (
     spare_words,
     stack_words,
     tab_words,
+    template_words,
 )
 from bentwork.jobs.tabs import Pattern
 from bentwork.jobs.work import Result
-from bentwork.parts.cope import Cope
 from bentwork.sheets.cautions import AT_THE_DRILL
 from bentwork.sheets.parts_subject import PartsSubject, PartText, TabCard, Wrap
 from bentwork.sheets.stock_words import section_words
-from bentwork.units import Ruler, angle
+from bentwork.units import Ruler
 
 __all__ = ["crossbars_text", "parts_subject", "row_text", "tab_text", "wraps_of"]
-
-_SAME = 0.01  # mm, degrees: templates that differ by less are one
 
 
 def parts_subject(result: Result, date: str) -> PartsSubject:
@@ -39,7 +38,6 @@ def parts_subject(result: Result, date: str) -> PartsSubject:
     texts = [crossbars_text(group, ruler) for group in found.crossbars]
     texts += [row_text(row, ruler) for row in found.rows if len(row.bars) > 1]
     texts += [tab_text(pattern, ruler) for pattern in found.tabs]
-    hollow = any(not wrap.cope.solid for wrap in wraps)
     return PartsSubject(
         job=job.name,
         version=job.version,
@@ -49,7 +47,7 @@ def parts_subject(result: Result, date: str) -> PartsSubject:
         wraps=wraps,
         tabs=tuple(_card(pattern, ruler) for pattern in found.tabs),
         cautions=AT_THE_DRILL,
-        of_tube=CUT_OF_TUBE if hollow else "",
+        of_wraps=template_words([wrap.cope for wrap in wraps]),
     )
 
 
@@ -60,11 +58,10 @@ def wraps_of(found: SmallParts) -> tuple[Wrap, ...]:
         first = group.first
         both = len(group.coped) == 2
         for ending, top in zip(first.endings, first.tops, strict=True):
-            cope = ending.meeting.cope
-            if ending.ends != "coped" or cope is None:
+            if ending.ends != "coped":
                 continue
             line = first.line_turn if both and ending.end == "B" else None
-            made.append(Wrap(group.name, ending.end, len(group.bars), cope, ending.onto, top, line))
+            made.append(Wrap(group.name, ending.end, len(group.bars), ending.meeting.cope, ending.onto, top, line))
     return tuple(made)
 
 
@@ -73,21 +70,14 @@ def crossbars_text(group: Crossbars, ruler: Ruler) -> PartText:
     first = group.first
     lines = [spare_words(group, ruler)]
     for ending in first.endings:
-        cope = ending.meeting.cope if ending.ends == "coped" else None
-        longest = "" if cope is None else f"; longest at {_turns(cope)} round from the line 0"
+        longest = f"; {longest_words(ending.meeting.cope, ruler)}" if ending.ends == "coped" else ""
         filing = filing_words(ending, ruler)
         lines.append(f"End {ending.end}: {end_words(ending, ruler)}{longest}{'; ' if filing else ''}{filing}.")
-    if first.line_turn is not None and len(group.coped) == 2:
-        lines.append(f"The line 0 of end A arrives at {angle(first.line_turn)} of end B.")
+    arriving = arriving_words(group, ruler)
+    if arriving:
+        lines.append(f"{arriving[0].upper()}{arriving[1:]}.")
     facts = f"make {len(group.bars)} · {section_words(first.bar.section, ruler)} · cut {ruler.tape(first.cut_length)}"
     return PartText(group.name, f"{facts} {ruler.units}", tuple(line for line in lines if line))
-
-
-def _turns(cope: Cope) -> str:
-    """Where it is longest: one turn, or two opposite ones."""
-    turn = cope.longest_turn % 360.0
-    other = (turn + 180.0) % 360.0
-    return f"{angle(turn)} and {angle(other)}" if abs(cope.outer(other) - cope.longest) < _SAME else angle(turn)
 
 
 def row_text(row: Row, ruler: Ruler) -> PartText:

@@ -11,7 +11,7 @@ from bentwork.jobs.work import line_of
 from bentwork.parts.meeting import Limb
 from bentwork.piece.carried import carried
 from bentwork.piece.centreline import Centreline, Run
-from bentwork.piece.corners import Corners
+from bentwork.piece.corners import Corners, Seam
 from bentwork.space import Pose, add
 from bentwork.stock.bar import Stock
 from bentwork.stock.section import Section, Way
@@ -42,12 +42,15 @@ def limb_of(line: Centreline, run: Run, section: Section, way: Way) -> Limb:
 
 def side_of(spec: PieceSpec, straight: int) -> int:
     """Return the number by which the maker knows a straight, given as its place from end A, from 0."""
-    if not isinstance(spec.shape, Corners):
-        return straight + 1
-    bent = spec.shape.bent_at(spec.seam)
-    if straight:
-        return bent[straight - 1]
-    return (spec.seam or spec.shape.best_seam())[0] if spec.shape.closed else 1
+    return straight + 1 if not isinstance(spec.shape, Corners) else _numbers(spec.shape, spec.seam)[straight]
+
+
+def _numbers(shape: Corners, seam: Seam | None) -> tuple[int, ...]:
+    """Numbers of all sides in the order of the straights, from end A."""
+    if not shape.closed:
+        return (1, *shape.bent_at())
+    seam = seam or shape.best_seam()
+    return (seam[0], *shape.bent_at(seam))
 
 
 def sides_of(spec: PieceSpec) -> int:
@@ -64,9 +67,10 @@ def along_side(spec: PieceSpec, line: Centreline, straight: int, at: float) -> t
         straight: its place from end A, from 0.
         at: from the beginning of the straight, mm.
     """
-    number = side_of(spec, straight)
     runs = [run for run in line.runs if run.bend == 0]
-    alike = [k for k in range(len(runs)) if side_of(spec, k) == number]
+    numbers = _numbers(spec.shape, spec.seam) if isinstance(spec.shape, Corners) else range(1, len(runs) + 1)
+    number = numbers[straight]
+    alike = [k for k in range(len(runs)) if numbers[k] == number]
     # The side of the seam begins in the last straight and ends in the first.
     ahead = runs[alike[-1]].length if len(alike) > 1 and straight == alike[0] else 0.0
     return number, ahead + at, sum(runs[k].length for k in alike)

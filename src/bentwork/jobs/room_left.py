@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,16 +11,27 @@ from numpy.typing import NDArray
 from bentwork.carry.bar import Bar
 from bentwork.findings import Finding
 from bentwork.jobs.carried import Carried, frame_of
-from bentwork.jobs.carried_seen import seen_bars
+from bentwork.jobs.carried_seen import SeenBar, seen_bars
 from bentwork.jobs.work import Result
 from bentwork.parts.keep_out import KeepOut, Near, near_to
+from bentwork.parts.keep_out_sides import Sides
+from bentwork.parts.outline import outline_of
 from bentwork.parts.passing import Passed, box_of, passed
 from bentwork.piece.carried import carried as carried_along
 from bentwork.piece.centreline import chords_for
 from bentwork.stock.section import Round, Tube
 from bentwork.tolerances import CHORD_ERROR
 
-__all__ = ["Room", "RoomLeft", "WayThrough", "room_findings", "rooms_left", "ways_through"]
+__all__ = [
+    "Room",
+    "RoomLeft",
+    "WayThrough",
+    "room_findings",
+    "rooms_left",
+    "sides_along",
+    "turned_sides",
+    "ways_through",
+]
 
 Floats = NDArray[np.float64]
 
@@ -80,7 +91,7 @@ class WayThrough:
 def rooms_left(result: Result, loaded: Carried | None) -> tuple[RoomLeft, ...]:
     """Return how near the frame comes to every keep-out; nothing where no piece stands anywhere.
 
-    A bar that is not round counts as thick as its larger half everywhere.
+    A bar that is not round counts with its real sides, as they lie along it and as the load turns them.
 
     Args:
         result: of the job.
@@ -89,27 +100,81 @@ def rooms_left(result: Result, loaded: Carried | None) -> tuple[RoomLeft, ...]:
     bars, _ = frame_of(result)
     if not bars or not result.job.keepouts:
         return ()
-    still = [(bar.name, bar.of, _thick(bar), bar.line.sample(CHORD_ERROR)) for bar in bars]
+    still = [_Stood(bar.name, bar.of, *sides_along(bar)) for bar in bars]
+    moved = list(_moved(loaded, {bar.name: bar for bar in bars}))
     found = []
     for out in result.job.keepouts:
-        drawn = min((Room(n, p, near_to(out, chords, t)) for n, p, t, chords in still), key=lambda one: one.near.gap)
-        moving = [Room(n, p, near_to(out, chords, t), case) for n, p, t, chords, case in _moved(loaded)]
-        found.append(RoomLeft(out, drawn, min(moving, key=lambda one: one.near.gap, default=None)))
+        drawn = min((one.room(out) for one in still), key=lambda one: one.near.gap)
+        moving = min((one.room(out) for one in moved), key=lambda one: one.near.gap, default=None)
+        found.append(RoomLeft(out, drawn, moving))
     return tuple(found)
 
 
-def _thick(bar: Bar) -> float:
-    return bar.half_depth + CHORD_ERROR
+@dataclass(frozen=True, slots=True, eq=False)
+class _Stood:
+    """A bar as it is measured against keep-outs: chords of its middle line, its sides, and what is round about them."""
+
+    bar: str
+    piece: str
+    chords: Floats
+    sides: Sides | None
+    radius: float
+    case: str | None = None
+
+    def room(self, out: KeepOut) -> Room:
+        return Room(self.bar, self.piece, near_to(out, self.chords, self.radius, self.sides), self.case)
 
 
-def _moved(loaded: Carried | None) -> Iterator[tuple[str, str, float, Floats, str]]:
+def sides_along(bar: Bar) -> tuple[Floats, Sides | None, float]:
+    """Return chords of a bar's middle line, (n, 3) mm, its sides there, and what is round about them, mm.
+
+    A round bar has no sides, and its radius; any other its sides to the middles of its corners' arcs, and their radius.
+    What chords miss of a bend is counted in.
+    """
+    outline = outline_of(bar.section)
+    if outline.is_round:
+        return bar.line.sample(CHORD_ERROR), None, outline.corner + CHORD_ERROR
+    a, b = outline.core
+    places, wide, high = [], [], []
+    for stretch in carried_along(bar.line, bar.way):
+        run = stretch.run
+        # The outside of a bend is farther from its axis than the middle line is.
+        out = run.radius + max(outline.wide, outline.high)
+        count = 1 if run.bend == 0 else chords_for(out, run.length / run.radius, CHORD_ERROR)
+        for k in range(count + 1):
+            at = stretch.at(run.length * k / count)
+            places.append(run.pose(run.length * k / count).origin)
+            wide.append(at.wide)
+            high.append(at.high)
+    return np.array(places), Sides(a * np.array(wide), b * np.array(high)), outline.corner + CHORD_ERROR
+
+
+def _moved(loaded: Carried | None, bars: Mapping[str, Bar]) -> Iterator[_Stood]:
     """Every bar as it bends under every load case."""
     if loaded is None or loaded.verdict.analysed is None:
         return
     for number, case in enumerate(loaded.cases):
         for bar in seen_bars(loaded, number):
+            outline = outline_of(bars[bar.name].section)
             # Between two places that are looked at, a loaded bar is nearly as straight, or as round, as it is drawn.
-            yield bar.name, bar.piece, max(bar.half) + CHORD_ERROR, bar.places + bar.moves, case.name
+            there, radius = bar.places + bar.moves, outline.corner + CHORD_ERROR
+            sides = None if outline.is_round else turned_sides(bar, outline.core)
+            yield _Stood(bar.name, bar.piece, there, sides, radius, case.name)
+
+
+def turned_sides(bar: SeenBar, core: tuple[float, float]) -> Sides:
+    """Return the sides of a bar under load: its width turned with it, its height square to that and to the bar.
+
+    Args:
+        bar: under a load.
+        core: half sizes of the rectangle of the middles of its corners' arcs, mm.
+    """
+    along = np.gradient(bar.places + bar.moves, axis=0)
+    wide = bar.wide + np.cross(bar.turns, bar.wide)
+    along /= np.maximum(np.linalg.norm(along, axis=1, keepdims=True), 1e-12)
+    wide -= (wide * along).sum(axis=1, keepdims=True) * along
+    wide /= np.maximum(np.linalg.norm(wide, axis=1, keepdims=True), 1e-12)
+    return Sides(core[0] * wide, core[1] * np.cross(along, wide))
 
 
 def ways_through(result: Result) -> tuple[WayThrough, ...]:

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.jobs.bodies import Body, bodies
+from bentwork.jobs.carried import frame_of
+from bentwork.jobs.small_parts import small_parts
 from bentwork.jobs.work import Result
 from bentwork.models.mesh import Mesh
+from bentwork.models.tab_mesh import tab_mesh
+from bentwork.parts.tab import Tab
 from bentwork.piece.centreline import Run, chords_for
 from bentwork.space import Vec
 from bentwork.units import Ruler, angle
 
-__all__ = ["SIGHT_ERROR", "SceneBody", "SeenRun", "body_mesh", "scene"]
+__all__ = ["SIGHT_ERROR", "SceneBody", "SeenRun", "TabBody", "body_mesh", "scene"]
 
 SIGHT_ERROR = 0.15
 """How far a triangle that is looked at may lie from the true surface, mm."""
@@ -43,7 +47,7 @@ class SeenRun:
 
 @dataclass(frozen=True, slots=True)
 class SceneBody:
-    """One hand of one piece.
+    """One hand of one piece, or a tab on it.
 
     Args:
         name: of the piece, with its hand where both are made.
@@ -61,16 +65,42 @@ class SceneBody:
     key: tuple[object, ...]
     runs: tuple[SeenRun, ...]
     copies: tuple[tuple[str, Vec], ...]
-    body: Body | None
+    body: Body | TabBody | None
+
+
+@dataclass(frozen=True, slots=True)
+class TabBody:
+    """A tab, and the middle of its hole, mm."""
+
+    tab: Tab
+    hole: Vec
+
+    def mesh(self, chord_error: float) -> Mesh:
+        """Return it as triangles where it stands, within this error of its true surface, mm."""
+        return tab_mesh(self.tab, self.hole, chord_error)
 
 
 def scene(result: Result) -> tuple[SceneBody, ...]:
-    """Return every body of the frame; pieces whose corners do not fit have none."""
+    """Return every body of the frame, its tabs last; pieces whose corners do not fit have none."""
     ruler = result.job.ruler
-    return tuple(_seen(body, ruler) for body in bodies(result, ""))
+    return (*(_seen(body, ruler) for body in bodies(result, "")), *_tabs(result))
 
 
-def body_mesh(body: Body) -> Mesh:
+def _tabs(result: Result) -> Iterator[SceneBody]:
+    """Tabs, each as part of the piece that it stands on."""
+    if not result.job.tabs:
+        return
+    bars, _ = frame_of(result)
+    piece = {bar.name: bar.of for bar in bars}
+    for pattern in small_parts(result).tabs:
+        for one in pattern.tabs:
+            name = f"tab {one.name}"
+            shape = TabBody(one.tab, one.hole)
+            key = ("tab", replace(one.tab, foot=(0.0, 0.0, 0.0)), one.hole)
+            yield SceneBody(name, piece[one.bar], True, key, (), ((name, (0.0, 0.0, 0.0)),), shape)
+
+
+def body_mesh(body: Body | TabBody) -> Mesh:
     """Return a body as triangles to be looked at."""
     return body.mesh(SIGHT_ERROR)
 

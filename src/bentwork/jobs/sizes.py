@@ -30,12 +30,23 @@ def readable(size: MeasuredSize, bends: int, made: Sequence[int], *, closed: boo
         return "" if len(done) == bends else "the ends come together when every bend is made"
     if size.kind == "rock":
         return "" if len(done) > 1 else "a bar rocks on a table when two bends are made"
+    if size.kind == "height" and size.start not in done:
+        return f"bend {size.start} is not made yet: only a bend lies flat on a table"
     for place in (size.start or 0, size.end or 0):
         if place > bends + 1:
             return f"the piece has {bends} bends; end B is place {bends + 1}"
         if 0 < place <= bends and place not in done:
             return f"bend {place} is not made yet"
+    if size.kind == "height" and not _off_the_table(size, sorted(done), bends):
+        return f"what is beside bend {size.start} lies on the table with it; take a place further on"
     return ""
+
+
+def _off_the_table(size: MeasuredSize, made: Sequence[int], bends: int) -> bool:
+    """Whether a place lies beyond the legs of the bend that is flat: those two and their far corners lie with it."""
+    flat, place = size.start or 0, size.end or 0
+    legs = [0, *made, bends + 1]
+    return abs(legs.index(place) - legs.index(flat)) > 1
 
 
 def reading_of(size: MeasuredSize, fitting: Fitting, made: Sequence[int]) -> Reading | None:
@@ -50,6 +61,9 @@ def reading_of(size: MeasuredSize, fitting: Fitting, made: Sequence[int]) -> Rea
     corners = [place for place in (start, end) if 0 < place <= bar.bends]
     if any(bar.values[ANGLE, place - 1] >= NO_CORNER for place in corners):
         return None
+    if size.kind == "height":
+        spots = (*_lies_flat(size.start or 0, fitting, sorted(made)), _spot(size.end or 0, fitting))
+        return Reading("height", size.length, spots=spots, sd=size.sd, sure=size.sure)
     more = beyond(size, fitting)
     length = size.length - more
     if length <= 0.0:
@@ -59,8 +73,18 @@ def reading_of(size: MeasuredSize, fitting: Fitting, made: Sequence[int]) -> Rea
         if [one for one in legs if start < one < end] or (end > bar.bends and legs[-1] != start):
             return None
         return Reading("leg", length, sum(one <= start for one in legs) + 1, sd=size.sd, sure=size.sure, more=more)
-    spots = tuple(_spot(place, fitting) for place in (start, end))
-    return Reading("across", length, spots=spots, sd=size.sd, sure=size.sure, more=more)
+    ends = tuple(_spot(place, fitting) for place in (start, end))
+    return Reading("across", length, spots=ends, sd=size.sd, sure=size.sure, more=more)
+
+
+def _lies_flat(bend: int, fitting: Fitting, made: Sequence[int]) -> tuple[Spot, Spot, Spot]:
+    """Three places of a bend that lies flat with both its legs: on the leg before it, its corner, on the leg behind."""
+    bar, here = fitting.bar, bend - 1
+    starts, ends, place = bar.starts, bar.starts + bar.used, made.index(bend)
+    before = 0.0 if place == 0 else float(ends[made[place - 1] - 1])
+    after = bar.length if place + 1 == len(made) else float(starts[made[place + 1] - 1])
+    legs = 0.5 * (before + float(starts[here])), 0.5 * (float(ends[here]) + after)
+    return Spot("its leg", at=legs[0]), Spot(f"corner {bend}", corner=bend), Spot("its other leg", at=legs[1])
 
 
 def _spot(place: int, fitting: Fitting) -> Spot:
@@ -72,7 +96,7 @@ def _spot(place: int, fitting: Fitting) -> Spot:
 
 def beyond(size: MeasuredSize, fitting: Fitting) -> float:
     """Return how much longer a size is than between the middles, mm: corner points of the bar's skin lie out or in."""
-    if size.measured_to == "middle":
+    if size.measured_to == "middle" or size.kind == "height":  # over a table, the bar's half is below both
         return 0.0
     start, end = size.start or 0, size.end or 0
     bar, section = fitting.bar, fitting.plan.stock.section

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from bentwork.findings import Finding, by_weight
 from bentwork.jobs.carried import frame_of
 from bentwork.jobs.crossbar import lay
+from bentwork.jobs.end_faults import about_end
 from bentwork.jobs.endings import Ending, StraightBar, straight_bars
 from bentwork.jobs.jig import Row, rows
 from bentwork.jobs.job import Job
@@ -17,9 +18,6 @@ from bentwork.jobs.tabs import Pattern, tab_patterns
 from bentwork.jobs.work import Result
 
 __all__ = ["Crossbars", "SmallParts", "small_parts", "with_small_parts"]
-
-
-_LONG_TONGUE = 1.5  # times the thickness of the bar: from here on it is more than worth a note (common practice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,57 +141,12 @@ def _meets_bend(name: str, piece: str, side: int, beyond: float, at: tuple[float
 def _about(group: Crossbars) -> tuple[Finding, ...]:
     found: dict[tuple[str, str], tuple[Finding, list[str]]] = {}
     for ending in group.first.endings:
-        for one in (*_in_a_bend(group, ending), *_coped(group, ending)):
+        for one in about_end(group.first, ending, group.piece):
             found.setdefault((one.code, one.why), (one, []))[1].append(ending.end)
     return tuple(
         replace(one, says=f"{f'End {ends[0]}' if len(ends) == 1 else 'Each end'} of {group.name} {one.says}")
         for one, ends in found.values()
     )
-
-
-def _in_a_bend(group: Crossbars, ending: Ending) -> tuple[Finding, ...]:
-    if ending.bend is None:
-        return ()
-    says = f"meets {ending.onto} in bend {ending.bend} and not on a straight."
-    why = "A bend is not quite where it was meant to be, and its inside has another shape than the template."
-    do = "Move it to the straight, or leave the end long and file it to fit."
-    return (Finding("watch", "end-meets-bend", says, why, do, piece=group.piece, at=ending.meeting.foot),)
-
-
-def _coped(group: Crossbars, ending: Ending) -> tuple[Finding, ...]:
-    cope, thick = ending.meeting.cope, group.first.bar.section.depth()
-    if ending.ends != "coped" or cope is None:
-        return ()
-    found = []
-    if cope.depth > thick:
-        found.append(
-            Finding(
-                "watch" if cope.depth > _LONG_TONGUE * thick else "note",
-                "cope-too-deep",
-                "is coped {depth} deep, and the bar is {thick} thick.",
-                f"It meets the other bar at {ending.meeting.angle:.0f} degrees: the tongue is long and thin, and bends "
-                "or burns through easily.",
-                "Let it meet more squarely, butt it, or weld from the thick part to the tip.",
-                piece=group.piece,
-                lengths={"depth": cope.depth, "thick": thick},
-                at=ending.meeting.foot,
-            )
-        )
-    if cope.wider:
-        found.append(
-            Finding(
-                "watch",
-                "cope-beside-bar",
-                f"is coped and reaches beside {ending.onto}.",
-                "Its edge stands {beside} beyond the edge of the bar it sits on; what reaches beside it is cut off "
-                "level with that bar's middle.",
-                "Take a thinner bar, or bring the two middle lines together.",
-                piece=group.piece,
-                lengths={"beside": abs(cope.offset) + (cope.outside - cope.onto) / 2.0},
-                at=ending.meeting.foot,
-            )
-        )
-    return tuple(found)
 
 
 def _about_rows(found: Sequence[Row]) -> tuple[Finding, ...]:

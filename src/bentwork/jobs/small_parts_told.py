@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from bentwork.jobs.cope_told import cutting_words, made_words, passing_words, round_words
 from bentwork.jobs.endings import Ending
 from bentwork.jobs.jig import Row
 from bentwork.jobs.small_parts import Crossbars
 from bentwork.jobs.tabs import Pattern, TabMade
 from bentwork.parts.blocks import Stack
+from bentwork.parts.cope import Cope
 from bentwork.units import Ruler, angle
 
 __all__ = [
     "CUT_OF_TUBE",
+    "arriving_words",
     "end_words",
     "filing_words",
     "gang_words",
@@ -20,6 +25,7 @@ __all__ = [
     "spare_words",
     "stack_words",
     "tab_words",
+    "template_words",
 ]
 
 CUT_OF_TUBE = (
@@ -28,6 +34,17 @@ CUT_OF_TUBE = (
     "then file the edge that touches first until the heavy line meets the bar all round."
 )
 """How the template of a tube is used, and why no gap is left."""
+
+_CORNERS = "Crease a wrap along its fold lines, at the corners of the bar."
+_BESIDE = "Where the upper line is dotted the bar passes beside the other: there it may be cut as it looks best."
+
+
+def template_words(copes: Sequence[Cope]) -> str:
+    """Return how the templates of these copes are used, as far as there are some of the kind; empty without any."""
+    told = [CUT_OF_TUBE] if any(not cope.solid and not cope.plane for cope in copes) else []
+    told += [_CORNERS] if any(not cope.bar.is_round for cope in copes) else []
+    told += [_BESIDE] if any(cope.passing for cope in copes) else []
+    return " ".join(told)
 
 
 def end_words(ending: Ending, ruler: Ruler) -> str:
@@ -42,8 +59,8 @@ def end_words(ending: Ending, ruler: Ruler) -> str:
 
 def _shape(ending: Ending, ruler: Ruler) -> str:
     met = ending.meeting
-    if ending.ends == "coped" and met.cope is not None:
-        return f"coped {ruler.length(met.cope.depth)} deep"
+    if ending.ends == "coped":
+        return made_words(met.cope, met.plain.lean, ruler)
     if met.plain.lean < 0.05:
         return "sawn square"
     if met.plain.across_width > 0.05 and met.plain.across_height > 0.05:
@@ -56,15 +73,21 @@ def _shape(ending: Ending, ruler: Ruler) -> str:
 def filing_words(ending: Ending, ruler: Ruler) -> str:
     """Return what is filed, or what gap is left, at an end; empty where nothing is to be said."""
     met = ending.meeting
-    cope = met.cope
-    if ending.ends == "coped" and cope is not None:
-        hollow = f"a round file or hole saw of {ruler.length(cope.onto)} makes the hollow"
-        if cope.solid:
-            return f"saw it to its longest point and file {ruler.length(cope.depth)} deep; {hollow}"
-        return f"after a cut square to the wall up to {ruler.length(cope.most_bevel)} is filed off its edge; {hollow}"
+    if ending.ends == "coped":
+        passing = passing_words(met.cope, ending.onto, ruler)
+        return cutting_words(met.cope, ruler) + (f"; {passing}" if passing else "")
     if met.plain.gap < 0.005:
         return ""
     return f"butted, the round leaves up to {ruler.length(met.plain.gap)} open beside the middle for the weld to fill"
+
+
+def arriving_words(group: Crossbars, ruler: Ruler) -> str:
+    """Return where the line that is scribed from one end arrives at the other; empty unless both are coped."""
+    first = group.first
+    if first.line_turn is None or len(group.coped) < 2:
+        return ""
+    cope = first.endings[1].meeting.cope
+    return f"the line 0 of end A arrives at {round_words(cope, cope.place_at(first.line_turn), ruler)} of end B"
 
 
 def spare_words(group: Crossbars, ruler: Ruler) -> str:

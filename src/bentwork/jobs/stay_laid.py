@@ -51,18 +51,20 @@ def lay_stay(
         ValueError: its ends are one point.
     """
     start, end = _place(asked.start, found), _place(asked.end, found)
-    thick = stocks[asked.stock].section.depth() / 2.0
+    section = stocks[asked.stock].section
+    # The way round is looked for as for a round bar; how near the stay really comes is told with all its sides.
+    thick = max(section.depth("easy"), section.depth("hard")) / 2.0
     bars = _bars(pieces, stocks)
     from_ = None if asked.piece is None else _from(asked.piece, start, bars)
     if from_ is not None and asked.ends[0].kind == "butted":
         start = _tidy(pose_at(from_.bar, from_.station).origin)
     if distance(start, end) < 1.0:
         raise ValueError("its two ends are one point")
-    least = _STRAIGHT * 2.0 * thick + max(one.beyond for one in asked.ends)
+    least = _STRAIGHT * section.depth() + max(one.beyond for one in asked.ends)
     way = _way((start, end), asked.radius, (thick, least), asked.clearance, tuple(outs), bars)
     back = 0.0
     if from_ is not None and asked.ends[0].kind == "butted":
-        back = _cut_back(way, from_, stocks[asked.stock].section)
+        back = _cut_back(way, from_, section)
     return StayLaid(asked, start, end, way, (back, 0.0), None if from_ is None else from_.away)
 
 

@@ -28,6 +28,7 @@ class TabAsked:
         grade: class of the bolt.
         runs: the way they run from the bar to the hole; None for square off the bar.
         welded: they are welded on, which softens some metals.
+        fixings: names of the fixings that they are for, one for each hole; empty where they are asked for by place.
     """
 
     name: str
@@ -41,3 +42,4 @@ class TabAsked:
     grade: str = "8.8"
     runs: Vec | None = None
     welded: bool = True
+    fixings: tuple[str, ...] = ()

@@ -21,18 +21,22 @@ from bentwork.space import Vec, dot, sub
 from bentwork.stock.material import Material
 from bentwork.stock.section import Flat, Square
 
-__all__ = ["Pattern", "TabMade", "tab_patterns"]
+__all__ = ["Pattern", "TabMade", "is_softened", "tab_patterns"]
 
 
 @dataclass(frozen=True, slots=True)
 class TabMade:
-    """One tab where it stands: its name, the bar, the number of the side, and mm from the beginning of that side."""
+    """One tab where it stands: its name, the bar, the number of the side, and mm from the beginning of that side.
+
+    ``hole`` is the middle of its hole, mm.
+    """
 
     name: str
     bar: str
     side: int
     station: float
     tab: Tab
+    hole: Vec
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,9 +120,11 @@ def tab_patterns(
 
 def _alike(one: TabAsked, other: TabAsked) -> bool:
     """The same but for its name and its place: what is cut and drilled alike."""
-    return replace(one, name="", piece="", holes=(), axis=(0.0, 0.0, 1.0), runs=None) == replace(
-        other, name="", piece="", holes=(), axis=(0.0, 0.0, 1.0), runs=None
+    plain, likewise = (
+        replace(asked, name="", piece="", holes=(), axis=(0.0, 0.0, 1.0), runs=None, fixings=())
+        for asked in (one, other)
     )
+    return plain == likewise
 
 
 def _made(
@@ -149,7 +155,7 @@ def _made(
         return _misses(name, one, hole, "It would stand beyond the end of the straight, in a bend or in the air.")
     straight = sum(one.bend == 0 for one in bar.line.runs if one.station < run.station - 1e-9 or one == run) - 1
     side, along, _ = along_side(specs[bar.of], bar.line, straight, station)
-    return TabMade(name, bar.name, side, along, tab)
+    return TabMade(name, bar.name, side, along, tab, hole)
 
 
 def _misses(name: str, one: TabAsked, hole: Vec, why: str) -> Finding:
@@ -171,13 +177,19 @@ def _pattern(one: TabAsked, tabs: tuple[TabMade, ...], welding: Welding) -> Patt
     together = gang(len(tabs), tab.thickness, drill)
     if not one.tapped or one.thread is None:
         return Pattern(tabs, one.material, one.thread, False, one.grade, drill, together)
-    section = Flat(tab.width, tab.thickness) if tab.width >= tab.thickness else Square(tab.width, tab.thickness)
-    near = one.welded and tab.reach - tab.hole / 2.0 < softened_length(section, welding)
+    softened = is_softened(one, tab, welding)
     welded = one.material.welded_strength
-    softened = near and welded is not None and welded.value < one.material.tensile_strength.value
     strength = welded.value if softened and welded is not None else one.material.tensile_strength.value
     wanted = engagement(one.thread, one.grade, strength)
     return Pattern(tabs, one.material, one.thread, True, one.grade, drill, together, wanted, softened)
+
+
+def is_softened(one: TabAsked, tab: Tab, welding: Welding) -> bool:
+    """Tell whether the weld of a tab softens the metal round its hole."""
+    section = Flat(tab.width, tab.thickness) if tab.width >= tab.thickness else Square(tab.width, tab.thickness)
+    welded = one.material.welded_strength
+    near = one.welded and tab.reach - tab.hole / 2.0 < softened_length(section, welding)
+    return near and welded is not None and welded.value < one.material.tensile_strength.value
 
 
 def _told(one: TabAsked, pattern: Pattern) -> tuple[Finding, ...]:

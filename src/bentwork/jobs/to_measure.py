@@ -4,23 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 
 from bentwork.fitup.actual import Actual
-from bentwork.fitup.made import ANGLE, Floats
-from bentwork.fitup.readings import Reading, expected
-from bentwork.fitup.spots import NO_CORNER
+from bentwork.fitup.chain import walk
+from bentwork.fitup.lying import rock
+from bentwork.fitup.made import ANGLE, DIRECTION, Bar, Floats
+from bentwork.fitup.readings import Reading, all_expected
+from bentwork.fitup.spots import NO_CORNER, corners_and_ends, points_of
 from bentwork.jobs.as_made import AsMade
 from bentwork.jobs.fitting import Fitting
 from bentwork.jobs.measured import Asked, MeasuredSize
 from bentwork.jobs.sizes import beyond, readable, reading_of
+from bentwork.piece.bend import half_turn
 
 __all__ = ["all_sizes", "to_measure"]
 
 _WORTH = 0.05
 """Of what is not known of all that matters: what tells less is not worth the walk; common practice, no source."""
 
+_LEAST_FLAT = 20.0  # degrees: a bend of less tells no plane
+_FLAT = 3.0  # mm
 _SHORTEST = 60.0  # mm: nobody lays a tape across less
 _MOST = 5
 
@@ -45,7 +51,13 @@ def to_measure(fitting: Fitting, made: AsMade, most: int = _MOST) -> tuple[Asked
     spread = _of_what_is_made(fitting, found)
     whole = float(np.einsum("kr,rs,ks->", rows, spread, rows))
     begun = whole
-    tried = [(asked, *_seen(found, reading)) for asked, reading in _all(fitting, made)]
+    every = _all(fitting, made)
+    _, each_by = all_expected([reading for _, reading in every], found.bar, found.values, found.made)
+    seen = each_by.reshape(len(every), -1) @ found.scatter.flat.T
+    # Rock does not tell which corner stands off, nor which way: a height tells the same and more.
+    tried = [
+        (asked, slopes, one.spread) for (asked, one), slopes in zip(every, seen, strict=True) if asked.kind != "rock"
+    ]
     told: list[Asked] = []
     while tried and whole > 0.0 and len(told) < most:
         gains = [_gain(rows, spread, slopes, sd) for _, slopes, sd in tried]
@@ -86,28 +98,29 @@ def _of_what_is_made(fitting: Fitting, found: Actual) -> Floats:
     return spread
 
 
-def _seen(found: Actual, reading: Reading) -> tuple[Floats, float]:
-    _, by = expected(reading, found.bar, found.values, found.made)
-    return np.asarray(found.scatter.flat @ by.ravel()), reading.spread
-
-
-def _all(fitting: Fitting, made: AsMade) -> Iterator[tuple[Asked, Reading]]:
+def _all(fitting: Fitting, made: AsMade) -> list[tuple[Asked, Reading]]:
     """Everything that can be measured on the bar as it stands."""
     bar, done = fitting.bar, sorted(made.made)
-    for bend in done:
-        if bend > 1 and bend - 1 in made.made:
-            drawn = float(bar.rotations[bend - 1])
-            yield Asked("rotation", bend, None, None, drawn, 0.0), Reading("rotation", drawn, bend)
+    found: list[tuple[Asked, Reading]] = []
+    drawn: list[tuple[MeasuredSize, Reading]] = []
+    for before, bend in pairwise(done):
+        ways = bar.values[DIRECTION]
+        turn = half_turn(float(ways[bend - 1] - ways[before - 1]))
+        found.append((Asked("rotation", bend, before, None, turn, 0.0), Reading("rotation", turn, bend)))
     for size in _sizes(fitting, done):
         if readable(size, bar.bends, done, closed=fitting.matters.closed):
             continue
         reading = reading_of(size, fitting, done)
-        if reading is None:
-            continue
-        about = 0.0
-        if size.kind in ("leg", "across"):
-            about = expected(reading, bar, bar.values, made.found.made)[0] + beyond(size, fitting)
-        yield Asked(size.kind, size.start, size.end, size.way, about, 0.0), reading
+        if reading is not None:
+            drawn.append((size, reading))
+    abouts, _ = all_expected([reading for _, reading in drawn], bar, bar.values, made.found.made)
+    for (size, reading), value in zip(drawn, abouts, strict=True):
+        if size.kind not in ("leg", "across", "height"):
+            value = 0.0
+        elif size.kind != "height":
+            value += beyond(size, fitting)
+        found.append((Asked(size.kind, size.start, size.end, size.way, float(value), 0.0), reading))
+    return found
 
 
 def _sizes(fitting: Fitting, done: Sequence[int]) -> Iterator[MeasuredSize]:
@@ -125,5 +138,17 @@ def _sizes(fitting: Fitting, done: Sequence[int]) -> Iterator[MeasuredSize]:
         yield MeasuredSize("gap", 0.0)
         yield MeasuredSize("offset", 0.0, way="side")
         yield MeasuredSize("offset", 0.0, way="up")
-    if len(done) > 2:
+    if len(done) > 2 and _drawn_flat(fitting, done):
         yield MeasuredSize("rock", 0.0)
+    for flat in (place for place in places if 0 < place <= bar.bends):
+        if bar.values[ANGLE, flat - 1] >= _LEAST_FLAT:
+            for place in places:
+                yield MeasuredSize("height", 0.0, flat, place)
+
+
+def _drawn_flat(fitting: Fitting, done: Sequence[int]) -> bool:
+    """Whether a bar with these bends lies flat as drawn: nobody measures the rock of another."""
+    bar, have = fitting.bar, [bend - 1 for bend in done]
+    part = Bar(bar.values[:, have], bar.length, tuple(bar.lined_up[k] for k in have))
+    walks = walk(part.values[:, :, np.newaxis], part.shares)
+    return float(rock(points_of(corners_and_ends(part), walks, part)[0])[0]) < _FLAT

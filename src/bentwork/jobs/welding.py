@@ -10,7 +10,7 @@ from bentwork.carry.strength import softened_length
 from bentwork.carry.structure import Structure, structure_of
 from bentwork.findings import Finding, by_weight
 from bentwork.jobs.carried import frame_of
-from bentwork.jobs.closed_tubes import closed_tubes
+from bentwork.jobs.closed_tubes import alike, closed_tubes, drilled
 from bentwork.jobs.jig import Row
 from bentwork.jobs.job import Job
 from bentwork.jobs.kept import Kept
@@ -211,13 +211,17 @@ def _zinc(names: Iterable[str], job: Job, lines: Iterable[WeldLine]) -> Iterator
 
 
 def _vents(vents: Iterable[Vent]) -> Iterator[Finding]:
-    for vent in vents:
-        yield Finding(
-            "watch",
-            "closed-tube",
-            f"{vent.bar} is a tube that is closed at both ends by welds.",
-            "The air in it grows hot, blows the last of the weld out, and bursts the tube in an oven.",
-            "Drill {hole} through one wall before it is welded, {from_end} from one end on the underside, off the "
-            "bends; or from the tube that it ends on into its bore.",
-            lengths={"hole": vent.diameter, "from_end": vent.from_end},
-        )
+    groups = alike(vents)
+    names = [name for one, _ in groups for name in one]
+    if not names:
+        return
+    several = len(names) > 1
+    says = f"{len(names)} tubes are closed at both ends by welds: {', '.join(names)}."
+    yield Finding(
+        "watch",
+        "closed-tube",
+        says if several else f"{names[0]} is a tube that is closed at both ends by welds.",
+        "Shut-in air grows hot, blows the last of the weld out, and bursts the tube in an oven.",
+        f"Drill {drilled(groups)}, before the last weld, on the underside and off the bends; or from the tube that it "
+        "ends on into its bore.",
+    )

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from bentwork.carry.structure import Directions
+from bentwork.jobs.closed_tubes import alike
 from bentwork.jobs.small_parts_told import row_words, stack_words
 from bentwork.jobs.weld_clamps import Clamped
 from bentwork.jobs.welding import WeldingPlan, WeldStep
@@ -46,8 +48,8 @@ def tack_words(step: WeldStep, ruler: Ruler, directions: Directions) -> str:
     elif tacks.count == 2:
         where = f"{first} first, then opposite"
     else:
-        where = f"opposite pairs, {first} first, {ruler.length(tacks.apart)} apart"
-    return f"{tacks.count} tacks of {ruler.length(tacks.length)}, {where}"
+        where = f"opposite pairs, {first} first, {ruler.about(tacks.apart)} apart"
+    return f"{tacks.count} tacks of {ruler.about(tacks.length)}, {where}"
 
 
 def step_words(step: WeldStep, ruler: Ruler, directions: Directions, *, second: bool = False) -> str:
@@ -55,7 +57,7 @@ def step_words(step: WeldStep, ruler: Ruler, directions: Directions, *, second: 
     line = step.line
     side = side_words(scale(line.side, -1.0) if second else line.side, directions)
     how = "half way round" if line.runs == "ring" else "the fillet"
-    half = ruler.length(line.length / 2.0)
+    half = ruler.about(line.length / 2.0)
     return f"{step.number}: {line.where}, {side}: {how}, {half} of throat {ruler.length(line.throat)}"
 
 
@@ -63,14 +65,14 @@ def welding_parts(plan: WeldingPlan, ruler: Ruler) -> tuple[ToldPart, ...]:
     """Return the work in its order; nothing where nothing is welded."""
     if not plan.steps:
         return ()
-    return tuple(_parts(plan, ruler))
+    return tuple(part.in_shop(ruler) for part in _parts(plan, ruler))
 
 
 def _parts(plan: WeldingPlan, ruler: Ruler) -> Iterator[ToldPart]:
     ways = plan.structure.directions
     yield ToldPart("Before the arc is lit", tuple(_before(plan, ruler)), BEFORE_THE_ARC, ticks=True)
     zinc = AT_THE_ZINC if plan.zinc else ()
-    yield ToldPart("Filler and heat", tuple(line for one in plan.advice for line in _advice(one)), zinc)
+    yield ToldPart("Filler and heat", tuple(line for one in _alike(plan.advice) for line in _advice(one, ruler)), zinc)
     spacing = (*_clamps(plan.clamped, ruler), *_spacers(plan, ruler))
     yield ToldPart("Clamp, and leave in", spacing, ticks=True)
     yield ToldPart("Tack everything, in this order", tuple(_tacks(plan, ruler)), AT_THE_ARC, ticks=True)
@@ -82,12 +84,13 @@ def _parts(plan: WeldingPlan, ruler: Ruler) -> Iterator[ToldPart]:
 
 
 def _before(plan: WeldingPlan, ruler: Ruler) -> Iterator[str]:
-    for one in plan.advice:
+    for one in _alike(plan.advice):
         yield f"{one.metals}: {one.clean}."
-    for vent in plan.vents:
+    for names, vent in alike(plan.vents):
+        closed = f"{', '.join(names)} {'are' if len(names) > 1 else 'is'} closed at both ends"
         yield (
-            f"{vent.bar} is closed at both ends: drill {ruler.length(vent.diameter)} through one wall "
-            f"{ruler.length(vent.from_end)} from one end, on the underside and off the bends."
+            f"{closed}: drill {ruler.about(vent.diameter)} through one wall {ruler.about(vent.from_end)} from one end, "
+            "on the underside and off the bends."
         )
     for seam in plan.seams:
         at = f"{ruler.tape(seam.station)} {ruler.units} from the beginning of side {seam.side}"
@@ -96,14 +99,23 @@ def _before(plan: WeldingPlan, ruler: Ruler) -> Iterator[str]:
     yield "Make one joint of two offcuts the same way: it shows the heat to set, and to which side it pulls."
 
 
-def _advice(one: Advice) -> Iterator[str]:
+def _alike(advice: Sequence[Advice]) -> Iterator[Advice]:
+    """Return each advice once, with all the pairs of metals that it is for, whichever is named first."""
+    found: dict[Advice, dict[frozenset[str], str]] = {}
+    for one in advice:
+        found.setdefault(replace(one, metals=""), {}).setdefault(frozenset(one.metals.split(" to ")), one.metals)
+    for one, pairs in found.items():
+        yield replace(one, metals=", ".join(pairs.values()))
+
+
+def _advice(one: Advice, ruler: Ruler) -> Iterator[str]:
     yield f"{one.metals}: {one.filler}; {one.why}."
-    most = "" if one.most_preheat is None else f", never above {one.most_preheat:.0f} °C"
+    most = "" if one.most_preheat is None else f", never above {ruler.warmth(one.most_preheat)}"
     yield f"Preheat: {one.preheat}{most}."
     if one.interpass is not None:
         yield (
-            f"Before the next run on the same place the metal is below {one.interpass:.0f} °C: wait, or weld elsewhere "
-            "meanwhile. Look with a thermometer or a melting crayon."
+            f"Before the next run on the same place the metal is below {ruler.warmth(one.interpass)}: wait, or weld "
+            "elsewhere meanwhile. Look with a thermometer or a melting crayon."
         )
 
 
@@ -120,7 +132,7 @@ def _clamps(clamped: Sequence[Clamped], ruler: Ruler) -> Iterator[str]:
     held = [one.bar for one in clamped if not one.spots]
     if held:
         yield f"{', '.join(held)}: hold by the middle, pressed against what they end on."
-    yield f"No clamp nearer to a weld than {ruler.length(clear)}; copper or aluminium blocks beside it draw heat off."
+    yield f"No clamp nearer to a weld than {ruler.about(clear)}; copper or aluminium blocks beside it draw heat off."
 
 
 def _spacers(plan: WeldingPlan, ruler: Ruler) -> Iterator[str]:

@@ -9,13 +9,13 @@ from typing import Literal
 
 from bentwork.carry.buckling import buckling
 from bentwork.carry.fine import fine_frame
-from bentwork.carry.structure import Structure, structure_of
-from bentwork.carry.sweep import AtTheBender, Found, Variant, pareto, sweep
+from bentwork.carry.structure import Structure
+from bentwork.carry.sweep import Found, Variant, pareto, sweep
 from bentwork.carry.verdict import payload_that_buckles
 from bentwork.errors import Fault, InputError
 from bentwork.findings import Finding
 from bentwork.jobs.at_the_bender import at_the_bender, is_same
-from bentwork.jobs.carried import Carried, frame_of
+from bentwork.jobs.carried import Carried, frame_of, structure_loaded
 from bentwork.jobs.job import PieceSpec
 from bentwork.jobs.kept import Kept
 from bentwork.jobs.work import PiecePlan, Result, line_of
@@ -130,9 +130,11 @@ def what_if(
         used = ", ".join(dict.fromkeys(plan.spec.stock for plan in plans))
         raise InputError(result.job.name, [Fault("stock", name, f"a stock that pieces are made of: {used}")])
     own = result.job.stocks[name]
-    metals = _metals(about.structure, pieces, own.material, library)
+    frame, prices = about.structure, tuple(result.job.stocks.values())
+    metals = _metals(frame, pieces, own.material, library)
     benders = tuple(plan.bender for plan in plans)
-    key = (about.structure.bars, about.load, own, pieces, metals, tuple(radii), benders, result.test_bends)
+    asked = (about.load, own, pieces, metals, tuple(radii), benders, result.test_bends, prices)
+    key = (frame.bars, frame.tabs, *asked)
     return _answers.of(key, lambda _: _tried(result, about, own, pieces, metals, radii))
 
 
@@ -177,20 +179,14 @@ def _tried(
     radii: Sequence[float],
 ) -> WhatIf:
     plans = [plan for plan in result.pieces if plan.spec.name in pieces]
-    said: dict[Variant, tuple[Finding, ...]] = {}
-
-    def hook(one: Variant) -> AtTheBender:
-        answer, said[one] = at_the_bender(plans, own, one, result.test_bends)
-        return answer
-
     frames = {radius: frame for radius in radii if (frame := _bent_to(result, about, pieces, radius)) is not None}
     sections = usual_sections(own.section)
     structures: list[Structure | Mapping[float, Structure]] = [about.structure, *([frames] if frames else [])]
-    tries = [
-        one
-        for frame in structures
-        for one in sweep(frame, pieces, sections, metals, about.cases, about.load.rules, hook)
-    ]
+    cases, rules = about.cases, about.load.rules
+    found = [one for frame in structures for one in sweep(frame, pieces, sections, metals, cases, rules)]
+    asked = at_the_bender(plans, own, [one.variant for one in found], result.test_bends, result.job.stocks.values())
+    said = {one.variant: told for one, (_, told) in zip(found, asked, strict=True)}
+    tries = [replace(one, bender=answer) for one, (answer, _) in zip(found, asked, strict=True)]
     best = _best(about, pieces, frames, tries)
     borne = about.structure.borne
 
@@ -250,8 +246,7 @@ def _bent_to(result: Result, about: Carried, pieces: Sequence[str], radius: floa
             return None
         changed.append(moved)
     bars, _ = frame_of(replace(result, pieces=tuple(changed)))
-    load = about.load
-    return structure_of(bars, load.fixings, load.payload, load.straps, load.joints, directions=load.directions)
+    return structure_loaded(result.job, about.load, bars)
 
 
 def reshaped(plan: PiecePlan, spec: PieceSpec) -> PiecePlan | None:

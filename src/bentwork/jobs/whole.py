@@ -5,7 +5,7 @@ from __future__ import annotations
 from bentwork.jobs.bracket import with_brackets
 from bentwork.jobs.carried import is_reckoned, with_carried
 from bentwork.jobs.finish import with_finish
-from bentwork.jobs.fit_round import with_fit_round
+from bentwork.jobs.fit_round import is_fitted, with_fit_round
 from bentwork.jobs.small_parts import with_small_parts
 from bentwork.jobs.welding import with_welding
 from bentwork.jobs.work import Result
@@ -21,12 +21,17 @@ def whole(result: Result) -> Result:
 
 
 def whole_but_carried(result: Result) -> tuple[Result, bool]:
-    """Return the same without what the frame carries, unless that is at hand; and whether it is there."""
-    reckoned = is_reckoned(result)
-    return _with_others(with_carried(result) if reckoned else result), reckoned
+    """Return the same without what takes long, unless that is at hand; and whether all of it is there.
+
+    It takes long to reckon what the frame carries, and how near it comes to things, which hangs on its load.
+    """
+    reckoned, fitted = is_reckoned(result), is_fitted(result)
+    most = _with_others(with_carried(result) if reckoned else result, fitted=fitted)
+    return most, reckoned and fitted
 
 
-def _with_others(result: Result) -> Result:
+def _with_others(result: Result, *, fitted: bool = True) -> Result:
     for more in _OTHERS:
-        result = more(result)
+        if fitted or more is not with_fit_round:
+            result = more(result)
     return result

@@ -13,6 +13,7 @@ from bentwork.bending.test_bend import TestBend
 from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.jobs.job import Job, PieceSpec
 from bentwork.jobs.kept import Kept
+from bentwork.jobs.letters import letter_findings
 from bentwork.jobs.modelled import model_findings
 from bentwork.jobs.orders import order_of
 from bentwork.jobs.pairs import Pair, pairs
@@ -161,8 +162,9 @@ def work(job: Job, test_bends: Sequence[TestBend] = (), progress: Progress | Non
         plan = _plans.of((spec, stock, (on[0].set_up, on[2]) if on else None, mountings, tempers), making, progress)
         sure = _sure(on[0], on[1], on[2]) if on and plan.steps else ()
         pieces.append(plan.with_findings(finding.about(spec.name) for finding in sure))
-    found = chain.from_iterable(piece.findings for piece in pieces)
-    return Result(job, tuple(pieces), by_weight(_once([*found, *_about_order(pieces)])), tuple(test_bends))
+    of_pieces = chain.from_iterable(piece.findings for piece in pieces)
+    found = _once([*of_pieces, *_about_order(pieces), *letter_findings(job)])
+    return Result(job, tuple(pieces), by_weight(found), tuple(test_bends))
 
 
 def _known(set_up: SetUp, test_bends: Sequence[TestBend]) -> tuple[Known, tuple[TestBend, ...]]:
@@ -238,7 +240,7 @@ def _plan_line(
     about_order: tuple[Finding, ...] = ()
     remedies: tuple[Remedy, ...] = ()
     described = what is not None and is_described(what.set_up.bender, mountings)
-    if what is not None and table.bends and what.predicted is not None and described:
+    if what is not None and table.bends and what.on_die is not None and described:
         problem = order_problem(spec, stock, what, mountings, table)
         try:
             ordered = order_of(problem, progress)
@@ -317,11 +319,16 @@ def _about_order(pieces: Iterable[PiecePlan]) -> list[Finding]:
     ]
 
 
+def _amounts(finding: Finding) -> list[object]:
+    """Return the amounts in a finding's texts, in the order of their names."""
+    return [*sorted(finding.lengths.items()), *sorted(finding.loads.items(), key=lambda item: item[0])]
+
+
 def _once(findings: Iterable[Finding]) -> list[Finding]:
     """Drop what is said word for word of an earlier piece and is of no one bend: it is of bar and bender."""
     kept: dict[object, Finding] = {}
     for number, finding in enumerate(findings):
         of_one = finding.piece is None or finding.bend is not None or finding.corner is not None
-        words = (finding.code, finding.says, finding.why, finding.do, *sorted(map(str, finding.lengths.items())))
+        words = (finding.code, finding.says, finding.why, finding.do, *map(str, _amounts(finding)))
         kept.setdefault(number if of_one else words, finding)
     return list(kept.values())

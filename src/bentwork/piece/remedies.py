@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,6 +18,8 @@ __all__ = ["Shift", "largest_radius", "least_shift"]
 
 _STEP = 0.1
 """Proposals are rounded to this, mm, to the side that fits: nobody sets out finer."""
+
+_SETTLED = 1e-6  # mm: a step of the search that moves nothing which rounding would keep
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +81,7 @@ def _shift_of(corners: Corners, point: int, side: int) -> Shift | None:
             return None
         step = home + move - place
         place = place + step
-        if float(np.linalg.norm(step)) < 1e-9:
+        if float(np.linalg.norm(step)) < _SETTLED:
             break
     away = place - home
     if not np.all(np.isfinite(place)) or not float(np.linalg.norm(away)):
@@ -123,12 +126,39 @@ def _room(
 
 
 def _nearest(slope: NDArray[np.float64], least: NDArray[np.float64]) -> NDArray[np.float64] | None:
-    """Return the shortest vector v with slope @ v >= least, by trying every set of limits that may bind."""
-    best: NDArray[np.float64] | None = None
-    for size in range(min(3, len(least)) + 1):
-        for binding in itertools.combinations(range(len(least)), size):
-            rows = list(binding)
-            v = np.linalg.pinv(slope[rows]) @ least[rows] if rows else np.zeros(3)
-            if np.all(slope @ v >= least - 1e-9) and (best is None or float(v @ v) < float(best @ best)):
-                best = v
-    return best
+    """Return the shortest vector v with slope @ v >= least; None where there is none.
+
+    Of the limits at most three bind. Where none of those that bind pulls and the others hold, it is the shortest (the
+    conditions of Karush, Kuhn and Tucker; they suffice, as the length is convex and the limits are straight).
+    """
+    rows: list[list[float]] = slope.tolist()
+    wanted: list[float] = least.tolist()
+    for size in range(min(3, len(rows)) + 1):
+        for binding in itertools.combinations(range(len(rows)), size):
+            pushes = _solved([[_dot(rows[i], rows[j]) for j in binding] for i in binding], [wanted[i] for i in binding])
+            if pushes is None or min(pushes, default=0.0) < -1e-12:
+                continue
+            v = [math.fsum(push * rows[i][k] for push, i in zip(pushes, binding, strict=True)) for k in range(3)]
+            if all(_dot(row, v) >= low - 1e-9 for row, low in zip(rows, wanted, strict=True)):
+                return np.array(v)
+    return None
+
+
+def _dot(a: Sequence[float], b: Sequence[float]) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _solved(matrix: list[list[float]], right: list[float]) -> list[float] | None:
+    """Solve up to three equations by elimination, the largest first; None where they depend on one another."""
+    size = len(right)
+    table = [[*row, value] for row, value in zip(matrix, right, strict=True)]
+    for k in range(size):
+        best = max(range(k, size), key=lambda row: abs(table[row][k]))
+        table[k], table[best] = table[best], table[k]
+        if abs(table[k][k]) <= 1e-10 * max(matrix[i][i] for i in range(size)):
+            return None
+        for row in range(size):
+            if row != k:
+                times = table[row][k] / table[k][k]
+                table[row] = [a - times * b for a, b in zip(table[row], table[k], strict=True)]
+    return [table[k][size] / table[k][k] for k in range(size)]

@@ -59,10 +59,10 @@ def tool_findings(
     set_up = what.set_up
     if not bends:
         return ()
-    if what.predicted is None:
+    if what.on_die is None:
         return (_too_deep(set_up.bender.radius, set_up.section.depth(set_up.way) / 2.0),)
     return (
-        *metal_findings(what.predicted, set_up.section, set_up.material, set_up.way, softer=tempers),
+        *metal_findings(what.on_die, set_up.section, set_up.material, set_up.way, softer=tempers),
         *groove_findings(set_up),
         *_lever(what, bends),
         *_overload(what),

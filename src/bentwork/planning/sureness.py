@@ -11,7 +11,7 @@ from bentwork.bending.learnt import Fit
 from bentwork.bending.test_bend import TestBend
 from bentwork.findings import Finding
 from bentwork.forming.arc_used import arc_used
-from bentwork.forming.prediction import Prediction
+from bentwork.forming.die_bend import DieBend
 from bentwork.piece.bend import Bend
 
 __all__ = [
@@ -21,10 +21,12 @@ __all__ = [
     "doubt_head",
     "doubt_words",
     "mark_findings",
+    "may_be_sure",
     "meant_angles",
     "springback_findings",
 ]
 
+_READ_AGAIN = "Read it again while the bar is at hand; if it is right, say so (bentwork testbend --sure). "
 _ABSURD = 8.0
 """A pull that rests on angles so many standard deviations away from all else that is known is not to be trusted."""
 
@@ -66,14 +68,15 @@ def doubt_head(doubt: Doubt, unnumbered: str = "A test bend") -> str:
     name = f"Test bend {doubt.bend.id}" if doubt.bend.id is not None else unnumbered
     if doubt.against == "others":
         return f"{name} does not go with the others{' and is left out' if doubt.left_out else ''}"
-    aside = " and is set aside until another one like it confirms it" if doubt.left_out else ""
-    return f"{name} does not go with the handbook{aside}"
+    aside = " and is set aside until it is read twice or another one confirms it" if doubt.left_out else ""
+    counts = ", and counts all the same: it was read twice" if doubt.bend.sure and not doubt.left_out else ""
+    return f"{name} does not go with the handbook{aside}{counts}"
 
 
 def doubt_words(doubt: Doubt) -> str:
     """Say what a test bend disagrees with, and ask what may have gone wrong."""
     bend = doubt.bend
-    asked = [_ASK[cause.kind] for cause in doubt.causes[:2]]
+    asked = [] if bend.sure else [_ASK[cause.kind] for cause in doubt.causes[:2]]
     meant = meant_angles(doubt)
     if meant is not None:
         asked.insert(0, f"Did you mean {meant.pulled_deg:g}° pulled, {meant.left_deg:g}° left?")
@@ -87,9 +90,15 @@ def doubt_words(doubt: Doubt) -> str:
     return f"{words} {' '.join(asked)}" if asked else words
 
 
+def may_be_sure(doubt: Doubt) -> bool:
+    """Tell whether it is set aside only until the maker has read it twice."""
+    aside = doubt.left_out and doubt.against == "handbook" and doubt.reading == "angles"
+    return aside and doubt.bend.id is not None and not doubt.bend.sure
+
+
 def meant_angles(doubt: Doubt) -> TestBend | None:
     """Return the test bend with the angles that were likeliest meant; None where no misread angle explains it."""
-    if doubt.reading != "angles":
+    if doubt.reading != "angles" or doubt.bend.sure:
         return None
     angles = (doubt.bend.pulled_deg, doubt.bend.left_deg)
     read = [cause.corrected for cause in doubt.causes if cause.corrected is not None]
@@ -125,13 +134,16 @@ def springback_findings(what: Known, bends: Sequence[Bend]) -> tuple[Finding, ..
 
 def _doubts(fit: Fit) -> Iterator[Finding]:
     for doubt in fit.doubts:
-        absurd = doubt.reading == "angles" and doubt.away > _ABSURD and not doubt.left_out
+        sure = doubt.bend.sure and doubt.reading == "angles"
+        absurd = doubt.reading == "angles" and doubt.away > _ABSURD and not (doubt.left_out or sure)
+        again = _READ_AGAIN if may_be_sure(doubt) else ""
         yield Finding(
             "stop" if absurd else "watch",
             "test-bend-doubtful",
             f"{doubt_head(doubt)}.",
             doubt_words(doubt),
-            "Make another one to settle it, or strike it out among the test bends (bentwork testbend --strike).",
+            f"{again}Make another one to settle it, or strike it out among the test bends (bentwork testbend "
+            "--strike).",
         )
 
 
@@ -178,9 +190,9 @@ def _which(fit: Fit) -> str:
 
 def mark_findings(what: Known, bends: Sequence[Bend]) -> Iterator[Finding]:
     """Say how far the marks of a piece would move, as long as no tape reading lets the plan move them."""
-    if not bends or what.shift(bends[0].angle) is not None or not isinstance(what.predicted, Prediction):
+    if not bends or what.shift(bends[0].angle) is not None or not isinstance(what.on_die, DieBend):
         return
-    bend, bender = what.predicted.bend, what.set_up.bender
+    bend, bender = what.on_die, what.set_up.bender
     if any(abs(one.radius - bender.radius) > 1e-3 for one in bends):
         return  # drawn to what is left, or to another die, which has its own finding
     shifts = [arc_used(bend, one.angle) for one in bends if bend.kept <= one.angle]

@@ -59,7 +59,7 @@ class Swept:
 def points_of(shape: Shape, face: Face) -> Floats:
     """Return samples of a face's edges, (n, 3)."""
     edges = shape.read_edges()
-    parts = [edges[number].points for number in face.edges]
+    parts = [edges.samples(number) for number in face.edges]
     parts = [part for part in parts if len(part)]
     if face.patch is not None:
         parts.append(face.patch.points.reshape(-1, 3))

@@ -10,9 +10,10 @@ from typing import TypeAlias
 import numpy as np
 
 from bentwork.space import Vec, along, cross, scale, unit
+from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.runs import MEETS, Arc
-from bentwork.takeoff.shape import Edge, Floats
+from bentwork.takeoff.shape import Floats
 
 __all__ = ["SAME_WAY", "Axis", "Bend", "by_axis"]
 
@@ -23,19 +24,21 @@ Bend: TypeAlias = tuple[Arc, Floats, Outline]
 """A bend with its corners, (n, 2), from the axis and along it, about the middle; and the outline that they make."""
 
 
-def by_axis(circles: Sequence[Edge]) -> tuple[list[Axis], list[Axis]]:
+def by_axis(edges: Edges) -> tuple[list[Axis], list[Axis]]:
     """Return circles by their axes: those that bends are likely about, and the others."""
-    if not circles:
+    circles = edges.arcs
+    if len(circles) < 4:
         return [], []
-    ways = np.array([edge.axis for edge in circles])
+    ways = circles[:, 3:6]
     # An axis has no front: the first coordinate that is not 0 shall be positive.
     lead = np.where(np.abs(ways[:, 0]) > 1e-6, ways[:, 0], np.where(np.abs(ways[:, 1]) > 1e-6, ways[:, 1], ways[:, 2]))
     signs = np.sign(lead)
     ways = ways * signs[:, None]
-    centres = np.array([edge.centre for edge in circles])
+    centres = circles[:, :3]
     heights = np.einsum("ij,ij->i", centres, ways)
     feet = centres - heights[:, None] * ways
-    radii = np.array([edge.radius for edge in circles])
+    radii, sweeps = circles[:, 12], circles[:, 14] - circles[:, 13]
+    begins = edges.points[np.where(signs > 0.0, edges.starts[:-1], edges.starts[1:] - 1)]
     # The feet of skew directions drift apart with the distance from the origin: both are asked for.
     far = 2 * MEETS + SAME_WAY * 0.01 * np.abs(centres).max(axis=1)
     shifted = feet - feet[0]
@@ -54,8 +57,7 @@ def by_axis(circles: Sequence[Edge]) -> tuple[list[Axis], list[Axis]]:
         if len(group) < 4:
             continue
         z, rho = heights[group].tolist(), radii[group].tolist()
-        some = [circles[n] for n in group.tolist()]
-        one = Axis(_vec(ways[k]), _vec(feet[k]), some, signs[group].tolist(), rho, z)
+        one = Axis(_vec(ways[k]), _vec(feet[k]), begins[group], sweeps[group].tolist(), rho, z)
         wide, low, high = max(z) - min(z), min(rho), max(rho)
         (likely if wide <= low + high and low < high else others).append(one)
     return likely, others
@@ -68,29 +70,27 @@ class Axis:
     Args:
         way: unit.
         foot: point of the axis that is nearest to the origin.
-        circles: the arcs.
-        signs: 1 where one goes round by the right-hand rule, -1 where against it.
+        begins: of the arcs, gone round by the right-hand rule, (n, 3).
+        sweeps: of the arcs, rad.
         radii: mm.
         heights: of the centres along the axis, from the foot, mm.
     """
 
     way: Vec
     foot: Vec
-    circles: Sequence[Edge]
-    signs: Sequence[float]
+    begins: Floats
+    sweeps: Sequence[float]
     radii: Sequence[float]
     heights: Sequence[float]
 
     def bends(self) -> list[Bend]:
         """Return the bends about the axis."""
-        ends = zip(self.circles, self.signs, strict=True)
-        begins = np.array([edge.points[0 if sign > 0.0 else -1] for edge, sign in ends]) - self.foot
+        begins = self.begins - self.foot
         x = unit(along(_vec(begins[0]), self.way, -float(begins[0] @ np.array(self.way))))
         y = cross(self.way, x)
         lows = np.arctan2(begins @ np.array(y), begins @ np.array(x)).tolist()
         rings: list[tuple[float, float, list[tuple[float, float]]]] = []
-        sweeps = [edge.sweep for edge in self.circles]
-        rows = zip(self.radii, self.heights, lows, sweeps, strict=True)
+        rows = zip(self.radii, self.heights, lows, self.sweeps, strict=True)
         for rho, z, low, sweep in rows:
             for ring in rings:
                 if abs(ring[0] - rho) < MEETS and abs(ring[1] - z) < MEETS:

@@ -15,6 +15,7 @@ from typing import Literal
 import numpy as np
 
 from bentwork.space import Vec, cross, perpendicular
+from bentwork.takeoff.edges import Edges, edges_in_tables
 from bentwork.takeoff.shape import Edge, Face, Floats, Patch, crossed
 
 __all__ = [
@@ -258,27 +259,25 @@ def _swept(points: Floats, centre: Floats, x: Floats, y: Floats) -> float:
     return float((steps - 2.0 * math.pi * np.rint(steps / (2.0 * math.pi))).sum())
 
 
-def formal_edges(edges: Iterable[Edge]) -> list[tuple[int, Edge]]:
-    """Return edges with their numbers, those without formula cut into the lines and circles that they are."""
+def formal_edges(edges: Edges) -> Edges:
+    """Return edges, those without formula cut into the lines and circles that they are."""
     found: list[tuple[int, Edge]] = []
-    for number, edge in enumerate(edges):
-        if edge.kind != "free" or len(edge.points) < 3:
-            found.append((number, edge))
-            continue
-        runs = _runs(edge.points, edge.knots)
-        if runs is None:
-            found.append((number, edge))
-            continue
-        for first, last, circle in runs:
-            part = edge.points[first : last + 1]
-            if circle is None:
-                found.append((number, Edge("line", part[[0, -1]])))
-                continue
-            centre, normal, radius = circle
-            x = (part[0] - centre) / radius
-            sweep = _swept(part, centre, x, _cross(normal, x))
-            found.append((number, Edge("circle", part, (), _vec(centre), _vec(normal), radius, sweep)))
-    return found
+    for number, edge in edges.others.items():
+        if len(edge.points) > 2 and edge.knots and (runs := _runs(edge.points, edge.knots)) is not None:
+            found += [(number, _part(edge.points[first : last + 1], circle)) for first, last, circle in runs]
+    if not found:
+        return edges
+    cut = {number for number, _ in found}
+    return edges_in_tables(edges.count, [*(pair for pair in edges.each() if pair[0] not in cut), *found])
+
+
+def _part(points: Floats, circle: Circle | None) -> Edge:
+    if circle is None:
+        return Edge("line", points[[0, -1]])
+    centre, normal, radius = circle
+    x = (points[0] - centre) / radius
+    sweep = _swept(points, centre, x, _cross(normal, x))
+    return Edge("circle", points, (), _vec(centre), _vec(normal), radius, sweep)
 
 
 def _cross(a: Floats, b: Floats) -> Floats:

@@ -44,10 +44,12 @@ ALONG_A_SIDE = 0.9
 
 def swept_bars(shape: Shape, volume: float) -> Iterator[Swept | Doubt]:
     """Try the one bar of a solid whose long edges are free curves."""
+    if all(face.patch is None for face in shape.faces):
+        return  # the sides that follow a free curve have no formula
     edges = formal_edges(shape.read_edges())
-    if not any(edge.kind == "free" and len(edge.points) > 2 for _, edge in edges):
+    if not any(len(edge.points) > 2 for edge in edges.others.values()):
         return
-    rows, numbers = _long_rows(edges)
+    rows, numbers = _long_rows(list(edges.each()))
     if not 4 <= len(rows) <= MOST_EDGES:
         return
     seen = _section(_corners(rows))

@@ -14,7 +14,7 @@ from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Hole
 from bentwork.takeoff.ends import Rest
 from bentwork.takeoff.shape import Face, Floats
-from bentwork.takeoff.unbend import unbent
+from bentwork.takeoff.unbend import along_run, along_runs, runs_of
 
 __all__ = ["holes_of"]
 
@@ -75,7 +75,9 @@ def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole
     planes = [r.face for r in rests if r.face.kind == "plane"]
     round_ones = [one for one in bored if one.shown >= ROUND]
     ends = [one for one in bored if SLOT_END[0] <= one.shown <= SLOT_END[1]]
-    found = [_hole(line, one, rests, half) for one in (*round_ones, *_slots(ends, planes))]
+    around = [r for r in rests if len(r.points)]
+    stacked = np.concatenate([r.points for r in around]) if around else np.zeros((0, 3))
+    found = [_hole(line, one, around, stacked, half) for one in (*round_ones, *_slots(ends, planes))]
     return tuple(sorted((hole for hole in found if hole), key=lambda hole: (hole.at, hole.round)))
 
 
@@ -149,17 +151,17 @@ def _out(face: Face, u: float) -> Vec:
     return along(scale(face.x, math.cos(u)), face.y, math.sin(u))
 
 
-def _hole(line: Centreline, bored: _Bored, rests: Sequence[Rest], half: float) -> Hole | None:
+def _hole(line: Centreline, bored: _Bored, rests: Sequence[Rest], stacked: Floats, half: float) -> Hole | None:
     low, high = bored.low, bored.high
     origin, axis = np.array(bored.origin), np.array(bored.axis)
-    foot, middle = _foot(line, origin, axis, (low + high) / 2.0, 4.0 * half + high - low)
+    foot, middle, run = _foot(line, origin, axis, (low + high) / 2.0, 4.0 * half + high - low)
     step = 0.25 * half
-    ends = unbent(line, origin + np.array([[middle - step], [middle + step]]) * axis)
-    way = ends[1] - ends[0]
-    if math.hypot(way[1], way[2]) < 0.3 * float(np.linalg.norm(way)):
+    ends = along_run(line, run, origin + np.array([[middle - step], [middle + step]]) * axis)[0]
+    way = (ends[1] - ends[0]).tolist()
+    if math.hypot(way[1], way[2]) < 0.3 * math.hypot(*way):
         return None  # along the bar: a bore, or a thread in its end
     outward, inward = high - middle, middle - low
-    through = min(outward, inward) > 0.0 and not _has_bottom(bored, rests)
+    through = min(outward, inward) > 0.0 and not _has_bottom(bored, rests, stacked)
     angle = math.degrees(math.atan2(way[2], way[1]))
     if inward > outward:
         angle += 180.0
@@ -173,46 +175,60 @@ def _hole(line: Centreline, bored: _Bored, rests: Sequence[Rest], half: float) -
     if not slot:
         return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off)
     places = origin + middle * axis + np.array([[-0.5], [0.5]]) * np.array(bored.slot) * min(1.0, half / slot)
-    way = np.abs(np.diff(unbent(line, places), axis=0)[0])
+    way = np.abs(np.diff(along_run(line, run, places)[0], axis=0)[0]).tolist()
     lean = math.degrees(math.atan2(math.hypot(way[1], way[2]), way[0]))
     return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off, slot, lean)
 
 
-def _foot(line: Centreline, origin: Floats, axis: Floats, middle: float, width: float) -> tuple[Floats, float]:
-    """Return where an axis passes nearest to the middle of a bar: there on the straightened bar, and along the axis."""
+def _foot(line: Centreline, origin: Floats, axis: Floats, middle: float, width: float) -> tuple[Floats, float, int]:
+    """Return where an axis passes nearest to the middle of a bar.
 
-    def apart(places: Floats) -> tuple[Floats, Floats]:
-        flat = unbent(line, origin + places[:, None] * axis)
-        return flat, flat[:, 1] ** 2 + flat[:, 2] ** 2
+    That is: there on the straightened bar, how far along the axis, and the number of the straight or arc.
+    """
 
-    places = middle + np.linspace(-width, width, 33)
-    _, off = apart(places)
-    k = int(np.argmin(off))
-    middle, step = float(places[k]), width / 16.0
+    def apart(flat: Floats, off: Floats) -> Floats:
+        return flat[:, 1] ** 2 + flat[:, 2] ** 2 + off * off
+
+    def at(*places: float) -> Floats:
+        return origin + np.array(places)[:, None] * axis
+
+    places = (middle + np.linspace(-width, width, 33)).tolist()
+    near = np.array([apart(*found) for found in along_runs(line, at(*places))])
+    of_run, k = divmod(int(np.argmin(near)), len(places))
+    run, middle, step = runs_of(line)[of_run], places[k], width / 16.0
     # Along a straight the square of the distance is a parabola; round a bend it comes near to one.
     for _ in range(3):
-        _, off = apart(middle + np.array([-step, 0.0, step]))
-        curved = float(off[0] - 2.0 * off[1] + off[2])
+        one, two, three = apart(*along_run(line, run, at(middle - step, middle, middle + step))).tolist()
+        curved = one - 2.0 * two + three
         if curved > 0.0:
-            middle += step * max(-1.0, min(1.0, float(off[0] - off[2]) / (2.0 * curved)))
+            middle += step * max(-1.0, min(1.0, (one - three) / (2.0 * curved)))
         step /= 8.0
-    return apart(np.array([middle]))[0][0], middle
+    return along_run(line, run, at(middle))[0][0], middle, run
 
 
-def _has_bottom(bored: _Bored, rests: Sequence[Rest]) -> bool:
-    """Tell whether a hole ends in the metal: a face across it that lies within its round."""
+def _has_bottom(bored: _Bored, rests: Sequence[Rest], stacked: Floats) -> bool:
+    """Tell whether a hole ends in the metal: a face across it that lies within its round.
+
+    Args:
+        bored: the hole.
+        rests: faces with samples.
+        stacked: their samples one after the other, (n, 3).
+    """
+    if not rests:
+        return False
     numbers = {one.part_of for one in bored.walls}
-    origin, axis, slot = np.array(bored.origin), np.array(bored.axis), np.array(bored.slot)
+    axis, slot = np.array(bored.axis), np.array(bored.slot)
     size = float(slot @ slot)
-    for rest in rests:
-        if rest.face.part_of in numbers or len(rest.points) == 0:
-            continue
-        if size and rest.face.kind == "plane" and abs(dot(rest.face.axis, bored.axis)) < 1e-4:
-            continue  # a side of the slot
-        rel = rest.points - origin
-        if size:
-            rel = rel - np.clip(rel @ slot / size, -0.5, 0.5)[:, None] * slot
-        if float(np.linalg.norm(np.cross(rel, axis), axis=1).max()) < bored.radius + SAME_AXIS:
+    rel = stacked - bored.origin
+    if size:
+        rel -= np.clip(rel @ slot / size, -0.5, 0.5)[:, None] * slot
+    rel -= (rel @ axis)[:, None] * axis
+    starts = np.cumsum([0, *(len(rest.points) for rest in rests[:-1])])
+    farthest = np.maximum.reduceat(np.einsum("ij,ij->i", rel, rel), starts)
+    for k in (farthest < (bored.radius + SAME_AXIS) ** 2).nonzero()[0].tolist():
+        face = rests[k].face
+        side = size and face.kind == "plane" and abs(dot(face.axis, bored.axis)) < 1e-4  # of the slot
+        if face.part_of not in numbers and not side:
             return True
     return False
 

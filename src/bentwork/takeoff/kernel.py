@@ -1,4 +1,4 @@
-"""What stands where in a STEP file; only ``kernel``, ``kernel_faces`` and ``kernel_edges`` know the CAD kernel."""
+"""What stands where in a STEP file; only the modules called ``kernel`` and ``kernel_...`` know the CAD kernel."""
 
 from __future__ import annotations
 

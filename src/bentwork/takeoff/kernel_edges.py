@@ -13,8 +13,9 @@ from OCP.GeomAbs import GeomAbs_CurveType as Curves
 from OCP.gp import gp_Pnt, gp_Vec
 from OCP.TopoDS import TopoDS_Shape
 
-from bentwork.space import Vec
-from bentwork.takeoff.shape import Edge, Floats, crossed
+from bentwork.space import Vec, cross
+from bentwork.takeoff.edges import Edges, sampled_arcs
+from bentwork.takeoff.shape import Edge, Floats
 
 __all__ = ["MOST_SPANS", "SAMPLES", "edges_of", "stations"]
 
@@ -23,61 +24,39 @@ MOST_SPANS = 160
 SAMPLES = 4
 """Samples in a knot span: a circle through three, and one to check it by."""
 _LINE, _CIRCLE, _SPLINE = (int(k) for k in (Curves.GeomAbs_Line, Curves.GeomAbs_Circle, Curves.GeomAbs_BSplineCurve))
+_CONICS = {int(k) for k in (Curves.GeomAbs_Ellipse, Curves.GeomAbs_Hyperbola, Curves.GeomAbs_Parabola)}
 
 
-def edges_of(seen: Sequence[TopoDS_Shape]) -> tuple[Edge, ...]:
+def edges_of(seen: Sequence[TopoDS_Shape]) -> Edges:
     """Return edges of the kernel as plain ones, in their order."""
-    found: list[Edge | None] = [None] * len(seen)
-    lines: list[tuple[int, Vec, Vec]] = []
-    circles: list[tuple[int, _Circle]] = []
+    lines: dict[int, tuple[Vec, Vec]] = {}
+    circles: dict[int, tuple[float, ...]] = {}
+    others: dict[int, Edge] = {}
     for number, edge in enumerate(seen):
         if BRep_Tool.Degenerated_s(edge):
-            found[number] = Edge("free", np.zeros((0, 3)))
+            others[number] = Edge("free", np.zeros((0, 3)))
             continue
         curve = BRepAdaptor_Curve(edge)
         kind = int(curve.GetType())
         first, last = curve.FirstParameter(), curve.LastParameter()
         if kind == _LINE or (kind == _SPLINE and curve.Degree() == 1 and curve.NbPoles() == 2):
-            lines.append((number, curve.Value(first).Coord(), curve.Value(last).Coord()))
+            lines[number] = (curve.Value(first).Coord(), curve.Value(last).Coord())
         elif kind == _CIRCLE:
             circle = curve.Circle()
             frame = circle.Position()
             axis, x = frame.Direction().Coord(), frame.XDirection().Coord()
-            centre, radius = frame.Location().Coord(), circle.Radius()
-            circles.append((number, (centre, axis, x, radius, first, last)))
+            row = (*frame.Location().Coord(), *axis, *x, *cross(axis, x), circle.Radius(), first, last)
+            circles[number] = row
         else:
-            found[number] = _free(curve, first, last)
-    ends = np.array([(a, b) for _, a, b in lines])
-    for k, (number, _, _) in enumerate(lines):
-        found[number] = Edge("line", ends[k])
-    for (number, one), points in zip(circles, _round([one for _, one in circles]), strict=True):
-        found[number] = Edge("circle", points, (), one[0], one[1], one[3], one[5] - one[4])
-    return tuple(edge for edge in found if edge is not None)
-
-
-_Circle = tuple[Vec, Vec, Vec, float, float, float]
-"""Centre, axis, where the angle is 0, radius, first and last angle."""
-
-
-def _round(circles: Sequence[_Circle]) -> list[Floats]:
-    """Return samples of arcs, their ends among them and never more than 22.5 degrees apart."""
-    if not circles:
-        return []
-    counts = [max(2, ceil((last - first) / (pi / 8.0)) + 1) for *_, first, last in circles]
-    ends = np.cumsum(counts)
-    rows = np.array([(*c, *x, *n, r, a, b - a) for c, n, x, r, a, b in circles])
-    rows[:, 6:9] = crossed(rows[:, 6:9], rows[:, 3:6])
-    rows[:, 11] /= np.array(counts) - 1
-    table = np.repeat(rows, counts, axis=0)
-    steps = np.arange(len(table)) - np.repeat(ends - counts, counts)
-    angles = table[:, 10] + steps * table[:, 11]
-    along_x, along_y = table[:, 9] * np.cos(angles), table[:, 9] * np.sin(angles)
-    points = table[:, :3] + along_x[:, None] * table[:, 3:6] + along_y[:, None] * table[:, 6:9]
-    return [points[end - count : end] for end, count in zip(ends.tolist(), counts, strict=True)]
+            others[number] = _free(curve, first, last)
+    arcs = np.array(list(circles.values())).reshape(-1, 15)
+    ends = np.array(list(lines.values())).reshape(-1, 2, 3)
+    return Edges(len(seen), list(lines), ends, list(circles), arcs, *sampled_arcs(arcs), others)
 
 
 def _free(curve: BRepAdaptor_Curve, first: float, last: float) -> Edge:
-    knots = _knots(curve, first, last)
+    conic = int(curve.GetType()) in _CONICS
+    knots = _even(first, last, ceil(6.0 * (last - first) / pi)) if conic else _knots(curve, first, last)
     values, places = stations(first, last, knots)
 
     def finer(count: int) -> tuple[Floats, Floats]:
@@ -91,7 +70,9 @@ def _free(curve: BRepAdaptor_Curve, first: float, last: float) -> Edge:
         ways = table[:, 3:]
         return table[:, :3].copy(), ways / np.maximum(np.linalg.norm(ways, axis=1, keepdims=True), 1e-30)
 
-    return Edge("free", np.array([curve.Value(u).Coord() for u in values]), tuple(places), finer=finer)
+    # No part of an ellipse is an arc: nothing of it is looked for between knots.
+    parts = () if conic else tuple(places)
+    return Edge("free", np.array([curve.Value(u).Coord() for u in values]), parts, finer=finer)
 
 
 def stations(first: float, last: float, knots: list[float], samples: int = SAMPLES) -> tuple[list[float], list[int]]:
@@ -117,4 +98,10 @@ def _knots(curve: BRepAdaptor_Curve, first: float, last: float) -> list[float]:
         # A span of the second degree is part of a conic and turns less than half a turn. A short spline of a higher
         # degree may wind a good deal: its ends are looked for among the samples.
         return [a + (b - a) * i / 4.0 for a, b in pairwise(knots) for i in range(4)]
-    return [first + (last - first) * i / 12.0 for i in range(1, 12)]
+    return _even(first, last, 12)
+
+
+def _even(first: float, last: float, parts: int) -> list[float]:
+    """Return what is between even parts, twelve at most."""
+    parts = min(12, parts)
+    return [first + (last - first) * i / parts for i in range(1, parts)]

@@ -18,11 +18,13 @@ from OCP.TopExp import TopExp, TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Face, TopoDS_Shape
 
 from bentwork.space import Vec
+from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.kernel_edges import SAMPLES, edges_of, stations
-from bentwork.takeoff.shape import Edge, Face, FaceKind, Floats, Patch, Shape, crossed
+from bentwork.takeoff.kernel_whole import written
+from bentwork.takeoff.shape import Face, FaceKind, Floats, Patch, Shape, crossed
 from bentwork.takeoff.volume import volume_of
 
-__all__ = ["shape_of"]
+__all__ = ["asked", "shape_of"]
 
 FEW_SPANS = 3
 """Knot spans of a face up to which the kernel's coarser integral will do."""
@@ -44,6 +46,20 @@ _Map = stores.IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher
 
 def shape_of(solid: TopoDS_Shape) -> Shape:
     """Return a body as plain faces and edges, where it was drawn."""
+    found = written(solid)
+    if found is None:
+        return asked(solid)
+    faces, rims, edges = found.faces, found.rims, found.edges
+
+    def read_volume() -> float:
+        exact = volume_of(faces, rims, edges)
+        return _integrated(solid, None) if exact is None else exact
+
+    return Shape(faces, lambda: edges, read_volume, found.closed)
+
+
+def asked(solid: TopoDS_Shape) -> Shape:
+    """Return the same by asking the kernel for faces and edges one by one."""
     edge_map, face_map = _Map(), _Map()
     TopExp.MapShapes_s(solid, _EDGE, edge_map)
     TopExp.MapShapes_s(solid, _FACE, face_map)
@@ -56,7 +72,7 @@ def shape_of(solid: TopoDS_Shape) -> Shape:
         face = TopoDS.Face(face_map.FindKey(number))
         surface = BRepAdaptor_Surface(face, False)
         kind = int(surface.GetType())
-        rim = []
+        rim, numbers = [], []
         explorer = TopExp_Explorer(face, _EDGE)
         while explorer.More():
             edge = explorer.Current()
@@ -64,9 +80,9 @@ def shape_of(solid: TopoDS_Shape) -> Shape:
             if uses[index] == 0:
                 seen[index - 1] = edge
             uses[index] += 1
-            rim.append(index * _SIGN[int(edge.Orientation())] if kind == _PLANE else index)
+            rim.append(index * _SIGN[int(edge.Orientation())])
+            numbers.append(index - 1)
             explorer.Next()
-        numbers = [abs(index) - 1 for index in rim]
         if len(set(numbers)) < len(numbers):
             numbers = list(dict.fromkeys(numbers))
         rims.append(rim)
@@ -75,7 +91,7 @@ def shape_of(solid: TopoDS_Shape) -> Shape:
     closed = all(used == 2 or used == 0 or BRep_Tool.Degenerated_s(own[k]) for k, used in enumerate(uses[1:]))
 
     @cache
-    def read_edges() -> tuple[Edge, ...]:
+    def read_edges() -> Edges:
         return edges_of(own)
 
     def read_volume() -> float:
@@ -84,14 +100,18 @@ def shape_of(solid: TopoDS_Shape) -> Shape:
             exact = volume_of(faces, rims, read_edges())
             if exact is not None:
                 return exact
-        props = GProp_GProps()
-        if spans:
-            BRepGProp.VolumeProperties_s(solid, props, FEW_EPS if max(spans) <= FEW_SPANS else MANY_EPS)
-        else:
-            BRepGProp.VolumeProperties_s(solid, props)
-        return float(props.Mass())
+        return _integrated(solid, (FEW_EPS if max(spans) <= FEW_SPANS else MANY_EPS) if spans else None)
 
     return Shape(tuple(faces), read_edges, read_volume, closed)
+
+
+def _integrated(solid: TopoDS_Shape, eps: float | None) -> float:
+    props = GProp_GProps()
+    if eps is None:
+        BRepGProp.VolumeProperties_s(solid, props)
+    else:
+        BRepGProp.VolumeProperties_s(solid, props, eps)
+    return float(props.Mass())
 
 
 def _face(face: TopoDS_Face, surface: BRepAdaptor_Surface, kind: int, edges: tuple[int, ...], number: int) -> Face:

@@ -27,7 +27,7 @@ class CornerError(Exception):
 
 def bars_of_wire(shape: Shape) -> Verdict:
     """Return the pieces of a wire of a model: a centreline without a section."""
-    parts = [part_of(edge) for _, edge in formal_edges(shape.read_edges())]
+    parts = [part_of(edge) for _, edge in formal_edges(shape.read_edges()).each()]
     known = [part for part in parts if isinstance(part, Straight | Arc)]
     if not known:
         return Verdict("other", (), "a free curve without a section", 0.0)

@@ -11,11 +11,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bentwork.space import Vec, distance
+from bentwork.space import Vec, distance, scale
 from bentwork.takeoff.bends_about import Bend, by_axis
+from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
-from bentwork.takeoff.shape import Edge, Floats
+from bentwork.takeoff.shape import Floats
 
 __all__ = ["Strip", "bent_strips"]
 
@@ -23,6 +24,8 @@ PARALLEL = 1e-6
 """Lines whose directions differ by less in the cosine run the same way."""
 MOST_LINES = 600
 """Straight edges looked at in one solid: a bar of 200 bends with rounded corners, hollow, has more than most frames."""
+MOST_PAIRS = 400_000
+"""Corners of bends held against straight edges at a time."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,7 @@ class _Lines:
     highs: Floats
 
 
-def bent_strips(edges: Sequence[Edge], *, in_haste: bool) -> Iterator[Strip]:
+def bent_strips(edges: Edges, *, in_haste: bool) -> Iterator[Strip]:
     """Return what is bent, one strip for each section, the one with most metal in its bends first.
 
     Args:
@@ -60,8 +63,8 @@ def bent_strips(edges: Sequence[Edge], *, in_haste: bool) -> Iterator[Strip]:
         in_haste: first look only at what bends are likely about, and at all of it when that was not it. Rounded
             corners and ends look like short bends of thin flat, wide as the bar is long: they take most of the time.
     """
-    likely, others = by_axis([edge for edge in edges if edge.kind == "circle"])
-    straight = [edge for edge in edges if edge.kind == "line"]
+    likely, others = by_axis(edges)
+    straight = edges.ends
     arcs = [bend for one in likely for bend in one.bends()]
     if in_haste:
         yield from _strips(arcs, straight)
@@ -71,7 +74,7 @@ def bent_strips(edges: Sequence[Edge], *, in_haste: bool) -> Iterator[Strip]:
         yield from _strips([*arcs, *more], straight)
 
 
-def _strips(arcs: Sequence[Bend], straight: Sequence[Edge]) -> Iterator[Strip]:
+def _strips(arcs: Sequence[Bend], straight: Floats) -> Iterator[Strip]:
     groups: list[list[Bend]] = []
     for one in arcs:
         for group in groups:
@@ -84,11 +87,9 @@ def _strips(arcs: Sequence[Bend], straight: Sequence[Edge]) -> Iterator[Strip]:
     for group in groups:
         parts: list[Part] = [arc for arc, _, _ in group]
         lines = _lines(straight, np.array([way for arc, _, _ in group for way in arc.tangents]))
-        for arc, corners, _ in group:
-            for end in (0, 1):
-                found = _straight_from(arc, end, corners, lines)
-                if found is not None and not any(_same(found, part) for part in parts):
-                    parts.append(found)
+        for found in _straights(group, lines):
+            if not any(_same(found, part) for part in parts):
+                parts.append(found)
         yield Strip(group[0][2], tuple(parts), tuple((arc, outline) for arc, _, outline in group))
 
 
@@ -108,12 +109,11 @@ def _same(straight: Straight, part: Part) -> bool:
     return min(forth, back) < 3 * MEETS
 
 
-def _lines(edges: Sequence[Edge], along: Floats) -> _Lines:
+def _lines(ends: Floats, along: Floats) -> _Lines:
     """Return what straight edges run on in one line, of those that run along one of these directions, (n, 3)."""
     nothing = _Lines(np.zeros((0, 3)), np.zeros((0, 3)), np.zeros(0), np.zeros(0))
-    if not edges:
+    if len(ends) == 0:
         return nothing
-    ends = np.concatenate([edge.points for edge in edges]).reshape(-1, 2, 3)
     chords = ends[:, 1] - ends[:, 0]
     sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
     fit = sizes > 1e-6
@@ -158,30 +158,43 @@ def _merged(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return found
 
 
-def _straight_from(arc: Arc, end: int, corners: Floats, lines: _Lines) -> Straight | None:
-    """Return the straight that runs on from an end of a bend, as far as the farthest of its edges."""
+def _straights(bends: Sequence[Bend], lines: _Lines) -> list[Straight]:
+    """Return the straights that run on from both ends of bends, each as far as the farthest of its edges."""
+    found: list[Straight] = []
     if len(lines.lows) == 0:
-        return None
-    out = np.array(arc.out if end == 0 else arc.last_out)
-    axis = np.array(arc.axis)
-    way = np.array(arc.tangents[end]) * (-1.0 if end == 0 else 1.0)
-    start = np.array(arc.a if end == 0 else arc.b)
-    same = lines.ways @ way
-    parallel = np.abs(same) > 1.0 - PARALLEL
-    if not parallel.any():
-        return None
-    origins, ways, lows, highs = (a[parallel] for a in (lines.origins, lines.ways, lines.lows, lines.highs))
-    points = start - corners[:, :1] * out + corners[:, 1:] * axis
-    rel = points[:, None, :] - origins
-    at = np.einsum("cij,ij->ci", rel, ways)
-    aside = np.linalg.norm(rel - at[:, :, None] * ways, axis=2)
-    holds = (aside < 2 * MEETS) & (at > lows - 2 * MEETS) & (at < highs + 2 * MEETS)
-    far = np.where(holds, np.where(same[parallel] > 0.0, highs - at, at - lows), -np.inf).max(axis=1)
-    reaches = far[np.isfinite(far)]
-    if len(reaches) < 2 or float(reaches.max()) < MEETS:
-        return None
-    # Between two bends all edges are as long as one another; towards a cut end they need not be.
-    return Straight(_vec(start), _vec(start + float(reaches.max()) * way))
+        return found
+    middle = lines.origins[0]
+    origins = lines.origins - middle
+    heights, squares = np.einsum("ij,ij->i", origins, lines.ways), np.einsum("ij,ij->i", origins, origins)
+    each = max(1, MOST_PAIRS // (len(origins) * max(len(corners) for _, corners, _ in bends)))
+    ends = [(arc, end, corners) for arc, corners, _ in bends for end in (0, 1)]
+    for some in (ends[k : k + each] for k in range(0, len(ends), each)):
+        frames = np.array(
+            [
+                (arc.b, arc.last_out, arc.axis, arc.tangents[1])
+                if end
+                else (arc.a, arc.out, arc.axis, scale(arc.tangents[0], -1.0))
+                for arc, end, _ in some
+            ]
+        )
+        counts = [len(corners) for *_, corners in some]
+        frame = np.repeat(frames, counts, axis=0)
+        corners = np.concatenate([corners for *_, corners in some])
+        points = frame[:, 0] - middle - corners[:, :1] * frame[:, 1] + corners[:, 1:] * frame[:, 2]
+        same = frame[:, 3] @ lines.ways.T
+        at = points @ lines.ways.T - heights
+        apart = np.einsum("ij,ij->i", points, points)[:, None] - 2.0 * points @ origins.T + squares - at * at
+        holds = (np.abs(same) > 1.0 - PARALLEL) & (apart < (2 * MEETS) ** 2)
+        holds &= (at > lines.lows - 2 * MEETS) & (at < lines.highs + 2 * MEETS)
+        far = np.where(holds, np.where(same > 0.0, lines.highs - at, at - lines.lows), -np.inf).max(axis=1)
+        starts = np.cumsum([0, *counts[:-1]])
+        reaches = np.maximum.reduceat(far, starts).tolist()
+        edges = np.add.reduceat(np.isfinite(far), starts, dtype=int).tolist()
+        for row, reach, count in zip(frames, reaches, edges, strict=True):
+            # Between two bends all edges are as long as one another; towards a cut end they need not be.
+            if count >= 2 and reach >= MEETS:
+                found.append(Straight(_vec(row[0]), _vec(row[0] + reach * row[3])))
+    return found
 
 
 def _vec(a: Floats) -> Vec:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 
@@ -71,33 +73,45 @@ def rectangle_from(points: Floats) -> Outline | None:
     Sharp corners give one point each, rounded ones two; a tube has the same again inside. None when they are the
     corners of something else.
     """
-    half = np.abs(points).max(axis=0)
-    if float(half.min()) < 10.0 * ALIKE:
+    # A section has few corners: plain numbers are faster than arrays.
+    corners = [(x, y) for x, y in points.tolist()]
+    half = _reach(corners)
+    if min(half) < 10.0 * ALIKE:
         return None
-    outer = np.any(np.abs(np.abs(points) - half) < ALIKE, axis=1)
-    radius = _corner(points[outer], half)
+    outer = [p for p in corners if _on(p, half)]
+    inner = [p for p in corners if not _on(p, half)]
+    radius = _corner(outer, half)
     if radius is None:
         return None
-    inner = points[~outer]
-    h, w = 2.0 * float(half[0]), 2.0 * float(half[1])
+    h, w = 2.0 * half[0], 2.0 * half[1]
     area = w * h - (4.0 - math.pi) * radius**2
-    if len(inner) == 0:
+    if not inner:
         return Outline(_solid(w, h), area, h / 2.0, w / 2.0)
-    inside = np.abs(inner).max(axis=0)
-    walls = half - inside
-    if abs(float(walls[0] - walls[1])) > 2.0 * ALIKE or float(walls.min()) <= 0.0:
+    inside = _reach(inner)
+    walls = half[0] - inside[0], half[1] - inside[1]
+    if abs(walls[0] - walls[1]) > 2.0 * ALIKE or min(walls) <= 0.0 or not all(_on(p, inside) for p in inner):
         return None
-    on_hole = np.any(np.abs(np.abs(inner) - inside) < ALIKE, axis=1)
-    hole_radius = _corner(inner[on_hole], inside)
-    if hole_radius is None or not bool(np.all(on_hole)):
+    hole_radius = _corner(inner, inside)
+    if hole_radius is None:
         return None
-    hole = 4.0 * float(inside[0] * inside[1]) - (4.0 - math.pi) * hole_radius**2
-    wall = _tidy(float(walls.mean()))
+    hole = 4.0 * inside[0] * inside[1] - (4.0 - math.pi) * hole_radius**2
     try:
-        tube = SquareTube(_tidy(max(w, h)), _tidy(min(w, h)), wall, _tidy(radius))
+        tube = SquareTube(_tidy(max(w, h)), _tidy(min(w, h)), _tidy(sum(walls) / 2.0), _tidy(radius))
     except ValueError:
         return None
     return Outline(tube, area - hole, h / 2.0, w / 2.0)
+
+
+_Point: TypeAlias = tuple[float, float]
+
+
+def _reach(points: Sequence[_Point]) -> _Point:
+    return max(abs(x) for x, _ in points), max(abs(y) for _, y in points)
+
+
+def _on(point: _Point, half: _Point) -> bool:
+    """Tell whether a point lies on the outline of a rectangle, or where its sides run on to."""
+    return abs(abs(point[0]) - half[0]) < ALIKE or abs(abs(point[1]) - half[1]) < ALIKE
 
 
 def _solid(w: float, h: float) -> Section:
@@ -106,27 +120,22 @@ def _solid(w: float, h: float) -> Section:
     return Flat(_tidy(max(w, h)), _tidy(min(w, h)))
 
 
-def _corner(points: Floats, half: Floats) -> float | None:
+def _corner(points: Sequence[_Point], half: _Point) -> float | None:
     """Return the radius of the corners of a rectangle; None unless all four are there and alike."""
-    size = np.abs(points)
-    on_first = size[np.abs(size[:, 0] - half[0]) < ALIKE]
-    on_second = size[np.abs(size[:, 1] - half[1]) < ALIKE]
-    if len(on_first) == 0 or len(on_second) == 0:
+    h, w = half
+    on_first = [abs(y) for x, y in points if abs(abs(x) - h) < ALIKE]
+    on_second = [abs(x) for x, y in points if abs(abs(y) - w) < ALIKE]
+    if not on_first or not on_second:
         return None
-    one = float(half[1] - on_first[:, 1].max())
-    two = float(half[0] - on_second[:, 0].max())
-    if abs(one - two) > 2.0 * ALIKE or one > float(half.min()) + ALIKE:
+    one, two = w - max(on_first), h - max(on_second)
+    if abs(one - two) > 2.0 * ALIKE or one > min(half) + ALIKE:
         return None
     radius = 0.0 if max(one, two) < ALIKE else (one + two) / 2.0
-    h, w = float(half[0]), float(half[1])
-    wanted = np.array([(h, w - radius), (h - radius, w)] if radius else [(h, w)])
-    wanted = (wanted[:, None] * _QUARTERS).reshape(-1, 2)
-    gaps = points[:, None] - wanted
-    nearest = (gaps * gaps).sum(axis=2).min(axis=0)
-    return radius if float(nearest.max()) <= (3.0 * ALIKE) ** 2 else None
-
-
-_QUARTERS = np.array([(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)])
+    for a, b in ((h, w - radius), (h - radius, w)) if radius else ((h, w),):
+        for p, q in ((a, b), (a, -b), (-a, b), (-a, -b)):
+            if min((x - p) ** 2 + (y - q) ** 2 for x, y in points) > (3.0 * ALIKE) ** 2:
+                return None
+    return radius
 
 
 def _tidy(size: float) -> float:

@@ -14,11 +14,12 @@ from bentwork.space import Pose, along, cross, distance, unit
 from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import WayBent
 from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
+from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.formal import Spine, formal_edges
 from bentwork.takeoff.long_edges import Strip, bent_strips
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import Arc, Straight, centreline_of, chained
-from bentwork.takeoff.shape import Edge, Face, Floats, Shape
+from bentwork.takeoff.shape import Face, Floats, Shape
 from bentwork.takeoff.straight_edges import straight_strips
 from bentwork.takeoff.unbend import along_runs, nearest_of
 
@@ -46,16 +47,16 @@ def rectangular_bars(
 
 
 def rectangular_lines(
-    edges: Sequence[tuple[int, Edge]], faces: Sequence[Face], *, in_haste: bool
+    edges: Edges, faces: Sequence[Face], *, in_haste: bool
 ) -> Iterator[tuple[Centreline, Outline, WayBent | None]]:
     """Return centrelines with their sections, the longest first; straight ones where nothing is bent.
 
     Args:
-        edges: of the solid, with their numbers.
+        edges: of the solid.
         faces: of the solid.
         in_haste: the likeliest first; a line may then come twice, the first time perhaps only in part.
     """
-    for strip in bent_strips([edge for _, edge in edges], in_haste=in_haste):
+    for strip in bent_strips(edges, in_haste=in_haste):
         chains = chained(strip.parts)
         for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
             arcs = [part for part in chain if isinstance(part, Arc)]
@@ -89,27 +90,37 @@ def _seen(line: Centreline, strip: Strip) -> tuple[Outline, WayBent | None]:
 
 def long_sides(shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
     """Return the numbers of the faces that run along a bar: two of their edges, or more, keep their place in it."""
-    # Three different points of a circle tell where all of it runs.
-    samples = [
-        edge.points[:: max(1, (len(edge.points) - 1) // 3)] if edge.kind == "circle" else edge.points
-        for edge in shape.read_edges()
-    ]
-    sizes = np.array([len(points) for points in samples])
-    numbers = (sizes > 1).nonzero()[0]
+    edges = shape.read_edges()
+    others = [(number, edge.points) for number, edge in edges.others.items() if len(edge.points)]
+    numbers = np.array([*edges.line_numbers, *edges.circle_numbers, *(number for number, _ in others)])
     if len(numbers) == 0:
         return set()
-    points = np.concatenate([samples[number] for number in numbers.tolist()])
-    starts = np.concatenate(([0], np.cumsum(sizes[numbers])[:-1]))
+    # Three different points of a circle tell where all of it runs; where it closes the ends are one.
+    lines, rounds = 2 * len(edges.ends), 4 * len(edges.arcs)
+    first, last = edges.starts[:-1], edges.starts[1:] - 1
+    third = (last - first) // 3
+    arcs = edges.points[np.column_stack((first, first + third, last - third, last)).ravel()]
+    points = np.concatenate((edges.ends.reshape(-1, 3), arcs, *(some for _, some in others)))
+    begun = np.cumsum([lines + rounds, *(len(some) for _, some in others)])[:-1]
+    starts = np.concatenate((np.arange(0, lines, 2), np.arange(lines, lines + rounds, 4), begun))
     reach = (math.hypot(outline.inward, outline.across) + RUNS_ALONG) ** 2
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
     by_run = list(along_runs(line, points))
     runs = _along(nearest_of(by_run), np.ones(len(points), dtype=bool), starts, reach)
-    if sum(bend.angle for bend in line.table.bends) <= 180.0:
-        by_run = []  # what turns less does not come back to itself
+    found = _with_two(faces, numbers[runs])
+    # What turns less does not come back to itself; and the last two faces of a bar that is open are its ends.
+    ends = 0 if line.table.closed else 2
+    if sum(bend.angle for bend in line.table.bends) <= 180.0 or len({f.part_of for f in faces} - found) <= ends:
+        return found
     for flat, off in by_run:
         runs |= _along(flat, np.abs(off) < RUNS_ALONG, starts, reach, ~runs)
-    along = set(numbers[runs].tolist())
-    return {face.part_of for face in faces if sum(number in along for number in face.edges) >= 2}
+    return _with_two(faces, numbers[runs])
+
+
+def _with_two(faces: Sequence[Face], edges: Ints) -> set[int]:
+    """Return the numbers of the faces that have two of these edges, or more."""
+    along = set(edges.tolist())
+    return {face.part_of for face in faces if len(along.intersection(face.edges)) >= 2}
 
 
 def _along(flat: Floats, here: Bools, starts: Ints, reach: float, asked: Bools | None = None) -> Bools:
@@ -126,10 +137,11 @@ def _along(flat: Floats, here: Bools, starts: Ints, reach: float, asked: Bools |
     inside = np.logical_and.reduceat(here & (across * across + up * up < reach), starts)
     if asked is not None:
         inside &= asked
-    if inside.any():
-        station = flat[:, 0]
-        inside &= np.maximum.reduceat(station, starts) - np.minimum.reduceat(station, starts) > RUNS_ALONG
-    if inside.any():
-        for way in (across, up):
-            inside &= np.maximum.reduceat(way, starts) - np.minimum.reduceat(way, starts) < RUNS_ALONG
+    some = inside.nonzero()[0]
+    if len(some):
+        sizes = np.diff(starts, append=len(flat))[some]
+        begun = np.cumsum(sizes) - sizes
+        points = flat[np.repeat(starts[some] - begun, sizes) + np.arange(int(sizes.sum()))]
+        wide = np.maximum.reduceat(points, begun) - np.minimum.reduceat(points, begun)
+        inside[some] = (wide[:, 0] > RUNS_ALONG) & (wide[:, 1] < RUNS_ALONG) & (wide[:, 2] < RUNS_ALONG)
     return inside

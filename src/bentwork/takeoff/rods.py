@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from bentwork.space import Vec, along, cross, dot, norm, sub
+from bentwork.space import Vec, along, cross, distance, dot, sub
 from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Face
 
@@ -60,7 +60,7 @@ def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[f
         parts: of one bar.
         radius: of the bar, mm.
     """
-    lines = [p for p in parts if isinstance(p, Straight)]
+    lines = [(p.a, p.tangents[0]) for p in parts if isinstance(p, Straight)]
     arcs = [p for p in parts if isinstance(p, Arc)]
     found: dict[float, set[int]] = {}
     for face in faces:
@@ -68,7 +68,7 @@ def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[f
         if face.outward or not 0.0 < inner < radius:
             continue
         if face.kind == "cylinder":
-            inside = any(_same_axis(face, line.a, line.tangents[0]) for line in lines)
+            inside = any(_same_axis(face, start, way) for start, way in lines)
         else:
             inside = any(_same_circle(face, arc) for arc in arcs)
         if inside:
@@ -96,15 +96,20 @@ def _by_radius(faces: list[Face]) -> list[tuple[float, list[Face]]]:
 
 
 def _same_axis(face: Face, point: Vec, way: Vec) -> bool:
-    if norm(cross(face.axis, way)) > SAME_WAY * 3:
+    # Written out: it is asked for every pair of corners of a rounded tube.
+    (ax, ay, az), (wx, wy, wz) = face.axis, way
+    x, y, z = ay * wz - az * wy, az * wx - ax * wz, ax * wy - ay * wx
+    if x * x + y * y + z * z > (SAME_WAY * 3) ** 2:
         return False
-    between = sub(point, face.origin)
-    aside = sub(between, tuple(dot(between, face.axis) * c for c in face.axis))  # type: ignore[arg-type]
-    return norm(aside) < 2 * MEETS
+    (px, py, pz), (ox, oy, oz) = point, face.origin
+    x, y, z = px - ox, py - oy, pz - oz
+    ahead = x * ax + y * ay + z * az
+    x, y, z = x - ahead * ax, y - ahead * ay, z - ahead * az
+    return x * x + y * y + z * z < (2 * MEETS) ** 2
 
 
 def _same_circle(face: Face, arc: Arc) -> bool:
-    near = norm(sub(face.origin, arc.centre)) < 2 * MEETS and abs(face.radius - arc.radius) < 2 * MEETS
+    near = distance(face.origin, arc.centre) < 2 * MEETS and abs(face.radius - arc.radius) < 2 * MEETS
     return near and abs(dot(face.axis, arc.axis)) > 1.0 - 1e-6
 
 
@@ -122,6 +127,8 @@ def _straights(faces: list[Face], radius: float) -> list[tuple[Part, tuple[int, 
             groups.append([face])
     found: list[tuple[Part, tuple[int, ...]]] = []
     for group in groups:
+        if sum(face.u[1] - face.u[0] for face in group) <= COVERED:
+            continue  # wherever they lie, they do not go round far enough
         first = max(group, key=lambda f: f.v[1] - f.v[0])
         spans = []
         for face in group:
@@ -142,7 +149,7 @@ def _arcs(faces: list[Face], radius: float) -> list[tuple[Part, tuple[int, ...]]
         if face.kind != "torus":
             continue
         for group in groups:
-            same = norm(sub(face.origin, group[0].origin)) < MEETS and abs(face.radius - group[0].radius) < MEETS
+            same = abs(face.radius - group[0].radius) < MEETS and distance(face.origin, group[0].origin) < MEETS
             if same and abs(dot(face.axis, group[0].axis)) > 1.0 - 1e-6:
                 group.append(face)
                 break
@@ -150,6 +157,8 @@ def _arcs(faces: list[Face], radius: float) -> list[tuple[Part, tuple[int, ...]]
             groups.append([face])
     found: list[tuple[Part, tuple[int, ...]]] = []
     for group in groups:
+        if sum(face.v[1] - face.v[0] for face in group) <= COVERED:
+            continue
         first = max(group, key=lambda f: f.u[1] - f.u[0])
         spans = []
         for face in group:

@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from bentwork.space import Vec
+from bentwork.space import Vec, add, along, cross, distance, dot, norm, scale, sub
 from bentwork.takeoff.bends_about import SAME_WAY
+from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
 from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.runs import MEETS, Straight
-from bentwork.takeoff.shape import Edge, Face, Floats
+from bentwork.takeoff.shape import Face, Floats
 
 __all__ = ["straight_strips"]
 
 
-def straight_strips(edges: Sequence[tuple[int, Edge]], faces: Sequence[Face]) -> list[Strip]:
+def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
     """Return the straight bars that a solid with nothing bent may be made of, the longest first.
 
     Args:
-        edges: with their numbers in the solid.
+        edges: of the solid.
         faces: of the solid.
     """
     found = []
@@ -32,11 +34,24 @@ def straight_strips(edges: Sequence[tuple[int, Edge]], faces: Sequence[Face]) ->
     return found
 
 
-def _side_by_side(edges: Sequence[tuple[int, Edge]], faces: Sequence[Face]) -> list[Floats]:
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A straight edge: its ends, where it runs, and how long it is."""
+
+    a: Vec
+    b: Vec
+    way: Vec
+    size: float
+
+
+def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
     """Return groups of parallel edges, (n, 2, 3), that border long sides or rounded corners together."""
-    ends: dict[int, Floats] = {number: edge.points for number, edge in edges if edge.kind == "line"}
-    ways = {number: (p[1] - p[0]) / max(1e-12, float(np.linalg.norm(p[1] - p[0]))) for number, p in ends.items()}
-    leader = {number: number for number in ends}
+    lines: dict[int, _Line] = {}
+    for number, ((ax, ay, az), (bx, by, bz)) in zip(edges.line_numbers, edges.ends.tolist(), strict=True):
+        a, b = (ax, ay, az), (bx, by, bz)
+        along, size = sub(b, a), distance(a, b)
+        lines[number] = _Line(a, b, scale(along, 1.0 / max(1e-12, size)), size)
+    leader = {number: number for number in lines}
 
     def lead(number: int) -> int:
         while leader[number] != number:
@@ -47,49 +62,55 @@ def _side_by_side(edges: Sequence[tuple[int, Edge]], faces: Sequence[Face]) -> l
     for face in faces:
         if face.kind not in ("plane", "cylinder"):
             continue
-        own = [number for number in face.edges if number in ends]
+        own = [number for number in face.edges if number in lines]
         if len(own) > 60:
             continue
         for k, one in enumerate(own):
-            beside = _across_metal(one, own, ends, face) if face.kind == "plane" else None
-            for two in own[:k]:
-                if beside is not None and two not in beside:
-                    continue
-                if abs(float(ways[one] @ ways[two])) < 1.0 - 1e-8:
-                    continue
-                rel = ends[two] - ends[one][0]
-                at = np.sort(rel @ ways[one])
-                size = float(np.linalg.norm(ends[one][1] - ends[one][0]))
-                overlap = min(size, float(at[1])) - max(0.0, float(at[0]))
-                apart = float(np.linalg.norm(rel[0] - (rel[0] @ ways[one]) * ways[one]))
-                if apart < overlap or apart < MEETS:
-                    leader[lead(one)] = lead(two)
-    groups: dict[int, list[Floats]] = {}
-    for number in ends:
-        groups.setdefault(lead(number), []).append(ends[number])
-    return _nested([np.array(group) for group in groups.values() if len(group) >= 4])
+            beside = [two for two in own[:k] if lead(one) != lead(two) and _abreast(lines[one], lines[two])]
+            if beside and face.kind == "plane":
+                across = _across_metal(one, own, lines, face)
+                beside = [two for two in beside if across is None or two in across]
+            for two in beside:
+                leader[lead(one)] = lead(two)
+    places = {number: k for k, number in enumerate(edges.line_numbers)}
+    groups: dict[int, list[int]] = {}
+    for number in lines:
+        groups.setdefault(lead(number), []).append(places[number])
+    return _nested([edges.ends[group] for group in groups.values() if len(group) >= 4])
 
 
-def _across_metal(one: int, own: Sequence[int], ends: dict[int, Floats], face: Face) -> set[int] | None:
+def _abreast(one: _Line, two: _Line) -> bool:
+    """Tell whether two lines run the same way, and side by side for longer than they are apart."""
+    if abs(dot(one.way, two.way)) < 1.0 - 1e-8:
+        return False
+    rel = sub(two.a, one.a)
+    begin, end = dot(rel, one.way), dot(sub(two.b, one.a), one.way)
+    apart = norm(along(rel, one.way, -begin))
+    overlap = min(one.size, max(begin, end)) - max(0.0, min(begin, end))
+    return apart < overlap or apart < MEETS
+
+
+def _across_metal(one: int, own: Sequence[int], lines: Mapping[int, _Line], face: Face) -> set[int] | None:
     """Return the edges that lie across the metal of a plane face from one edge; None when that cannot be told.
 
     Seen along a line at right angles to it, metal and air take turns at the edges: of a frame in one face the edges
     of one bar belong together, and not those on both sides of the opening.
     """
-    a, b = ends[one]
-    way = (b - a) / max(1e-12, float(np.linalg.norm(b - a)))
-    middle, x = (a + b) / 2.0, np.cross(np.array(face.axis), way)
+    this = lines[one]
+    middle, x = scale(add(this.a, this.b), 0.5), cross(face.axis, this.way)
     places: list[tuple[float, int]] = []
     for number in own:
-        rel = ends[number] - middle
-        at = rel @ way
-        if float(at.min()) < -MEETS and float(at.max()) > MEETS:
-            share = float(at[0] / (at[0] - at[1]))
-            places.append((float(((1.0 - share) * rel[0] + share * rel[1]) @ x), number))
+        a, b = sub(lines[number].a, middle), sub(lines[number].b, middle)
+        begin, end = dot(a, this.way), dot(b, this.way)
+        if min(begin, end) < -MEETS and max(begin, end) > MEETS:
+            share = begin / (begin - end)
+            places.append(((1.0 - share) * dot(a, x) + share * dot(b, x), number))
     places.sort()
     if len(places) % 2:
         return None
-    k = next(k for k, (_, number) in enumerate(places) if number == one)
+    k = next((k for k, (_, number) in enumerate(places) if number == one), None)
+    if k is None:
+        return None  # shorter than what ends are apart
     return {number for place, number in places if abs(place - places[k ^ 1][0]) < MEETS}
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
@@ -11,7 +11,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import cross
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["along_runs", "nearest_of", "unbent"]
+__all__ = ["along_run", "along_runs", "nearest_of", "runs_of", "unbent"]
 
 
 def unbent(line: Centreline, points: Floats) -> Floats:
@@ -39,36 +39,54 @@ def nearest_of(by_run: Iterable[tuple[Floats, Floats]]) -> Floats:
 
 def along_runs(line: Centreline, points: Floats) -> Iterator[tuple[Floats, Floats]]:
     """Return the same for every straight and arc by itself, with how far beyond its ends each point lies, (n,)."""
-    # Both ends of a closed piece run on into the bar itself: nothing is measured from beyond them.
-    reach = (0.0, 0.0) if line.table.closed else (-math.inf, math.inf)
     directions = line.table.directions
+    for number in runs_of(line):
+        yield _along_run(line, number, points, directions)
+
+
+def runs_of(line: Centreline) -> list[int]:
+    """Return the numbers of straights and arcs that points are measured from: all but straights of no length."""
     runs = line.runs
-    for number, run in enumerate(runs):
-        pose = run.start
-        t, axis = np.array(pose.tangent), np.array(pose.axis)
-        inward = np.array(cross(pose.axis, pose.tangent))
-        rel = points - np.array(pose.origin)
-        if run.bend == 0:
-            if run.length == 0.0 and 0 < number < len(runs) - 1:
-                continue
-            low = reach[0] if number == 0 else 0.0
-            high = max(reach[1], run.length) if number == len(runs) - 1 else run.length
-            along = rel @ t
-            s = np.minimum(np.maximum(along, low), high)
-            a, b, off = rel @ inward, rel @ axis, along - s
-            turned = directions[max(0, number // 2 - 1)] if directions else 0.0
-        else:
-            out = rel - run.radius * inward
-            ahead, back = out @ t, -(out @ inward)
-            middle = run.length / run.radius / 2.0
-            angle = (np.arctan2(ahead, back) - middle + math.pi) % (2.0 * math.pi) - math.pi + middle
-            inside = np.minimum(np.maximum(angle, 0.0), 2.0 * middle)
-            rho = np.hypot(ahead, back)
-            s = inside * run.radius
-            a, b = run.radius - rho * np.cos(angle - inside), rel @ axis
-            off = rho * np.sin(angle - inside)
-            turned = directions[run.bend - 1]
-        c, d = math.cos(math.radians(turned)), math.sin(math.radians(turned))
-        here = np.empty((len(points), 3))
-        here[:, 0], here[:, 1], here[:, 2] = run.station + s, c * a - d * b, d * a + c * b
-        yield here, off
+    last = len(runs) - 1
+    return [k for k, run in enumerate(runs) if run.bend or run.length or k in (0, last)]
+
+
+def along_run(line: Centreline, number: int, points: Floats) -> tuple[Floats, Floats]:
+    """Return the same for one straight or arc."""
+    return _along_run(line, number, points, line.table.directions)
+
+
+def _along_run(line: Centreline, number: int, points: Floats, directions: Sequence[float]) -> tuple[Floats, Floats]:
+    runs = line.runs
+    run = runs[number]
+    pose = run.start
+    before = run.bend - 1 if run.bend else max(0, number // 2 - 1)
+    turned = math.radians(directions[before]) if directions else 0.0
+    c, d = math.cos(turned), math.sin(turned)
+    (ix, iy, iz), (ax, ay, az) = cross(pose.axis, pose.tangent), pose.axis
+    if run.bend == 0:
+        # Rows: ahead, and across as the first bend sees it.
+        inward = (c * ix - d * ax, c * iy - d * ay, c * iz - d * az)
+        up = (d * ix + c * ax, d * iy + c * ay, d * iz + c * az)
+        here = (points - pose.origin) @ np.array((pose.tangent, inward, up)).T
+        # Both ends of a closed piece run on into the bar itself: nothing is measured from beyond them.
+        open_ended = not line.table.closed
+        low = -math.inf if number == 0 and open_ended else 0.0
+        high = math.inf if number == len(runs) - 1 and open_ended else run.length
+        along = here[:, 0].copy()
+        s = np.minimum(np.maximum(along, low), high)
+        along -= s
+        here[:, 0] = run.station + s
+        return here, along
+    ahead, aside, b = np.array((pose.tangent, (ix, iy, iz), pose.axis)) @ (points - pose.origin).T
+    back = run.radius - aside
+    middle = run.length / run.radius / 2.0
+    # The round is cut open opposite the middle of the arc.
+    angle = (np.arctan2(ahead, back) - middle + math.pi) % (2.0 * math.pi) - math.pi + middle
+    inside = np.minimum(np.maximum(angle, 0.0), 2.0 * middle)
+    rho = np.hypot(ahead, back)
+    angle -= inside
+    a = run.radius - rho * np.cos(angle)
+    here = np.empty((len(points), 3))
+    here[:, 0], here[:, 1], here[:, 2] = run.station + inside * run.radius, c * a - d * b, d * a + c * b
+    return here, rho * np.sin(angle)

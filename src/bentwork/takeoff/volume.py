@@ -2,7 +2,8 @@
 
 The volume is a third of the flux of the position vector through all faces. Through a plane it is the plane's distance
 from the origin times its area, and the area is half the integral of r x dr round its edges; through a rectangle of the
-parameters of a cylinder or torus it has a closed formula. Nothing here knows of a bar: only faces and edges are asked.
+parameters of a cylinder or torus it has a closed formula; cylinders and cones of another outline are integrated round
+it. Nothing here knows of a bar: only faces and edges are asked.
 """
 
 from __future__ import annotations
@@ -11,7 +12,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from bentwork.takeoff.shape import Edge, Face, Floats, crossed
+from bentwork.takeoff.edges import Edges
+from bentwork.takeoff.shape import Face, Floats, crossed
+from bentwork.takeoff.volume_rims import Spans, cut_round
 
 __all__ = ["volume_of"]
 
@@ -21,29 +24,37 @@ CROOKED = 1e-6
 """Circles on a torus run along or across it to within this, or are none of its parameter lines."""
 
 
-def volume_of(faces: Sequence[Face], rims: Sequence[Sequence[int]], edges: Sequence[Edge]) -> float | None:
+def volume_of(faces: Sequence[Face], rims: Sequence[list[int]], edges: Edges) -> float | None:
     """Return the volume of a solid, mm3, below 0 when it is inside out; None where faces need an integral.
 
     Args:
         faces: all of the solid's.
-        rims: of each face the edges round it, 1 for edge 0, a seam twice; of planes with a minus where the face runs
-            against the edge, the metal of the face on the left seen from outside, and 0 for an edge within the face.
+        rims: of each face the edges round it, 1 for edge 0, a seam twice; with a minus where the face runs against
+            the edge, the metal of the face on the left seen from outside, and 0 for an edge within the face.
         edges: of the solid.
     """
-    kinds: dict[str, list[int]] = {"plane": [], "cylinder": [], "torus": []}
+    kinds: dict[str, list[int]] = {"plane": [], "cylinder": [], "torus": [], "cut": []}
+    curved = {number for number, edge in edges.others.items() if len(edge.points)}
+    points = edges.others.keys() - curved
     for number, face in enumerate(faces):
-        count = len(rims[number])
-        if face.kind not in kinds or count == 0 or (face.kind != "plane" and count > 4) or 0 in rims[number]:
+        rim = rims[number]
+        if face.kind not in ("plane", "cylinder", "cone", "torus") or len(rim) == 0 or 0 in rim:
             return None
-        if face.kind == "torus" and face.minor >= face.radius:
+        own = {abs(k) - 1 for k in rim} if edges.others else set()
+        if own & points or (face.kind == "torus" and face.minor >= face.radius):
             return None
-        kinds[face.kind].append(number)
-    used = {abs(number) - 1 for rim in rims for number in rim}
-    if any(edges[number].kind == "free" for number in used):
-        return None
+        other = face.kind == "cone" or (face.kind != "plane" and (bool(own & curved) or len(rim) > 4))
+        kinds["cut" if other else face.kind].append(number)
     middle = np.array(faces[0].origin)
-    round_about = _Edges(edges, middle)
+    used = {abs(k) - 1 for number in kinds["cut"] for k in rims[number]}
+    spans = Spans(edges, used | curved)
+    round_about = _Edges(edges, middle, curved, spans)
     total = 0.0
+    if used:
+        cut = cut_round([faces[k] for k in kinds["cut"]], [rims[k] for k in kinds["cut"]], spans, middle)
+        if cut is None:
+            return None
+        total = cut
     for kind, flux in (("plane", _planes), ("cylinder", _cylinders), ("torus", _tori)):
         if kinds[kind]:
             some = flux([faces[k] for k in kinds[kind]], _Rims([rims[k] for k in kinds[kind]]), round_about, middle)
@@ -59,29 +70,31 @@ class _Edges:
     The integral along a line is p x q; along a circle c x (q - p) and r^2 times its angle about its axis.
     """
 
-    def __init__(self, edges: Sequence[Edge], middle: Floats) -> None:
-        counts = [len(edge.points) for edge in edges]
-        # An edge without points, a pole of a face, is asked for nothing: what stands in its row is of its neighbours.
-        lasts = np.maximum(np.cumsum(counts) - 1, 0)
-        points = np.concatenate([edge.points for edge in edges])
-        begins = points[lasts - np.maximum(np.array(counts) - 1, 0)] - middle
-        self.chords = points[lasts] - middle - begins
+    def __init__(self, edges: Edges, middle: Floats, curved: set[int], spans: Spans) -> None:
+        begins, self.chords = np.zeros((edges.count, 3)), np.zeros((edges.count, 3))
+        straight, bent = edges.line_numbers, edges.circle_numbers
+        begins[straight] = edges.ends[:, 0] - middle
+        self.chords[straight] = edges.ends[:, 1] - edges.ends[:, 0]
+        starts = edges.points[edges.starts[:-1]]
+        begins[bent] = starts - middle
+        self.chords[bent] = edges.points[edges.starts[1:] - 1] - starts
         self.swept = crossed(begins, self.chords)
         self.sizes = np.sqrt(np.einsum("ij,ij->i", self.chords, self.chords))
-        self.axes = np.zeros((len(edges), 3))
-        bent = [k for k, edge in enumerate(edges) if edge.kind == "circle"]
-        if bent:
-            table = np.array([(*edges[k].centre, *edges[k].axis, edges[k].radius, edges[k].sweep) for k in bent])
-            self.axes[bent] = table[:, 3:6]
-            self.sizes[bent] = table[:, 6] * table[:, 7]
-            turned = (table[:, 6] ** 2 * table[:, 7])[:, None] * table[:, 3:6]
-            self.swept[bent] = crossed(table[:, :3] - middle, self.chords[bent]) + turned
+        self.axes = np.zeros((edges.count, 3))
+        centres, axes, radii, turns = edges.arcs[:, :3], edges.arcs[:, 3:6], edges.arcs[:, 12], edges.arcs[:, 14]
+        turns = turns - edges.arcs[:, 13]
+        self.axes[bent] = axes
+        self.sizes[bent] = radii * turns
+        self.swept[bent] = crossed(centres - middle, self.chords[bent]) + (radii**2 * turns)[:, None] * axes
+        for number in curved:
+            points = edges.others[number].points
+            self.chords[number], self.swept[number] = points[-1] - points[0], spans.swept(number, middle)
 
 
 class _Rims:
     """The rims of several faces in one row: numbers of edges, which way they run, where each face begins."""
 
-    def __init__(self, rims: Sequence[Sequence[int]]) -> None:
+    def __init__(self, rims: Sequence[list[int]]) -> None:
         row = np.array([number for rim in rims for number in rim])
         self.edges = np.abs(row) - 1
         self.signs = np.sign(row)[:, None]

@@ -39,12 +39,13 @@ def buy_out(at: str, bought: Buying, spares: Mapping[str, int], scales: WeighIn 
     ruler = bought.job.ruler
     return BuyOut(
         sum=at,
+        mass_unit=ruler.mass_unit,
         goods=[
             GoodOut(
                 amount=amount_words(good, ruler),
                 name=good_words(good, bought),
                 why=why_words(good, ruler),
-                mass=mass_words(good),
+                mass=mass_words(good, ruler),
                 price=money(good.price),
             )
             for good in bought.goods
@@ -52,7 +53,7 @@ def buy_out(at: str, bought: Buying, spares: Mapping[str, int], scales: WeighIn 
         comes_to=list(sum_words(bought)) if bought.goods else [],
         stocks=[_stock(one, ruler) for one in bought.sawn],
         spares=[f"{count} of {name}" for name, count in spares.items() if count],
-        scales=[] if scales is None else list(weigh_in_words(scales)),
+        scales=[] if scales is None else list(weigh_in_words(scales, ruler)),
         scales_agree=scales is not None and scales.agrees,
         findings=[FindingOut(**one) for one in findings_document(bought.findings, ruler)],
     )

@@ -26,6 +26,7 @@ from bentwork.jobs.carried_seen import (
     seen_motions,
     straps_of,
 )
+from bentwork.jobs.carried_words import carries_words, gives_at_words
 from bentwork.jobs.held import held
 from bentwork.units import Ruler
 from bentwork.web.carry_start import bolt_sizes, copies_of
@@ -77,11 +78,11 @@ def carry_out(sum_of_file: str, data: Mapping[str, Any], found: Carried, wanted:
         start=[],
         enough=None if limits is None or found.structure.borne is None else limits.payload >= 1.0,
         findings=[FindingOut(**one) for one in findings_document(found.findings, ruler)],
-        payload=_payload(found, wanted),
+        payload=_payload(found, wanted, ruler),
         case=shown,
         cases=_cases(found, ruler),
-        gives=[_gives(found, one) for one in (limits.distinct if limits else ())[:_GIVES]],
-        fixings=_fixings(found),
+        gives=[_gives(found, one, ruler) for one in (limits.distinct if limits else ())[:_GIVES]],
+        fixings=_fixings(found, ruler),
         joints=_joints(found, data, ruler),
         motions=[
             MotionSeen(
@@ -102,13 +103,13 @@ def _says(found: Carried, ruler: Ruler) -> str:
     if verdict.limits is None:
         return "What it carries cannot be reckoned yet."
     if borne is None:
-        return f"The frame alone, {_kg(found.structure.mass)}: the job has no payload."
-    carries = _kg(verdict.carries) if math.isfinite(verdict.carries) else "any load"
-    frame = _kg(found.structure.mass)
+        return f"The frame alone, {ruler.mass(found.structure.mass)}: the job has no payload."
+    carries = carries_words(verdict.carries, ruler)
+    frame = ruler.mass(found.structure.mass)
     return f"It carries {carries} with a safety of {found.load.rules.safety:g}; the frame weighs {frame}."
 
 
-def _payload(found: Carried, wanted: float) -> PayloadSeen | None:
+def _payload(found: Carried, wanted: float, ruler: Ruler) -> PayloadSeen | None:
     borne = found.structure.borne
     if borne is None:
         return None
@@ -119,6 +120,7 @@ def _payload(found: Carried, wanted: float) -> PayloadSeen | None:
     return PayloadSeen(
         name=borne.payload.name,
         mass_kg=wanted,
+        says=f"{borne.payload.name}, {ruler.load(borne.payload.mass, 4)}",
         tried_kg=borne.payload.mass,
         most_kg=round(max(most, borne.payload.mass), 1 if most < 50 else 0),
         centre_mm=list(borne.payload.centre),
@@ -136,7 +138,7 @@ def _cases(found: Carried, ruler: Ruler) -> list[CaseOut]:
         told.append(
             CaseOut(
                 name=case.name,
-                felt=_felt(case),
+                felt=_felt(case, ruler),
                 source=case.source,
                 most_used=f"{use:.0%}" if limits else "",
                 moves=ruler.length(found.verdict.sags[number].mm) if limits else "",
@@ -146,23 +148,23 @@ def _cases(found: Carried, ruler: Ruler) -> list[CaseOut]:
     return told
 
 
-def _felt(case: LoadCase) -> str:
+def _felt(case: LoadCase, ruler: Ruler) -> str:
     times = "its weight" if case.down == 1.0 else f"{abs(case.down):g} times its weight"
     parts = [f"{times} {'down' if case.down >= 0.0 else 'up'}"]
     parts += [f"{abs(case.forward):g} of it {'forward' if case.forward > 0 else 'back'}"] if case.forward else []
     parts += [f"{abs(case.left):g} of it to the {'left' if case.left > 0 else 'right'}"] if case.left else []
-    parts += [f"and a push of {math.hypot(*push.force):.0f} N" for push in case.pushes]
+    parts += [f"and a push of {ruler.force(math.hypot(*push.force))}" for push in case.pushes]
     return ", ".join(parts)
 
 
-def _gives(found: Carried, one: Limit) -> GivesOut:
+def _gives(found: Carried, one: Limit, ruler: Ruler) -> GivesOut:
     borne = found.structure.borne
     at = one.payload * borne.payload.mass if borne else math.inf
     return GivesOut(
         where=one.where,
         case=one.giving,
         used=f"{one.use:.0%}",
-        gives_at=_kg(at) if math.isfinite(at) else "never",
+        gives_at=gives_at_words(at, ruler),
         heat=heat_of(one.use),
         at_mm=list(one.place),
     )
@@ -187,13 +189,13 @@ def _bar(one: SeenBar, ruler: Ruler, *, reckoned: bool) -> BarSeen:
     )
 
 
-def _fixings(found: Carried) -> list[FixingSeen]:
+def _fixings(found: Carried, ruler: Ruler) -> list[FixingSeen]:
     return [
         FixingSeen(
             name=one.fixing,
             at_mm=list(one.place),
             held=_held(asked),
-            holds=f"{one.size:.0f} N ({one.case})" if one.case else "",
+            holds=f"{ruler.force(one.size)} ({one.case})" if one.case else "",
         )
         for one, asked in zip(held(found), found.structure.fixings, strict=True)
     ]
@@ -243,11 +245,11 @@ def _saying(a: str, b: str, data: Mapping[str, Any]) -> dict[str, list[Change]]:
 
 def _proof(one: ProofLoad, ruler: Ruler) -> ProofOut:
     return ProofOut(
-        load=f"{one.mass:.3g} kg where the payload bears, for {one.minutes} minutes.",
+        load=f"{ruler.load(one.mass)} where the payload bears, for {one.minutes} minutes.",
         shortfall=""
         if one.proves
         else f"It does not prove {one.covers:g} times its weight: the metal would not come back from more.",
-        sideways=f"Then {one.sideways:.0f} N to each side, at the height of the payload's middle."
+        sideways=f"Then {ruler.force(one.sideways)} to each side, at the height of the payload's middle."
         if one.sideways
         else "",
         readings=[
@@ -257,7 +259,3 @@ def _proof(one: ProofLoad, ruler: Ruler) -> ProofOut:
         rejects=list(one.reasons(ruler)),
         cautions=list(one.cautions),
     )
-
-
-def _kg(mass: float) -> str:
-    return f"{mass:.3g} kg" if mass < 1000 else f"{mass:.0f} kg"

@@ -13,6 +13,8 @@ from bentwork.space import Vec
 from bentwork.web.wire import Change
 from bentwork.web.wire_carry import CarryOut
 
+_GUESS = "20 lb"  # where lengths are inches: about as much, and a round number there
+
 __all__ = ["bolt_sizes", "copies_of", "nothing_asked"]
 
 
@@ -52,12 +54,13 @@ def _start(result: Result) -> list[Change]:
     guess = first_guess(result)
     if guess is None:
         return []
-    inches = result.job.ruler.units == "in"
+    ruler = result.job.ruler
 
     def place(at: Vec) -> list[Any]:
-        return [f"{c:g} mm" if inches else int(c) if c == int(c) else c for c in at]
+        return [round(ruler.number(c), 3) for c in at]
 
-    payload = {"mass": guess.mass, "centre": place(guess.centre), "on": [guess.on]}
+    mass = int(guess.mass) if ruler.units == "mm" else _GUESS
+    payload = {"mass": mass, "centre": place(guess.centre), "on": [guess.on]}
     changes = [Change(path=["payload"], value=payload)]
     for name, (piece, at) in zip(("first", "second"), guess.held, strict=False):
         changes.append(Change(path=["fixing", name], value={"piece": piece, "at": place(at), "held": "fixed"}))

@@ -15,7 +15,7 @@ from bentwork.jobs.known_words import doubt_line, known_line, nothing_left, size
 from bentwork.jobs.pairs import Pair
 from bentwork.jobs.pull_picture import pull_picture
 from bentwork.jobs.trial import Trial, trial_for
-from bentwork.planning.sureness import advice_for, advice_words, meant_angles
+from bentwork.planning.sureness import advice_for, advice_words, may_be_sure, meant_angles
 from bentwork.sheets.stock_words import stock_words
 from bentwork.units import Ruler
 from bentwork.web.wire_test_bends import (
@@ -72,6 +72,7 @@ def _doubt(doubt: Doubt) -> TestBendDoubtOut:
     return TestBendDoubtOut(
         number=doubt.bend.id,
         says=doubt_line(doubt),
+        may_be_sure=may_be_sure(doubt),
         meant=None if meant is None else MeantOut(pulled_deg=meant.pulled_deg, left_deg=meant.left_deg),
     )
 

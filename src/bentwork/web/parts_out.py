@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from bentwork.fastening.threads import THREADS
@@ -18,6 +17,7 @@ from bentwork.jobs.small_parts_told import end_words, filing_words, stack_words
 from bentwork.jobs.tabs import Pattern
 from bentwork.jobs.work import Result
 from bentwork.parts.cope import Cope
+from bentwork.parts.cope_unrolled import across, unrolled
 from bentwork.sheets.tab_card import tab_outline
 from bentwork.space import cross, dot, norm, sub
 from bentwork.units import Ruler
@@ -51,7 +51,7 @@ def parts_out(sum_of_file: str, result: Result) -> PartsOut:
         usual=_usual([rail for _, rail in sides]),
         threads=list(THREADS),
         fixings=[one.name for one in job.load.fixings],
-        of_tube=subject.of_tube,
+        of_tube=subject.of_wraps,
         cautions=list(subject.cautions) if subject.wraps or subject.tabs else [],
     )
 
@@ -95,26 +95,28 @@ def _crossbars(one: Crossbars, ruler: Ruler) -> CrossbarsOut:
 
 
 def _end(one: Ending, ruler: Ruler) -> EndOut:
-    cope = one.meeting.cope if one.ends == "coped" else None
     return EndOut(
         end=one.end,
         says=end_words(one, ruler),
         filing=filing_words(one, ruler),
         at_mm=list(one.meeting.foot),
-        card=None if cope is None else _wrap(cope, one.end),
+        card=_wrap(one.meeting.cope, one.end) if one.ends == "coped" else None,
     )
 
 
 def _wrap(cope: Cope, end: str) -> PartCardOut:
-    around = math.pi * cope.outside
     base = -(cope.depth + _BELOW)
-    outer = [[turn / 360.0 * around, cope.longest - length] for turn, length in cope.curve(cope.outer)]
-    inner = [[turn / 360.0 * around, cope.longest - length] for turn, length in cope.curve(cope.inner)]
+    outer = [[x, cope.longest - length] for x, length in unrolled(cope, cope.outer)]
+    inner = [[x, cope.longest - length] for x, length in unrolled(cope, cope.inner)]
+    edges = "the outer edge" if cope.solid else "the outer edge, dashed the inner edge of the wall"
     return PartCardOut(
-        outline=[[0.0, base], *outer, [around, base]],
+        outline=[[0.0, base], *outer, [cope.around, base]],
         dashed=[] if cope.solid else inner,
+        folds=[
+            [[x, base], [x, cope.longest - cope.outer(place)]] for place in cope.folds for x in [across(cope, place)]
+        ],
         holes_mm=[],
-        label=f"Wrap of end {end}: heavy the outer edge, dashed the inner edge of the wall",
+        label=f"Wrap of end {end}: heavy {edges}" + ("" if cope.bar.is_round else ", fine its corners"),
     )
 
 
@@ -142,6 +144,7 @@ def _tab(one: Pattern, ruler: Ruler) -> TabOut:
     card = PartCardOut(
         outline=[[x, y] for x, y in tab_outline(one.tab)],
         dashed=[],
+        folds=[],
         holes_mm=holes,
         label=f"Outline of {one.name}, its end on the bar to the left",
     )

@@ -21,6 +21,7 @@ __all__ = [
     "RunOut",
     "SceneBodyOut",
     "StepOut",
+    "UnitOut",
 ]
 
 Vec = Annotated[list[float], Field(min_length=3, max_length=3)]
@@ -222,6 +223,13 @@ class ReadoutOut(Wire):
     points: list[int] = Field(description="number of the corner point of each bend; none for a bend table")
 
 
+class UnitOut(Wire):
+    """A unit that the job's masses or forces are shown in; ``size`` of one in kg or N."""
+
+    name: str
+    size: float
+
+
 class JobOut(Wire):
     """Everything about a job at one moment.
 
@@ -235,6 +243,8 @@ class JobOut(Wire):
     version: str
     units: Literal["mm", "in"]
     fraction: int
+    mass: UnitOut
+    force: UnitOut
     data: dict[str, Any] = Field(description="the tables of the file, as written")
     findings: list[FindingOut]
     pieces: list[PieceOut]

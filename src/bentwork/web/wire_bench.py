@@ -74,7 +74,8 @@ class CardOut(Wire):
     angle_deg: float = Field(description="as drawn")
     angle_least_deg: float = Field(description="a reading below is asked about")
     angle_most_deg: float
-    rotation_deg: float | None = Field(description="as drawn; null for bend 1, which has none")
+    against: int | None = Field(description="the nearest bend made before it: what its rotation is measured against")
+    rotation_deg: float | None = Field(description="as drawn, against that bend; null where none is made before it")
     rotation_least_deg: float | None
     rotation_most_deg: float | None
 
@@ -111,7 +112,7 @@ class DoubtOut(Wire):
 class MeasureOut(Wire):
     """Something that can be measured on the bar as it stands, ready to be shown."""
 
-    kind: Literal["leg", "across", "gap", "offset", "rock"]
+    kind: Literal["leg", "across", "gap", "offset", "rock", "height"]
     start: int | None
     end: int | None
     way: Literal["side", "up"] | None
@@ -230,7 +231,7 @@ class SizeIn(Wire):
     piece: str = _Name
     hand: Literal["left", "right"] | None = None
     number: int = Field(1, ge=1, le=10_000)
-    kind: Literal["leg", "across", "gap", "offset", "rock"]
+    kind: Literal["leg", "across", "gap", "offset", "rock", "height"]
     start: int | None = Field(None, ge=0, le=10_000)
     end: int | None = Field(None, ge=0, le=10_000)
     way: Literal["side", "up"] | None = None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from pydantic import Field
 
 from bentwork.web.wire import FindingOut, Wire
@@ -54,6 +56,7 @@ class BuyOut(Wire):
     """Everything that is to be bought, and the frame on the scales where a weight was given."""
 
     sum: str
+    mass_unit: Literal["kg", "lb"]
     goods: list[GoodOut]
     comes_to: list[str]
     stocks: list[StockCutOut]

@@ -75,6 +75,7 @@ class PayloadSeen(Wire):
 
     name: str
     mass_kg: float
+    says: str
     tried_kg: float
     most_kg: float
     centre_mm: Vec

@@ -16,6 +16,7 @@ class PartCardOut(Wire):
 
     outline: Flat
     dashed: Flat = Field(description="the inner edge of a tube's wall; empty where there is none")
+    folds: list[Flat] = Field(description="lines along the corners of a bar that is not round")
     holes_mm: list[float] = Field(description="diameters of circles about the origin")
     label: str
 

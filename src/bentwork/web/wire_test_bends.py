@@ -91,6 +91,7 @@ class TestBendDoubtOut(Wire):
     number: int | None
     says: str
     meant: MeantOut | None
+    may_be_sure: bool = Field(description="it counts when the maker says that it was read twice")
 
 
 class TrialOut(Wire):

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import threading
 from collections import OrderedDict
 from collections.abc import Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from bentwork.bending.test_bend import TestBend
 from bentwork.door.memory import read_bytes_with
+from bentwork.door.models import models_for
 from bentwork.errors import BentworkError
 from bentwork.jobs.bodies import Body
 from bentwork.jobs.job import Job
-from bentwork.jobs.scene import SceneBody, body_mesh, scene
+from bentwork.jobs.scene import SceneBody, TabBody, body_mesh, scene
 from bentwork.jobs.whole import whole, whole_but_carried
 from bentwork.jobs.work import Result, work
 from bentwork.models.mesh import Shaded
@@ -24,6 +26,7 @@ __all__ = ["Overtaken", "WorkRoom", "Worked"]
 
 _MOST_WORKED = 24
 _MOST_MESHES = 400
+_FILE = re.compile(r"""\bfile\s*=\s*["']([^"'\n]+)["']""")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +64,10 @@ class WorkRoom:
     def __init__(self, workshop: Path) -> None:
         self._workshop = workshop
         self._working = threading.Lock()
+        self._carrying = threading.Lock()
         self._newest: dict[str, str] = {}
         self._worked: OrderedDict[Hashable, Worked] = OrderedDict()
-        self._meshes: OrderedDict[str, Body | Shaded] = OrderedDict()
+        self._meshes: OrderedDict[str, Body | TabBody | Shaded] = OrderedDict()
 
     def worked(self, at: JobText, *, at_once: bool = False) -> Worked:
         """Return a job worked out.
@@ -79,7 +83,7 @@ class WorkRoom:
         """
         self._newest[at.name] = at.sum
         with self._working:
-            key = (at.path, at.sum, self._standing())
+            key = (at.path, at.sum, self._standing(), models_of(at))
             if key in self._worked:
                 self._worked.move_to_end(key)
                 return self._worked[key]
@@ -96,14 +100,20 @@ class WorkRoom:
             result = work(job, bends, stop)
             if overtaken:
                 raise Overtaken("a newer state of this job is being worked out")
-            result, finished = whole_but_carried(result) if at_once else (whole(result), True)
+            most, finished = whole_but_carried(result)
             bodies = tuple((self._keep_body(body), body) for body in scene(result))
-            worked = Worked(at, job, bends, result, bodies, finished)
+            worked = Worked(at, job, bends, most, bodies, finished)
             if finished:
-                self._worked[key] = worked
-            while len(self._worked) > _MOST_WORKED:
-                self._worked.popitem(last=False)
-            return worked
+                self._keep(key, worked)
+            if finished or at_once:
+                return worked
+        with self._carrying:  # it may take seconds, in which somebody may type on: that is answered beside it
+            if self._newest[at.name] != at.sum:
+                raise Overtaken("a newer state of this job is being worked out")
+            worked = replace(worked, result=whole(result), finished=True)
+        with self._working:
+            self._keep(key, worked)
+        return worked
 
     @property
     def alone(self) -> threading.Lock:
@@ -117,15 +127,20 @@ class WorkRoom:
             InputError: the file is wrong; every fault is told.
             WorkshopError: the workshop cannot be read.
         """
-        return read_bytes_with(at.data, at.path.name, self._workshop)
+        return read_bytes_with(at.data, at.path.name, self._workshop, models_for(at.path.parent, absolute=False))
 
     def mesh(self, name: str) -> Shaded | None:
         """Return a mesh by its sum; None for one that nobody was told of lately."""
         with self._working:
             kept = self._meshes.get(name)
-            if isinstance(kept, Body):
+            if kept is not None and not isinstance(kept, Shaded):
                 kept = self._meshes[name] = body_mesh(kept).shaded()
             return kept
+
+    def _keep(self, key: Hashable, worked: Worked) -> None:
+        self._worked[key] = worked
+        while len(self._worked) > _MOST_WORKED:
+            self._worked.popitem(last=False)
 
     def _keep_body(self, seen: SceneBody) -> str:
         """Keep what a mesh is made from until it is asked for; returns its sum, empty where there is none."""
@@ -151,3 +166,16 @@ class WorkRoom:
             else:
                 found.append((told.st_mtime_ns, told.st_size))
         return tuple(found)
+
+
+def models_of(at: JobText) -> tuple[tuple[str, int, int] | None, ...]:
+    """What changes with the models that a job names: when one is saved anew, the job is another one."""
+    found: list[tuple[str, int, int] | None] = []
+    for name in _FILE.findall(at.data.decode("utf-8", "replace")):
+        try:
+            told = (at.path.parent / name).stat()
+        except (OSError, ValueError):
+            found.append(None)
+        else:
+            found.append((name, told.st_mtime_ns, told.st_size))
+    return tuple(found)

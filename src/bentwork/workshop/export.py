@@ -49,10 +49,12 @@ def json_of_everything(workshop: Workshop) -> str:
 
 
 def _whole(bend: TestBend) -> dict[str, Value]:
-    return {"id": bend.id, **bend_record(bend), "struck": int(bend.struck), "struck_because": bend.struck_because}
+    told: dict[str, Value] = {"struck": int(bend.struck), "struck_because": bend.struck_because}
+    return {"id": bend.id, **bend_record(bend), "read_twice": int(bend.sure), **told}
 
 
 _CSV_NAMES = (
     "id stock_key section material bender radius_mm batch way made_on pulled_deg left_deg bar_mm mark_mm "
-    "held_leg_mm free_leg_mm legs_to start_shift_mm tape_sd_mm gauge_sd_deg note struck struck_because".split()
+    "held_leg_mm free_leg_mm legs_to start_shift_mm tape_sd_mm gauge_sd_deg note read_twice struck "
+    "struck_because".split()
 )

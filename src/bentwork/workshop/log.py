@@ -112,6 +112,8 @@ def log_record(entry: Logged) -> dict[str, Value]:
         if value is not None and name != "kind":
             row[name] = float(value) if name.endswith(("_deg", "_mm")) else value
     row["sure"] = int(entry.sure)
+    if row["kind"] == "height":
+        row |= {"kind": "rock", "flat_bend": row["from_place"], "from_place": row["to_place"], "to_place": None}
     return row
 
 
@@ -119,11 +121,13 @@ def _logged(row: sqlite3.Row) -> Logged:
     kind: type[LoggedBend] | type[LoggedSize] = LoggedBend if row["kind"] == "bend" else LoggedSize
     told: dict[str, Any] = {name: row[name] for name in kind.__dataclass_fields__.keys() & set(row.keys())}
     told["sure"] = bool(row["sure"])
+    if row["flat_bend"] is not None:
+        told |= {"kind": "height", "from_place": row["flat_bend"], "to_place": row["from_place"]}
     return kind(**told, struck=row["reason"] is not None, struck_because=row["reason"] or "")
 
 
 _COLUMNS = (
     "entry_id kind job job_version piece hand number bend held pulled_deg angle_deg rotation_deg position_mm "
     "angle_sd_deg position_sd_mm bender stock_key length_mm from_place to_place measured_to sd_mm made_on note "
-    "mark_mm turn_deg sure way".split()
+    "mark_mm turn_deg sure way flat_bend".split()
 )

@@ -10,17 +10,18 @@ from bentwork.bending.checking import LONGEST, Checks
 __all__ = ["Hand", "Logged", "LoggedBend", "LoggedSize", "MeasuredTo", "OffsetWay", "SizeKind"]
 
 Hand = Literal["left", "right"]
-SizeKind = Literal["leg", "across", "gap", "offset", "rock"]
+SizeKind = Literal["leg", "across", "gap", "offset", "rock", "height"]
 """``leg``: from one corner to the next, or from an end to the corner beside it. ``across``: between two others, such as
 a diagonal. ``gap``: between the ends of a closed piece, along the bar. ``offset``: how far they miss sideways.
-``rock``: how far a corner stands off a flat table."""
+``rock``: how far a corner stands off a flat table. ``height``: how high a place lies over the table on which a bend
+lies flat with both its legs; above 0 on the side from which that bend is seen to turn left, from A to B."""
 
 MeasuredTo = Literal["outside", "middle", "inside"]
 OffsetWay = Literal["side", "up"]
 """Of an offset, seen from end A: to the side to which bend 1 turns, or along the axis of bend 1."""
 
 _MOST = 10_000  # bends, or equal pieces
-_KINDS: tuple[SizeKind, ...] = ("leg", "across", "gap", "offset", "rock")
+_KINDS: tuple[SizeKind, ...] = ("leg", "across", "gap", "offset", "rock", "height")
 _PLACED = ("leg", "across")
 
 
@@ -115,9 +116,10 @@ class LoggedSize:
         job_version: short code of the job file; may be empty.
         piece: name of the piece.
         kind: what was measured.
-        length_mm: the reading; a gap is below 0 where the ends overlap, an offset to either side.
+        length_mm: the reading; a gap is below 0 where the ends overlap, an offset and a height to either side.
         made_on: the day.
-        from_place: where from: 0 is end A, a number is the corner of that bend, one more than the last bend is end B.
+        from_place: where from: 0 is end A, a number is the corner of that bend, one more than the last bend is end B;
+            of a height the bend that lies flat.
         to_place: where to, likewise; None where there is no other place (a gap, an offset, a rock).
         measured_to: the outside, middle or inside of the bar.
         sd_mm: how far the reading may be out, one standard deviation; None for a tape.
@@ -174,13 +176,20 @@ class LoggedSize:
             least = 0.0 if self.kind == "rock" else -LONGEST
             if not least <= self.length_mm < LONGEST:
                 checks.fault("length", f"{self.length_mm:g} mm", f"a length of {least:g} mm or more and below 100 m")
-            if self.to_place is not None or (self.from_place is not None and self.kind != "rock"):
+            if self.kind == "height":
+                self._lies_flat(checks)
+            elif self.to_place is not None or (self.from_place is not None and self.kind != "rock"):
                 checks.fault("places", f"from {self.from_place} to {self.to_place}", f"none for a {self.kind}")
             elif self.from_place is not None and not 0 <= self.from_place <= _MOST:
                 checks.fault("places", f"{self.from_place}", "a corner by the number of its bend, end A being 0")
         if self.sd_mm is not None:
             checks.between("tape", self.sd_mm, 0.0, 50.0, " mm", "how far a reading may be out, below 50 mm")
         checks.tell()
+
+    def _lies_flat(self, checks: Checks) -> None:
+        flat, place = self.from_place, self.to_place
+        if flat is None or place is None or flat == place or not (0 < flat <= _MOST and 0 <= place <= _MOST):
+            checks.fault("places", f"from {flat} to {place}", "a bend that lies flat, from 1, and another place")
 
 
 Logged = LoggedBend | LoggedSize

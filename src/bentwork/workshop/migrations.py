@@ -145,7 +145,23 @@ _AS_TOLD = (
     "ALTER TABLE log ADD COLUMN way TEXT CHECK (way IN ('side', 'up'))",
 )
 
-STEPS: tuple[tuple[str, ...], ...] = (_BELONGINGS, _TEST_BENDS, _LOG, _AS_TOLD)
+_HEIGHTS = (
+    # A height is kept as what stands off a flat table, as rock is, with the bend that lies flat on it: the table that
+    # holds what was measured is added to, never made anew.
+    "ALTER TABLE log ADD COLUMN flat_bend INTEGER "
+    "CHECK (flat_bend IS NULL OR (flat_bend > 0 AND kind = 'rock' AND from_place IS NOT NULL))",
+)
+
+_READ_TWICE = (
+    f"""CREATE TABLE read_twice (
+    id INTEGER PRIMARY KEY AUTOINCREMENT,
+    test_bend INTEGER NOT NULL UNIQUE REFERENCES test_bends (id),
+{_columns(_DAY, "said_on")}
+) STRICT""",
+    *_forever("read_twice"),
+)
+
+STEPS: tuple[tuple[str, ...], ...] = (_BELONGINGS, _TEST_BENDS, _LOG, _AS_TOLD, _HEIGHTS, _READ_TWICE)
 """The statements of each step, in the order they came; a database of version n has been through the first n."""
 
 VERSION = len(STEPS)

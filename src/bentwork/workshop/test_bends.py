@@ -15,7 +15,9 @@ from bentwork.workshop.connection import Database, Value
 __all__ = ["TestBends", "bend_record"]
 
 _SELECT = (
-    "SELECT test_bends.*, strikes.reason FROM test_bends LEFT JOIN strikes ON strikes.test_bend = test_bends.id"
+    "SELECT test_bends.*, strikes.reason, read_twice.said_on FROM test_bends"
+    " LEFT JOIN strikes ON strikes.test_bend = test_bends.id"
+    " LEFT JOIN read_twice ON read_twice.test_bend = test_bends.id"
     " WHERE ({condition}) ORDER BY test_bends.id"
 )
 
@@ -40,7 +42,7 @@ class TestBends:
             InputError: another test bend came under this ``entry_id``.
             WorkshopError: it could not be kept; what was kept before is still there.
         """
-        if bend.id is not None or bend.struck:
+        if bend.id is not None or bend.struck or bend.sure:
             raise ValueError("this test bend is in the workshop already")
         if entry_id is not None:
             checks = Checks("test bend")
@@ -51,7 +53,7 @@ class TestBends:
             if not known:
                 number = self._database.insert("test_bends", {"entry_id": entry_id, **bend_record(bend)})
                 return replace(bend, id=number)
-        if replace(known[0], id=None, struck=False, struck_because="") != bend:
+        if replace(known[0], id=None, struck=False, struck_because="", sure=False) != bend:
             raise InputError("test bend", [Fault("entry id", repr(entry_id), "an id that no other test bend has")])
         return known[0]
 
@@ -89,6 +91,29 @@ class TestBends:
             checks.tell()
             self._database.insert("strikes", {"test_bend": number, "reason": reason, "struck_on": struck_on})
         return replace(found[0], struck=True, struck_because=reason)
+
+    def read_twice(self, number: int, said_on: str) -> TestBend:
+        """Keep the maker's word that an odd test bend was read twice; saying it again does no harm.
+
+        Args:
+            number: of the test bend.
+            said_on: the day, such as ``2025-03-12``.
+
+        Raises:
+            InputError: there is no such test bend that counts, or the day is missing.
+        """
+        checks = Checks("test bend")
+        checks.date("said on", said_on)
+        with self._database.writing():
+            found = self._where("test_bends.id = ?", (number,)) if abs(number) < 2**63 else ()
+            if not found:
+                checks.fault("number", f"{number}", "the number of a test bend that is there")
+            elif found[0].struck:
+                checks.fault("number", f"{number}, struck out: {found[0].struck_because}", "one that is not struck out")
+            checks.tell()
+            if not found[0].sure:
+                self._database.insert("read_twice", {"test_bend": number, "said_on": said_on})
+        return replace(found[0], sure=True)
 
     def _where(self, condition: str, values: Sequence[Value] = ()) -> tuple[TestBend, ...]:
         return self._database.read(_bend, _SELECT.format(condition=condition), values)
@@ -129,6 +154,7 @@ def _bend(row: sqlite3.Row) -> TestBend:
         stock_key=StockKey(section_from_text(row["section"]), row["material"]),
         struck=row["reason"] is not None,
         struck_because=row["reason"] or "",
+        sure=row["said_on"] is not None,
         **told,
     )
 

@@ -65,7 +65,7 @@ def test_inches() -> None:
         ('hole = "M6"\naxes', "axes", 'stay."left brace".hole', "its hole"),
         ("hole = 6.6\nend = 14", "hole = 6.6\nend = 3", 'stay."right brace".end', "more than half the hole"),
         ("sure = 0.9", "sure = 0.4", 'stay."right brace".sure', "share"),
-        ("z = [290, 300]", "", "keepout.lid.z", "a length"),
+        ("z = [290, 300]", "", "keepout.lid.z", "two lengths in brackets"),
         ("to = 95", "to = -10", "keepout.lid.swing", "above from"),
         ("width = 640\n", "", 'opening."shed door".width', "a length above 0"),
         ('[stay."left brace"]', "[stay.hoop]", "stay.hoop", "no piece has"),

@@ -93,7 +93,7 @@ def test_a_bend_is_set_no_further_and_no_oftener_than_its_bar_stands() -> None:
     assert all(abs(by) <= 1.0 + 1e-9 for bend, by in asked(one, values, 5, so_far=far).set_by_hand if bend == 3)
     often = SoFar(set_by=(0.0, 0.0, 0.5), set_times=(0, 0, 4))
     assert all(bend != 3 for bend, _ in asked(one, values, 5, so_far=often).set_by_hand)
-    assert SoFar().left(2, ByHand()) == ((3.0, 3.0), (3.0, 3.0))
+    assert SoFar().left([100.0, 80.0], ByHand()) == ((3.0, 3.0), (3.0, 3.0))
 
 
 def test_a_straight_is_wrung_only_where_the_bar_allows_it() -> None:
@@ -182,9 +182,17 @@ def test_after_setting_by_hand_the_bar_is_believed_to_be_set_and_no_better_known
 
 def test_what_can_be_done_by_hand_follows_the_bar() -> None:
     library = materials()
-    assert by_hand_of(library["S235"]).most == 3.0
-    hard = [by_hand_of(material) for material in library.values() if material.elongation.value < 8.0]
+    assert by_hand_of(library["S235"], 12.0).most == 3.0
+    hard = [by_hand_of(material, 12.0) for material in library.values() if material.elongation.value < 8.0]
     assert all(one.wrung == 0.0 and one.most == 1.0 for one in hard)
+
+
+def test_a_straight_is_wrung_as_far_as_shearing_its_skin_allows() -> None:
+    """Skin sheared by r φ / L (any book on torsion): of 8 % a twentieth is 0.004, over 80 mm on 12 mm bar 3.06°."""
+    hand = by_hand_of(materials()["6082-T6"], 12.0)
+    assert SoFar().left([0.0, 80.0, 200.0], hand)[1] == pytest.approx((0.0, math.degrees(0.004 * 80.0 / 6.0), 5.0))
+    assert SoFar(wrung_by=(0.0, 1.0)).left([0.0, 80.0], hand)[1][1] == pytest.approx(3.056 - 1.0, abs=1e-3)
+    assert SoFar().left([0.0, 80.0], by_hand_of(materials()["6082-T6"], 25.0))[1][1] == pytest.approx(1.467, abs=1e-3)
 
 
 def test_mending_makes_good_pieces_likelier() -> None:

@@ -15,6 +15,7 @@ from bentwork.files.test_bend_entry import entry_of
 from bentwork.jobs.carried import Carried, carried, frame_of, helps, proof, with_carried
 from bentwork.jobs.job import Job
 from bentwork.jobs.pairs import pairs
+from bentwork.jobs.scene import body_mesh, scene
 from bentwork.jobs.what_if import stock_keys, usual_sections, what_if
 from bentwork.jobs.work import work
 from bentwork.stock.section import Flat, Round, SquareTube, Tube
@@ -240,6 +241,39 @@ def test_what_if_at_the_bender() -> None:
     assert any("groove-does-not-fit" in [f.code for f in one.about] for one in thick)
     enough = [one.found.mass for one in found.tries if one.found.payload >= 1.0]
     assert enough == sorted(enough), "the lightest that carries it first"
+
+
+def test_a_bar_of_another_stock_of_the_job_has_its_price() -> None:
+    tube = '\n[stock.tube]\nsection = "tube"\ndiameter = 16\nwall = 1.5\nmaterial = "6082-T6"\n'
+    tube += "bar_length = 6000\nprice = 24\n"
+    job = parse_job(example_bytes() + tube.encode(), "crate-shelf.toml")
+    found = what_if(work(job), of(job), materials())
+    assert found is not None
+    priced = {one.found.variant.section: one.found.bender.price for one in found.tries if one.found.bender.price}
+    assert set(priced) == {Round(12.0), Tube(16.0, 1.5)}
+    # 14.50 for 3 m of the one, 24.00 for 6 m of the other.
+    assert priced[Tube(16.0, 1.5)] / priced[Round(12.0)] == pytest.approx((24.0 / 6.0) / (14.5 / 3.0))
+
+
+def test_a_fixing_in_the_hole_of_a_tab_is_held_by_it() -> None:
+    text = example_bytes().decode().replace("at = [160, 292, -326]\nheld", "at = [175, 292, -340]\nheld")
+    tab = '\n[tab.foot]\npiece = "stay left"\nat = [175, 292, -340]\naxis = [0, 1, 0]\n'
+    tab += 'thickness = 5\nhole = "M6"\nmaterial = "6082-T6"\n'
+    bare, tabbed = (of(parse_job(one.encode(), "crate-shelf.toml")) for one in (text, text + tab))
+    assert "fixing-beside-bar" in [one.code for one in bare.findings]
+    assert "fixing-beside-bar" not in [one.code for one in tabbed.findings]
+    (said,) = (one for one in tabbed.findings if one.code == "held-by-tab")
+    assert said.says == "Fixing left foot is held by tab foot."
+    assert "its bolt" in said.why, "the M6 that goes through it"
+    limits = tabbed.verdict.limits
+    assert limits is not None
+    assert {"tab foot beside its weld", "the weld of tab foot"} <= {one.where for one in limits.found}
+    assert 1000.0 * (tabbed.structure.mass - bare.structure.mass) == pytest.approx(7.3, abs=0.3), "27.9 by 19.5 by 5 mm"
+    result = work(parse_job((text + tab).encode(), "crate-shelf.toml"))
+    last = scene(result)[-1]
+    assert (last.name, last.piece, last.runs) == ("tab foot", "stay", ())
+    assert last.body is not None
+    assert body_mesh(last.body).open_edges == 0
 
 
 def test_welds_and_bolts_count_in_what_if_as_in_the_job() -> None:

@@ -10,7 +10,7 @@ from bentwork.door.example import example_bytes
 from bentwork.files.job_file import parse_job
 from bentwork.jobs.buying import buying
 from bentwork.jobs.finish import FinishPlan, finish, with_finish
-from bentwork.jobs.finish_told import area_words, finish_parts, system_words
+from bentwork.jobs.finish_told import finish_parts, system_words
 from bentwork.jobs.whole import whole
 from bentwork.jobs.work import Result, work
 from bentwork.units import Ruler
@@ -89,6 +89,10 @@ def test_a_closed_tube_stops_an_oven_until_it_is_vented() -> None:
     assert ("stop", "closed-tube") not in codes(plan_of(oven + "vented = true\n"))
     assert ("stop", "closed-tube") not in codes(plan_of(TROLLEY))  # brushed paint heats nothing
     assert whole(result_of(oven)).stopped
+    (gathered,) = (one for one in plan_of(oven).findings if one.code == "closed-tube")
+    assert gathered.told(Ruler())[0] == (
+        "3 tubes are closed at both ends, and go into an oven: rung 1, rung 2, rung 3."
+    )
 
 
 def test_a_zinc_bath_wants_larger_holes_and_steel() -> None:
@@ -130,8 +134,8 @@ def test_dust_of_aluminium_is_told_where_there_is_aluminium() -> None:
 def test_words() -> None:
     plan = plan_of(TROLLEY + '\n[finish]\ncolour = "slate grey"\ntwo_pack = true\n')
     assert system_words(plan) == "paint, two-pack, slate grey"
-    assert area_words(0.1234) == "0.123 m²"
-    assert area_words(0.0123) == "123 cm²"
+    assert Ruler().surface(0.1234) == "0.123 m²"
+    assert Ruler().surface(0.0123) == "123 cm²"
     titles = [part.title for part in finish_parts(plan, Ruler())]
     assert titles[0] == "Finish: paint, two-pack, slate grey"
     assert titles[1] == "Vents in closed tubes, before any heat"

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
+from bentwork.jobs.carried import carried
+from bentwork.jobs.carried_seen import seen_bars
 from bentwork.jobs.fit_round import FitRound, fit_round, with_fit_round
-from bentwork.jobs.fit_told import end_words, pair_words, room_words, stay_words, way_words
+from bentwork.jobs.fit_told import end_words, going_words, pair_words, room_words, stay_words, way_words
 from bentwork.jobs.measure_papers import measure_subject
+from bentwork.jobs.room_left import turned_sides
 from bentwork.jobs.work import work
 from bentwork.sheets.measure_sheet import measure_sheet
 from bentwork.sheets.subject import A4
@@ -138,8 +142,24 @@ def test_the_door() -> None:
     way = found.ways[0]
     assert way.passed.spare > 0.0
     assert "left" in way_words(way, MM)
+    assert "going towards" in way_words(way, MM)
+    assert "[" not in way_words(way, MM)
     narrow = fitted(swapped("width = 640", "width = 300", BOAT))
     assert "does-not-pass" in codes(narrow)
+
+
+@pytest.mark.parametrize(
+    ("along", "words"),
+    [
+        ((-1.0, 0.0, 0.0), "towards x −"),
+        ((0.0, 0.0, 7.0), "towards z +"),
+        ((0.02, -1.0, 0.0), "towards y −"),
+        ((1.0, 1.0, 0.0), "towards x +, turned 45° to y +"),
+        ((3.0, -4.0, 12.0), "towards z +, turned 23° to y − and x +"),  # a box of 3, 4, 12 is 13 long; acos 12/13
+    ],
+)
+def test_a_way_is_told_in_words(along: tuple[float, float, float], words: str) -> None:
+    assert going_words(along) == words
 
 
 LOADED = """
@@ -231,3 +251,105 @@ def test_a_stay_of_both_hands() -> None:
     spec = job(text).pieces[-1]
     assert spec.mirror
     assert spec.copy_names == ("left brace left", "left brace right")
+
+
+STRAP = """
+[stock.strap]
+section = "flat"
+width = 40
+height = 6
+material = "S235"
+
+[piece.strap]
+stock = "strap"
+points = [[-200, 900, 100], [200, 900, 100]]
+way = "WAY"
+
+[keepout.lamp]
+shape = "capsule"
+from = [0, 900, 160]
+to = [0, 900, 200]
+radius = 20
+clearance = 30
+"""
+
+
+@pytest.mark.parametrize(("way", "gap"), [("easy", 37.0), ("hard", 20.0)])
+def test_flat_bar_counts_with_its_real_sides(way: str, gap: float) -> None:
+    # the lamp's lower end stands 160 - 20 = 140 high, 40 above the middle of the strap: 37 above its face where it
+    # lies flat, 20 above its edge where it stands on edge
+    found = fitted(BOAT + STRAP.replace("WAY", way))
+    room = next(one for one in found.rooms if one.out.name == "lamp")
+    assert room.drawn.bar == "strap"
+    assert room.drawn.near.gap == pytest.approx(gap, abs=0.05)
+    assert ("near-keep-out" in [one.code for one in found.findings if one.piece == "strap"]) == (gap < 30.0)
+
+
+TWISTED = """
+format = 1
+name = "Shelf board over a workshop bench"
+
+[stock.strap]
+section = "flat"
+width = 40
+height = 6
+material = "S235"
+
+[stock.rod]
+section = "round"
+diameter = 16
+material = "S235"
+
+[piece.strap]
+stock = "strap"
+points = [[-300, 0, 0], [300, 0, 0]]
+
+[piece.arm]
+stock = "rod"
+points = [[0, 0, 0], [0, 150, 0]]
+
+[payload]
+mass = 5
+centre = [0, 100, 30]
+size = [10, 10, 40]
+on = ["arm"]
+
+[fixing.left]
+piece = "strap"
+at = [-300, 0, 0]
+held = "fixed"
+
+[fixing.right]
+piece = "strap"
+at = [300, 0, 0]
+held = "fixed"
+
+[keepout.vise]
+shape = "box"
+x = [-20, 20]
+y = [-100, 30]
+z = [-80, -20]
+"""
+
+
+def test_under_load_the_sides_turn_with_the_bar() -> None:
+    result = work(job(TWISTED))
+    (room,) = fit_round(result).rooms
+    assert room.drawn.near.gap == pytest.approx(min(20.0 - 8.0, 17.0), abs=0.05)  # the arm, of round bar, is nearer
+    assert room.loaded is not None
+    found = carried(result)
+    assert found is not None
+    # by hand: the lower edge of the strap on the side of the load, over the vise, and the arm where it stands out
+    (strap, arm) = (next(one for one in seen_bars(found, 0) if one.name == name) for name in ("strap", "arm"))
+    middle = int(np.argmin(np.abs(strap.places[:, 0])))
+    twist = strap.turns[middle, 0]
+    assert abs(twist) > math.radians(0.2)
+    edge = strap.moves[middle, 2] - 20.0 * abs(math.sin(twist)) - 3.0 * math.cos(twist)
+    below = [at[2] + move[2] - 8.0 for at, move in zip(arm.places, arm.moves, strict=True) if at[1] <= 30.0]
+    assert room.loaded.near.gap <= min(edge, *below) + 20.0 + 0.05
+    assert room.loaded.case == found.cases[0].name
+    # without the arm only the strap's own edge is there: as low as its turn takes it
+    there = strap.places + strap.moves
+    sides = turned_sides(strap, (20.0, 3.0))
+    corners = [there[middle] + p * sides.wide[middle] + q * sides.high[middle] for p in (-1, 1) for q in (-1, 1)]
+    assert min(corner[2] for corner in corners) == pytest.approx(edge, abs=0.01)

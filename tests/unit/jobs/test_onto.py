@@ -14,6 +14,7 @@ from bentwork.jobs.fit_ahead import FitAhead, fit_ahead
 from bentwork.jobs.fitting import fitting_of
 from bentwork.jobs.onto import onto_finding, onto_of, onto_words, slot_words
 from bentwork.jobs.work import Result, work
+from bentwork.units import Ruler
 from tests.unit.jobs.test_going_on import BARE, DEMO, chance
 
 EASY = Onto(("foot", "top"), 0.4, 5.0, 12.0, 0.05, 1e-4, 1.0, (Slot("foot", "x", 0.2, 0.001),))
@@ -75,15 +76,15 @@ def test_pieces_with_no_two_fixings_have_nothing_to_be_sprung_onto() -> None:
 
 
 def test_words() -> None:
-    assert onto_words(EASY) == (
+    assert onto_words(EASY, Ruler()) == (
         "by the plan alone 19 pieces of 20 go onto foot and top with 12 N at most, 5% of what bends them anew; "
         "nearly all go on by hand (100 N)"
     )
-    assert slot_words(EASY) == "a slot along x at foot (or its hole drilled last) leaves less than 1 N"
+    assert slot_words(EASY, Ruler()) == "a slot along x at foot (or its hole drilled last) leaves less than 1 N"
     assert onto_finding(EASY) is None
     hard = replace(EASY, force=400.0, yield_share=1.3, by_hand=0.2, slots=(Slot("foot", "x", 390.0, 1.2),))
-    assert "more than it takes to bend them anew; 20% go on by hand" in onto_words(hard)
-    assert slot_words(hard) is None
+    assert "more than it takes to bend them anew; 20% go on by hand" in onto_words(hard, Ruler())
+    assert slot_words(hard, Ruler()) is None
     told = onto_finding(hard)
     assert told is not None
     assert told.do.startswith("Drill the holes last")

@@ -8,9 +8,12 @@ import pytest
 
 from bentwork.errors import InputError
 from bentwork.files.job_file import parse_job
+from bentwork.jobs.cope_told import longest_words
 from bentwork.jobs.small_parts import SmallParts, small_parts, with_small_parts
+from bentwork.jobs.small_parts_told import end_words, filing_words
 from bentwork.jobs.work import Result, work
 from bentwork.space import along, cross, scale
+from bentwork.units import Ruler
 from tests.desk import EXAMPLE
 
 LOOP = """
@@ -187,6 +190,76 @@ def test_a_long_thin_tongue() -> None:
     assert [one.code for one in found] == ["cope-too-deep"]
 
 
+BOX = """
+[stock.box]
+section = "square-tube"
+width = 30
+height = 20
+wall = 2
+corner_radius = 4
+material = "S235"
+"""
+
+
+def test_square_tube_is_coped_to_round() -> None:
+    # 30 wide along the rail, 20 across it: the sides stand at sqrt(12.5^2 - 10^2), the middle of the end at 12.5
+    asked = crossbar('count = 2\nends = "coped"').replace('"thin"', '"box"')
+    (group,) = parts_of(BOX + asked).crossbars
+    ending = group.first.endings[0]
+    cope = ending.meeting.cope
+    across = cope.half_beside
+    assert across in (pytest.approx(10.0), pytest.approx(15.0))
+    assert group.first.bar.length == pytest.approx(400.0 - 2.0 * math.sqrt(max(0.0, 12.5**2 - across**2)), abs=1e-5)
+    told = filing_words(ending, Ruler())
+    assert "a round file or hole saw of 25 mm makes the hollow" in told
+    assert "mm to" in end_words(ending, Ruler()) + longest_words(cope, Ruler())
+
+
+def test_flat_bar_is_filed_to_an_edge_profile() -> None:
+    (group,) = parts_of(crossbar('count = 1\nends = "coped"').replace('"thin"', '"strap"')).crossbars
+    cope = group.first.endings[0].meeting.cope
+    assert cope.solid
+    assert cope.depth in (pytest.approx(12.5 - math.sqrt(12.5**2 - 2.5**2)), pytest.approx(12.5))
+
+
+def test_round_on_square_is_sawn_flat_and_still_gets_its_template_when_asked() -> None:
+    square = '\n[piece.sill]\nstock = "box"\npoints = [[0, -300, 0], [600, -300, 0]]\n'
+    between = '[["loop", 1], ["sill", 1]]'
+    asked = crossbar('count = 1\nends = "coped"\nshift = 60', between=between).replace('"thin"', '"peg"')
+    peg = '[stock.peg]\nsection = "round"\ndiameter = 10\nmaterial = "S235"\n'
+    (group,) = parts_of(BOX + peg + square + asked).crossbars
+    coped = {one.onto: one for one in group.first.endings}
+    assert coped["sill"].meeting.cope.plane
+    assert "sawn flat" in end_words(coped["sill"], Ruler())
+    assert "one flat cut does it" in filing_words(coped["sill"], Ruler())
+    assert coped["loop"].meeting.cope.faces == ("round",)
+    # nobody asked: a flat cut is a flat cut
+    peg_on = '\n[piece.peg]\nstock = "peg"\npoints = [[300, -300, 0], [300, -100, 0]]\n'
+    (group,) = parts_of(BOX + peg + square + peg_on).crossbars
+    assert [one.ends for one in group.first.endings] == ["butted"]
+    assert group.first.cut_length == pytest.approx(200.0 - group.first.endings[0].meeting.plain.longest)
+
+
+@pytest.mark.parametrize(("rise", "level"), [(100.0, "watch"), (40.0, "watch"), (8.0, "stop")])
+def test_too_flat_to_be_cut_is_told_and_still_drawn(rise: float, level: str) -> None:
+    far = f"[500, {rise}, 0]"
+    found = parts_of(f'\n[piece.brace]\nstock = "thin"\npoints = [[100, 0, 0], {far}]\nends = "coped"\n')
+    (group,) = found.crossbars
+    flat = [one for one in found.findings if one.code == "meets-too-flat"]
+    assert [one.level for one in flat] == [level]
+    assert "cope-too-deep" not in [one.code for one in found.findings]
+    cope = group.first.endings[0].meeting.cope
+    assert cope.angle == pytest.approx(math.degrees(math.atan2(rise, 400.0)))
+    assert cope.depth == pytest.approx(flat[0].lengths["cut"])
+
+
+def test_where_it_passes_beside_is_told() -> None:
+    (group,) = parts_of(crossbar('count = 1\nends = "coped"\noff = [0, 0, 9]')).crossbars
+    told = filing_words(group.first.endings[0], Ruler())
+    assert "passes beside loop" in told
+    assert "level with the middle of loop" in told
+
+
 def test_bars_in_one_another() -> None:
     found = parts_of(crossbar("count = 1\nfrom = 100") + crossbar("count = 1\nfrom = 110", "other"))
     assert [one.code for one in found.findings] == ["crossbars-overlap"]
@@ -298,7 +371,6 @@ def test_the_curve_of_a_cope_lies_on_both_bars_in_space(end: int) -> None:
     (group,) = parts_of(crossbar('count = 1\nfrom = 100\nshift = 220\nends = "coped"\noff = [0, 0, 3]')).crossbars
     bar, ending = group.first.bar, group.first.endings[end]
     cope, met = ending.meeting.cope, ending.meeting
-    assert cope is not None
     place, into = bar.line.start.origin, bar.line.start.tangent
     if ending.end == "B":
         place, into = bar.line.end.origin, scale(into, -1.0)
@@ -307,7 +379,8 @@ def test_the_curve_of_a_cope_lies_on_both_bars_in_space(end: int) -> None:
     rail = 0.0 if ending.side == 1 else 400.0
     for turn in range(0, 360, 15):
         c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-        spot = along(along(along(near, into, cope.outer(turn)), met.reference, 8.0 * c), side, 8.0 * s)
+        reach = cope.outer(cope.place_at(turn))
+        spot = along(along(along(near, into, reach), met.reference, 8.0 * c), side, 8.0 * s)
         assert math.hypot(spot[1] - rail, spot[2]) == pytest.approx(12.5)
     # TOP: the turn at which the bar's surface is highest
     top = group.first.tops[end]

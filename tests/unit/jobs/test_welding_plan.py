@@ -96,8 +96,12 @@ def test_two_welds_of_the_same_bars_have_different_names() -> None:
 def test_closed_tubes_are_vented_first() -> None:
     plan = plan_of(TROLLEY)
     assert {vent.bar for vent in plan.vents} == {"rung 1", "rung 2", "rung 3"}  # the rails are open
-    (first, *_) = (one for one in plan.findings if one.code == "closed-tube")
-    assert first.level == "watch"
+    (one,) = (one for one in plan.findings if one.code == "closed-tube")  # gathered: one finding names them all
+    assert one.level == "watch"
+    says, _, do = one.told(Ruler())
+    assert says == "3 tubes are closed at both ends by welds: rung 1, rung 2, rung 3."
+    assert "Drill a hole of 3 mm through one wall of each, 10 mm from one end" in do
+    assert "1/8 in" in one.told(Ruler("in"))[2]
     solid = TROLLEY.replace('stock = "tube"\npoints = [[100', 'stock = "rod"\npoints = [[100')
     assert plan_of(solid).vents == ()
     assert example().vents == ()

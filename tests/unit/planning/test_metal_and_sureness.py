@@ -177,7 +177,7 @@ def test_how_far_marks_would_move_is_said_until_a_tape_moves_them() -> None:
 def test_a_plan_does_not_rest_on_an_absurd_test_bend() -> None:
     slip = springback_findings(learnt(made(200.0, 20.0, 1)), SQUARE)
     assert of(slip, "test-bend-doubtful").level == "watch"
-    assert "set aside until another one like it confirms it" in of(slip, "test-bend-doubtful").says
+    assert "set aside until it is read twice or another one confirms it" in of(slip, "test-bend-doubtful").says
     assert of(slip, "springback-from-handbook").why == of(springback_findings(what(), SQUARE), slip[-1].code).why
     swapped = of(springback_findings(learnt(made(150.0, 90.0, 1)), SQUARE), "test-bend-doubtful")
     assert "Did you mean 105° pulled, 90° left?" in swapped.why

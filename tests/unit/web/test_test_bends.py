@@ -164,7 +164,7 @@ def test_a_slip_of_the_pen_is_asked_after_at_once_and_pulls_no_job(tmp_path: Pat
     pair = answer["pairs"][0]
     (doubt,) = pair["doubts"]
     assert doubt["number"] == answer["kept"]
-    assert "set aside until another one like it confirms it" in doubt["says"]
+    assert "set aside until it is read twice or another one confirms it" in doubt["says"]
     assert "Did you mean 105° pulled, 90° left?" in doubt["says"]
     assert pair["pulls"] == before["pulls"]
     assert pair["test_bends"][0]["counts"] is False
@@ -178,6 +178,26 @@ def test_a_slip_of_the_pen_is_asked_after_at_once_and_pulls_no_job(tmp_path: Pat
         assert struck["struck_because"] == "misread: 105° pulled, 90° left was meant"
         assert (meant["pulled_deg"], meant["left_deg"], meant["counts"]) == (105, 90, True)
     assert desk.client.post(f"{PATH}/99/meant", json=body).status_code == 422
+
+
+def test_an_odd_one_that_was_read_twice_counts(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    before = known(desk)
+    number = enter(desk, {"pulled": "150", "left": "90"}).json()["kept"]
+    (doubt,) = known(desk)["doubts"]
+    assert doubt["may_be_sure"] is True
+    for _ in range(2):  # saying so twice does no harm
+        answer = desk.client.post(f"{PATH}/{number}/sure")
+        assert answer.status_code == 200
+    now = answer.json()["pairs"][0]
+    assert now["test_bends"][0]["counts"] is True
+    (doubt,) = now["doubts"]
+    assert doubt["may_be_sure"] is False
+    assert "counts all the same: it was read twice" in doubt["says"]
+    assert now["pulls"] != before["pulls"]
+    told = [one for one in desk.job()["findings"] if one["code"] == "test-bend-doubtful"]
+    assert {one["level"] for one in told} == {"watch"}
+    assert desk.client.post(f"{PATH}/99/sure").status_code == 422
 
 
 def test_a_bar_that_the_job_does_not_bend_is_refused(tmp_path: Path) -> None:

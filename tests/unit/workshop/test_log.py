@@ -42,6 +42,7 @@ def test_what_is_logged_is_there_the_next_time(tmp_path: Path) -> None:
         a_logged_size(entry_id="gap", kind="gap", length_mm=-1.5, from_place=None, to_place=None),
         a_logged_size(entry_id="offset", kind="offset", length_mm=2.0, from_place=None, to_place=None, hand="left"),
         a_logged_size(entry_id="rock", kind="rock", length_mm=0.0, from_place=3, to_place=None),
+        a_logged_size(entry_id="height", kind="height", length_mm=-63.5, from_place=3, to_place=1),
         a_logged_bend(entry_id="as told", bend=4, mark_mm=667.5, turn_deg=-90.0, sure=True),
         a_logged_size(
             entry_id="up", kind="offset", length_mm=-1.0, from_place=None, to_place=None, way="up", sure=True
@@ -52,7 +53,7 @@ def test_what_is_logged_is_there_the_next_time(tmp_path: Path) -> None:
     with open_workshop(tmp_path) as workshop:
         assert workshop.log.all() == tuple(kept)
     assert [replace(one, id=None) for one in kept] == entries
-    assert [one.id for one in kept] == list(range(1, 11))
+    assert [one.id for one in kept] == list(range(1, 12))
 
 
 def test_the_log_of_a_piece_is_found(workshop: Workshop) -> None:
@@ -129,6 +130,8 @@ def test_what_cannot_have_been_measured_is_refused(changes: dict[str, object], w
         ({"kind": "gap"}, ["places"]),
         ({"kind": "rock", "to_place": None, "length_mm": -1.0}, ["length"]),
         ({"kind": "rock", "to_place": None, "from_place": -1}, ["places"]),
+        ({"kind": "height", "from_place": 0, "to_place": 2}, ["places"]),
+        ({"kind": "height", "from_place": 2, "to_place": 2}, ["places"]),
         ({"sd_mm": 0.0}, ["tape"]),
         ({"piece": "", "number": -1}, ["piece", "number"]),
     ],

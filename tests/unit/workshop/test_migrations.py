@@ -18,7 +18,14 @@ from bentwork.workshop.migrations import APPLICATION_ID, STEPS, VERSION, standin
 from bentwork.workshop.store import open_workshop
 from tests.unit.workshop.entries import fill
 
-PUBLISHED = ["c870e7e7d97da389", "6a3344908b336f68", "faef71c92dad0479", "7812e5109f348627"]
+PUBLISHED = [
+    "c870e7e7d97da389",
+    "6a3344908b336f68",
+    "faef71c92dad0479",
+    "7812e5109f348627",
+    "a066699c51a9fa8e",
+    "fd2e97c5c931528a",
+]
 
 
 @pytest.fixture
@@ -139,7 +146,7 @@ def test_it_is_kept_as_safely_as_sqlite_can(path: Path) -> None:
     strict = {row["name"]: row["strict"] for row in listed if not row["name"].startswith("sqlite_")}
     assert told == {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1}
     assert set(strict.values()) == {1}
-    assert len(strict) == 7
+    assert len(strict) == 8
 
 
 class Interrupted:

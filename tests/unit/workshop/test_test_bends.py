@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -15,6 +16,7 @@ from hypothesis import strategies as st
 from bentwork.bending.stock_key import StockKey
 from bentwork.errors import InputError, WorkshopError
 from bentwork.stock.section import Round, SquareTube
+from bentwork.workshop.export import json_of_everything
 from bentwork.workshop.store import Workshop, open_workshop
 from tests.unit.workshop.entries import ROD, a_test_bend
 
@@ -78,6 +80,22 @@ def test_those_of_a_bar_on_a_bender_are_found(workshop: Workshop) -> None:
     workshop.test_bends.strike_out(add(a_test_bend()).id or 0, "gauge on the wrong face", "2025-03-12")
     assert workshop.test_bends.of(ROD, "lever") == tuple(ours)
     assert workshop.test_bends.of(ROD, "nobody's") == ()
+
+
+def test_one_that_was_read_twice_says_so_for_good(workshop: Workshop) -> None:
+    first = workshop.test_bends.add(a_test_bend())
+    number = first.id or 0
+    assert not first.sure
+    assert workshop.test_bends.read_twice(number, "2025-03-13") == replace(first, sure=True)
+    assert workshop.test_bends.read_twice(number, "2025-03-14") == replace(first, sure=True)  # once more does no harm
+    assert workshop.test_bends.all() == (replace(first, sure=True),)
+    assert json.loads(json_of_everything(workshop))["test_bends"][0]["read_twice"] == 1
+    for wrong in (99, -1, 2**70):
+        with pytest.raises(InputError, match="the number of a test bend"):
+            workshop.test_bends.read_twice(wrong, "2025-03-13")
+    workshop.test_bends.strike_out(number, "slipped", "2025-03-15")
+    with pytest.raises(InputError, match="struck out: slipped"):
+        workshop.test_bends.read_twice(number, "2025-03-16")
 
 
 def test_one_struck_out_stays_with_its_reason(workshop: Workshop) -> None:

@@ -16,7 +16,7 @@ from bentwork.files.plan_json import findings_document
 from bentwork.jobs.bars import Bar, bar_of, bar_words, bars, plan_of
 from bentwork.jobs.bench import Bench
 from bentwork.jobs.bench_cards import cards
-from bentwork.jobs.far_off import plausible
+from bentwork.jobs.far_off import plausible, turned_against
 from bentwork.jobs.going_on import GoingOn
 from bentwork.jobs.work import Result
 from bentwork.piece.bend import half_turn
@@ -252,8 +252,8 @@ def _cards(result: Result, bench: Bench) -> list[CardOut]:
     found = []
     for step, card in zip(steps, cards(result, bench), strict=True):
         assert bench.plan.table is not None
-        span, drawn = plausible(bench.plan, step.bend), bench.plan.table.bends[step.bend - 1]
-        turned = step.bend > 1
+        span, drawn = plausible(bench.plan, step.bend, bench.done), bench.plan.table.bends[step.bend - 1]
+        turned = turned_against(bench.plan.table, step.bend, bench.done)
         found.append(
             CardOut(
                 **asdict(card),
@@ -264,7 +264,8 @@ def _cards(result: Result, bench: Bench) -> list[CardOut]:
                 angle_deg=drawn.angle,
                 angle_least_deg=span.angle[0],
                 angle_most_deg=span.angle[1],
-                rotation_deg=drawn.rotation if turned else None,
+                against=turned[0] if turned else None,
+                rotation_deg=turned[1] if turned else None,
                 rotation_least_deg=span.rotation[0] if turned else None,
                 rotation_most_deg=span.rotation[1] if turned else None,
             )

@@ -15,7 +15,7 @@ from bentwork.units import Ruler
 from bentwork.web.desk import AtDesk, Desk
 from bentwork.web.job_store import ChangedError, Edit, JobText
 from bentwork.web.routes.scene import scene_of
-from bentwork.web.wire import Changes, Faults, JobOut, NewText, ReadoutOut
+from bentwork.web.wire import Changes, Faults, JobOut, NewText, ReadoutOut, UnitOut
 
 __all__ = ["job_out", "router", "written"]
 
@@ -23,9 +23,9 @@ router = APIRouter(tags=["jobs"], responses={409: {"model": Faults}, 422: {"mode
 
 
 @router.get("/jobs/{name}")
-def read_job(desk: AtDesk, name: str) -> JobOut:
-    """Return everything about a job."""
-    return job_out(desk, desk.jobs.read(name))
+def read_job(desk: AtDesk, name: str, at_once: bool = False) -> JobOut:
+    """Return everything about a job; ``at_once``: what its frame carries may be left out for now."""
+    return job_out(desk, desk.jobs.read(name), at_once=at_once)
 
 
 @router.get("/jobs/{name}/sum")
@@ -106,6 +106,8 @@ def job_out(desk: Desk, at: JobText, *, at_once: bool = False) -> JobOut:
         version=worked.job.version,
         units=worked.job.ruler.units,
         fraction=worked.job.ruler.fraction,
+        mass=UnitOut(name=worked.job.ruler.mass_unit, size=1.0 / worked.job.ruler.in_mass_unit(1.0)),
+        force=UnitOut(name=worked.job.ruler.force_unit, size=1.0 / worked.job.ruler.in_force_unit(1.0)),
         data=data_of(at.text, at.path.name),
         findings=document["findings"],
         pieces=document["pieces"],

@@ -34,7 +34,7 @@ def list_papers(desk: AtDesk, name: str) -> PapersOut:
         size="letter" if usual_paper(worked.job) is LETTER else "a4",
         folder=papers_folder(worked.at.path).name,
         cautions=list(AT_THE_CHECK_BAR),
-        stops=[finding.says for finding in worked.result.findings if finding.level == "stop"],
+        stops=[finding.told(worked.job.ruler)[0] for finding in worked.result.findings if finding.level == "stop"],
     )
 
 

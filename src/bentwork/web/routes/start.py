@@ -7,7 +7,7 @@ from importlib.util import find_spec
 
 from fastapi import APIRouter
 
-from bentwork.door.example import EXAMPLE, example_bytes, remember_example
+from bentwork.door.example import EXAMPLE, Example, example_bytes, remember_example
 from bentwork.door.new_job import new_job
 from bentwork.errors import Fault, InputError
 from bentwork.files.catalogue import materials
@@ -77,14 +77,14 @@ def make_job(desk: AtDesk, asked: NewJobIn) -> JobNamed:
 
 
 @router.post("/example")
-def open_example(desk: AtDesk) -> JobNamed:
-    """Write the example into the folder, unless it is there, and its test bends into the workshop."""
-    remember_example(desk.place.workshop)
-    path = desk.place.job(EXAMPLE)
+def open_example(desk: AtDesk, which: Example = EXAMPLE) -> JobNamed:
+    """Write an example into the folder, unless it is there, and its test bends into the workshop."""
+    remember_example(desk.place.workshop, which)
+    path = desk.place.job(which)
     if not path.exists():
         desk.place.jobs.mkdir(parents=True, exist_ok=True)
-        desk.jobs.write(JobText(EXAMPLE, path, example_bytes()), None)
-    return JobNamed(name=EXAMPLE)
+        desk.jobs.write(JobText(which, path, example_bytes(which)), None)
+    return JobNamed(name=which)
 
 
 def _text(asked: NewJobIn, name: str | None) -> str:

@@ -54,6 +54,14 @@ def strike_out(desk: AtDesk, name: str, number: int, asked: StrikeTestBendIn) ->
     return _known(desk, name)
 
 
+@router.post("/jobs/{name}/test-bends/{number}/sure")
+def read_twice(desk: AtDesk, name: str, number: int) -> TestBendsOut:
+    """Let an odd test bend count: the maker says that it was read twice, and is right."""
+    with open_workshop(desk.place.workshop) as workshop:
+        workshop.test_bends.read_twice(number, date.today().isoformat())
+    return _known(desk, name)
+
+
 @router.post("/jobs/{name}/test-bends/{number}/meant")
 def take_as_meant(desk: AtDesk, name: str, number: int, asked: MeantIn) -> TestBendsOut:
     """Keep a test bend anew with the angles that were meant, and strike out the misread one; both stay readable."""
@@ -62,7 +70,13 @@ def take_as_meant(desk: AtDesk, name: str, number: int, asked: MeantIn) -> TestB
         if read is None:
             raise InputError("test bend", [Fault("number", str(number), "the number of a test bend that was kept")])
         meant = replace(
-            read, id=None, struck=False, struck_because="", pulled_deg=asked.pulled_deg, left_deg=asked.left_deg
+            read,
+            id=None,
+            struck=False,
+            struck_because="",
+            sure=False,
+            pulled_deg=asked.pulled_deg,
+            left_deg=asked.left_deg,
         )
         kept = workshop.test_bends.add(meant, asked.entry_id)
         if not read.struck:

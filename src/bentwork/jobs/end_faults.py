@@ -1,0 +1,104 @@
+"""What is the matter with the ends of straight bars: on a bend, too flat, too deep, beside the bar they sit on."""
+
+from __future__ import annotations
+
+import math
+
+from bentwork.findings import Finding
+from bentwork.jobs.endings import Ending, StraightBar
+from bentwork.parts.cope import SENSIBLE_ANGLE
+
+__all__ = ["about_end"]
+
+_LONG_TONGUE = 1.5  # times the thickness of the bar: from here on it is more than worth a note (common practice)
+
+
+def about_end(one: StraightBar, ending: Ending, piece: str) -> tuple[Finding, ...]:
+    """Return what there is to say of an end; each sentence goes on from the name of the bar.
+
+    Args:
+        one: the bar.
+        ending: its end.
+        piece: name of the piece that it is a copy of.
+    """
+    flat = _too_flat(one, ending, piece)
+    deep = () if flat else _too_deep(ending, piece)
+    return (*_in_a_bend(ending, piece), *flat, *deep, *_beside(ending, piece))
+
+
+def _in_a_bend(ending: Ending, piece: str) -> tuple[Finding, ...]:
+    if ending.bend is None:
+        return ()
+    says = f"meets {ending.onto} in bend {ending.bend} and not on a straight."
+    why = "A bend is not quite where it was meant to be, and its inside has another shape than the template."
+    do = "Move it to the straight, or leave the end long and file it to fit."
+    return (Finding("watch", "end-meets-bend", says, why, do, piece=piece, at=ending.meeting.foot),)
+
+
+def _too_flat(one: StraightBar, ending: Ending, piece: str) -> tuple[Finding, ...]:
+    met = ending.meeting
+    if met.angle >= SENSIBLE_ANGLE:
+        return ()
+    cut = met.cope.depth if ending.ends == "coped" else 2.0 * (met.plain.middle - met.plain.longest)
+    foot = met.cope.thick / math.sin(math.radians(met.angle))
+    none_left = cut > one.cut_length or (ending.side is not None and foot > ending.side_length)
+    why = (
+        f"The cut is {{cut}} long, {cut / met.cope.thick:.0f} times as long as the bar is thick, and it stands along "
+        f"{{foot}} of the other: below {SENSIBLE_ANGLE:g} degrees nobody cuts a bar to meet another (common practice, "
+        "no source). The template is drawn all the same."
+    )
+    if none_left:
+        why = (
+            "The cut is {cut} long and stands along {foot} of the other: longer than the bar is, or than the straight "
+            "that it stands on. It lies beside the bar and does not end on it."
+        )
+    return (
+        Finding(
+            "stop" if none_left else "watch",
+            "meets-too-flat",
+            f"meets {ending.onto} at {met.angle:.0f} degrees, too flat to be cut to it.",
+            why,
+            "Let it meet more squarely, bend its end up to the other bar, or lay it alongside and weld both edges.",
+            piece=piece,
+            lengths={"cut": cut, "foot": foot},
+            at=met.foot,
+        ),
+    )
+
+
+def _too_deep(ending: Ending, piece: str) -> tuple[Finding, ...]:
+    cope = ending.meeting.cope
+    if ending.ends != "coped" or cope.plane or cope.depth <= cope.thick + 1e-9:
+        return ()
+    return (
+        Finding(
+            "watch" if cope.depth > _LONG_TONGUE * cope.thick else "note",
+            "cope-too-deep",
+            "is coped {depth} deep, and the bar is {thick} thick.",
+            f"It meets the other bar at {ending.meeting.angle:.0f} degrees: the tongue is long and thin, and bends "
+            "or burns through easily.",
+            "Let it meet more squarely, butt it, or weld from the thick part to the tip.",
+            piece=piece,
+            lengths={"depth": cope.depth, "thick": cope.thick},
+            at=ending.meeting.foot,
+        ),
+    )
+
+
+def _beside(ending: Ending, piece: str) -> tuple[Finding, ...]:
+    cope = ending.meeting.cope
+    if ending.ends != "coped" or not cope.wider:
+        return ()
+    return (
+        Finding(
+            "watch",
+            "cope-beside-bar",
+            f"is coped and reaches beside {ending.onto}.",
+            "Its edge stands {beside} beyond the edge of the bar it sits on; what reaches beside it is cut off "
+            "level with that bar's middle.",
+            "Take a thinner bar, or bring the two middle lines together.",
+            piece=piece,
+            lengths={"beside": cope.beyond},
+            at=ending.meeting.foot,
+        ),
+    )

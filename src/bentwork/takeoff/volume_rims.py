@@ -1,0 +1,185 @@
+"""Cylinders, cones and tori cut along any curve: their share of a solid's volume as an integral round their rims.
+
+The flux of the position vector through a face is an area integral over its parameters; by Green's theorem it is a line
+integral round the rim, and along each span of an edge both factors are taken for polynomials of the fourth degree
+through five samples. Through a cylinder or cone it is - H(v) dG(u), with the angle u about the axis and v along it; on
+a torus v goes round the tube, and there it matters where the face was cut open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.takeoff.edges import SAMPLED, Edges
+from bentwork.takeoff.shape import Face, Floats, crossed
+
+__all__ = ["Spans", "cut_round"]
+
+
+def _weights() -> Floats:
+    """Return w with the integral of f dg = f w g over a span, f and g given at five even samples."""
+    powers = np.arange(5)
+    coefficients = np.linalg.inv((np.arange(5) / 4.0)[:, None] ** powers)
+    moments = np.array([[k / (i + k) if i + k else 0.0 for k in range(5)] for i in range(5)])
+    found: Floats = coefficients.T @ moments @ coefficients
+    return found
+
+
+_WEIGHTS = _weights()
+SEAM = 0.02
+"""How far what is rounded to few decimals may be from going round a tube, or along it, rad."""
+
+
+_Rims: TypeAlias = tuple[Floats, Floats, NDArray[np.intp], NDArray[np.bool_]]
+
+
+class Spans:
+    """Five even samples of every span of every edge, (n, 5, 3), and which are whose."""
+
+    def __init__(self, edges: Edges, used: set[int]) -> None:
+        """Take the edges that are ``used``; places of others are left empty."""
+        nodes: list[Floats] = []
+        self.counts = np.zeros(edges.count, dtype=np.intp)
+        self.begins = np.zeros(edges.count, dtype=np.intp)
+        self.nodes = np.zeros((0, 5, 3))
+        if not used:
+            return
+        share = np.linspace(0.0, 1.0, 5)[:, None]
+        order: list[int] = []
+        for number, (a, b) in zip(edges.line_numbers, edges.ends, strict=True):
+            if number in used:
+                nodes.append((a + share * (b - a))[None])
+                order.append(number)
+        for number, row in zip(edges.circle_numbers, edges.arcs, strict=True):
+            if number in used:
+                parts = max(1, int(np.ceil((row[14] - row[13]) / SAMPLED)))
+                angles = np.linspace(row[13], row[14], 4 * parts + 1)[:, None]
+                points = row[:3] + row[12] * (np.cos(angles) * row[6:9] + np.sin(angles) * row[9:12])
+                nodes.append(_in_fives(points))
+                order.append(number)
+        for number, edge in edges.others.items():
+            if number in used and len(edge.points):
+                nodes.append(_in_fives(edge.points))
+                order.append(number)
+        sizes = [len(some) for some in nodes]
+        self.nodes = np.concatenate(nodes)
+        self.counts[order] = sizes
+        self.begins[order] = np.cumsum([0, *sizes])[:-1]
+
+    def round(self, rims: Sequence[list[int]]) -> _Rims:
+        """Return the spans round faces: nodes, which way each is gone (1 or -1), whose it is, if it is gone twice."""
+        row = np.array([number for rim in rims for number in rim])
+        edges = np.abs(row) - 1
+        counts = self.counts[edges]
+        each = np.repeat(np.arange(len(row)), counts)
+        first = np.cumsum(counts) - counts
+        places = self.begins[edges][each] + np.arange(len(each)) - first[each]
+        faces = np.repeat(np.arange(len(rims)), [len(rim) for rim in rims])
+        twice = np.array([rim.count(-number) > 0 for rim in rims for number in rim])
+        return self.nodes[places], np.sign(row)[each].astype(float), faces[each], twice[each]
+
+    def swept(self, number: int, middle: Floats) -> Floats:
+        """Return the integral of r x dr along an edge, r from a middle, (3,)."""
+        begin = self.begins[number]
+        nodes = self.nodes[begin : begin + self.counts[number]] - middle
+        both = np.einsum("sia,ij,sjb->ab", nodes, _WEIGHTS, nodes)
+        return np.array((both[1, 2] - both[2, 1], both[2, 0] - both[0, 2], both[0, 1] - both[1, 0]))
+
+
+def _in_fives(points: Floats) -> Floats:
+    """Return samples, four to a span and one more, as spans with both their ends, (n, 5, 3)."""
+    places = np.arange(0, len(points) - 1, 4)[:, None] + np.arange(5)
+    found: Floats = points[places]
+    return found
+
+
+def cut_round(faces: Sequence[Face], rims: Sequence[list[int]], spans: Spans, middle: Floats) -> float | None:
+    """Return the flux of the position vector from a middle through cylinders, cones and tori, mm3.
+
+    None when the rim of one of them does not come back to where it began.
+
+    Args:
+        faces: cylinders, cones and tori whose tube does not reach their axis.
+        rims: of each the edges round it, 1 for edge 0, with a minus where the face runs against the edge.
+        spans: of all these edges.
+        middle: (3,).
+    """
+    total = 0.0
+    for flux, tori in ((_cones, False), (_tori, True)):
+        some = [k for k, face in enumerate(faces) if (face.kind == "torus") == tori]
+        if some:
+            found = flux([faces[k] for k in some], spans.round([rims[k] for k in some]), middle)
+            if found is None:
+                return None
+            total += found
+    return total
+
+
+def _seen(faces: Sequence[Face], rims: _Rims, middle: Floats) -> tuple[Floats, Floats, Floats]:
+    """Return nodes in the axes of their faces, (s, 5, 3), angles about the axis, (s, 5), and where faces stand."""
+    nodes, _, which, _ = rims
+    frames = np.array([(*f.origin, *f.x, *f.axis) for f in faces])
+    # y is made anew: a face's own may be left-handed.
+    own = np.stack((frames[:, 3:6], crossed(frames[:, 6:], frames[:, 3:6]), frames[:, 6:]), axis=1)
+    place = np.einsum("ij,ikj->ik", frames[:, :3] - middle, own)
+    rel = np.einsum("sij,skj->sik", nodes - frames[which, None, :3], own[which])
+    return rel, _steadily(np.arctan2(rel[:, :, 1], rel[:, :, 0])), place
+
+
+def _steadily(angles: Floats) -> Floats:
+    """Return angles without leaps from one sample to the next."""
+    steps = angles[:, 1:] - angles[:, :-1]
+    steps -= 2.0 * np.pi * np.rint(steps / (2.0 * np.pi))
+    found: Floats = np.cumsum(np.column_stack((angles[:, :1], steps)), axis=1)
+    return found
+
+
+def _comes_back(u: Floats, rims: _Rims) -> bool:
+    """Tell whether all that is gone round the axis along a rim is gone back."""
+    _, signs, which, _ = rims
+    return float(np.abs(np.bincount(which, signs * (u[:, 4] - u[:, 0]))).max()) < SEAM
+
+
+def _cones(faces: Sequence[Face], rims: _Rims, middle: Floats) -> float | None:
+    rel, u, place = _seen(faces, rims, middle)
+    if not _comes_back(u, rims):
+        return None
+    _, signs, which, _ = rims
+    radius = np.array([face.radius for face in faces])
+    lean = np.array([face.minor if face.kind == "cone" else 0.0 for face in faces])
+    cosine, sine = np.cos(lean), np.sin(lean)
+    v = rel[:, :, 2] / cosine[which, None]
+    level, aside, beside = radius * cosine - place[:, 2] * sine, cosine * place[:, 0], cosine * place[:, 1]
+    height = v * (radius[which, None] + v * sine[which, None] / 2.0)
+    turned = level[which, None] * u + aside[which, None] * np.sin(u) - beside[which, None] * np.cos(u)
+    return -_along(signs, height, turned)
+
+
+def _tori(faces: Sequence[Face], rims: _Rims, middle: Floats) -> float | None:
+    rel, u, place = _seen(faces, rims, middle)
+    if not _comes_back(u, rims):
+        return None
+    _, signs, which, twice = rims
+    table = np.array([(f.radius, f.minor, *f.v, 1.0 if f.outward else -1.0) for f in faces])[which, :, None]
+    big, small, low, high, way = (table[:, k] for k in range(5))
+    v = _steadily(np.arctan2(rel[:, :, 2], np.hypot(rel[:, :, 0], rel[:, :, 1]) - big))
+    # Where a face meets itself round the tube, the rim goes forth at its lower end and back at its upper one.
+    forth = (u[:, 4:] - u[:, :1]) * signs[:, None] * way > 0.0
+    seam = twice[:, None] & (high - low > 2.0 * np.pi - SEAM) & (np.ptp(v, axis=1, keepdims=True) < SEAM)
+    wanted = np.where(seam, np.where(forth, low, high), (low + high) / 2.0)
+    v -= 2.0 * np.pi * np.rint((v[:, 2:3] - wanted) / (2.0 * np.pi))
+    cx, cy, cz = (place[which, k, None] for k in range(3))
+    sines = np.sin(v)
+    one = big * sines + small * (v / 2.0 + np.sin(2.0 * v) / 4.0)
+    two = big * one + small * (big * v + small * sines) + cz * (small * sines**2 / 2.0 - big * np.cos(v))
+    aside = cx * np.sin(u) - cy * np.cos(u)
+    return -_along(signs, small * one, aside) - _along(signs, small * two, u)
+
+
+def _along(signs: Floats, f: Floats, g: Floats) -> float:
+    """Return the integral of f dg along all spans."""
+    return float(np.einsum("s,si,si->", signs, f, g @ _WEIGHTS.T))

@@ -1,0 +1,95 @@
+"""Solids read from what the CAD kernel wrote, against the same kernel asked for every face and edge by itself."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+
+import pytest
+from OCP.TopoDS import TopoDS_Shape
+
+from bentwork.takeoff.kernel import bodies, open_model
+from bentwork.takeoff.kernel_faces import asked, shape_of
+from bentwork.takeoff.kernel_whole import Written, written
+from bentwork.takeoff.shape import Face, Shape
+from tests.takeoff_models import cases
+from tests.takeoff_models.files import write_step
+from tests.takeoff_models.frames import mitred_cases
+from tests.truth.test_takeoff_models import random_part
+
+
+def every_model() -> Iterator[tuple[str, TopoDS_Shape]]:
+    for build in (cases.all_cases, mitred_cases):
+        for name, shape, _ in build():
+            yield name, shape
+    rng = random.Random(23)
+    for k in range(20):
+        yield f"part {k}", random_part(rng)[0]
+
+
+@pytest.fixture(scope="module")
+def models(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, TopoDS_Shape]]:
+    """Solids as they were made, and as they come out of a STEP file."""
+    made = list(every_model())
+    reader, _ = open_model(write_step(tmp_path_factory.mktemp("written") / "all.step", made))
+    return made + [(f"{name} read", body.shape) for (name, _), body in zip(made, bodies(reader), strict=True)]
+
+
+def numbers(face: Face) -> list[float]:
+    places = (*face.origin, *face.axis, *face.x, *face.y)
+    return [*places, face.radius, face.minor, *face.u, *face.v]
+
+
+def differences(found: Written, told: Shape) -> list[str]:
+    wrong = []
+    if len(found.faces) != len(told.faces) or found.closed != told.closed:
+        return ["other faces"]
+    for one, two in zip(found.faces, told.faces, strict=True):
+        if (one.kind, one.outward, one.edges, one.part_of) != (two.kind, two.outward, two.edges, two.part_of):
+            wrong.append(f"face {one.part_of}: {one} for {two}")
+        if numbers(one) != pytest.approx(numbers(two), abs=1e-9):
+            wrong.append(f"face {one.part_of}: {numbers(one)} for {numbers(two)}")
+    edges = zip(found.edges.each(), told.read_edges().each(), strict=True)
+    for (number, this), (same, that) in edges:
+        if (number, this.kind, this.points.shape) != (same, that.kind, that.points.shape):
+            wrong.append(f"edge {number}: {this} for {that}")
+        elif this.points.ravel().tolist() != pytest.approx(that.points.ravel().tolist(), abs=1e-9):
+            wrong.append(f"edge {number} runs elsewhere")
+        elif (*this.centre, *this.axis, this.radius, this.sweep) != pytest.approx(
+            (*that.centre, *that.axis, that.radius, that.sweep), abs=1e-9
+        ):
+            wrong.append(f"edge {number} is another circle")
+    return wrong
+
+
+def test_what_is_written_is_what_is_asked(models: list[tuple[str, TopoDS_Shape]]) -> None:
+    read, wrong = 0, {}
+    for name, shape in models:
+        found = written(shape)
+        if found is not None:
+            read += 1
+            if some := differences(found, asked(shape)):
+                wrong[name] = some
+    assert wrong == {}
+    assert read > 120
+
+
+def test_most_plain_bars_out_of_a_file_are_read_at_once(models: list[tuple[str, TopoDS_Shape]]) -> None:
+    plain = [
+        (name, shape)
+        for name, shape in models
+        if name.endswith(" read") and not asked(shape).read_edges().others and "free" not in _kinds(shape)
+    ]
+    left = [name for name, shape in plain if written(shape) is None]
+    assert len(plain) > 80
+    assert len(left) <= 0.03 * len(plain), left
+
+
+def _kinds(shape: TopoDS_Shape) -> set[str]:
+    return {face.kind for face in asked(shape).faces}
+
+
+def test_what_has_splines_is_asked() -> None:
+    for name, shape, _ in cases.spline_cases():
+        assert written(shape) is None, name
+        assert shape_of(shape).faces, name
