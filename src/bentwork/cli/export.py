@@ -17,8 +17,9 @@ if TYPE_CHECKING:
 SHORT = "Write pieces for CAD, 3D printers, cutters, spreadsheets."
 HELP = """Write the pieces of a job for other programs and machines.
 
-STEP: every piece as a solid, and the frame with all its copies. DXF, SVG: the views at 1:1, and flat patterns, those of
-tabs and copes too. STL: pieces, angle gauges and saddles to print. GLB: to look at. CSV: bend tables, marks and steps.
+STEP: every piece as a solid with its holes and cut ends, and the whole frame. DXF, SVG: the views at 1:1, and flat
+patterns, those of tabs and copes too. STL: pieces, angle gauges and saddles to print. GLB: to look at. CSV: bend
+tables, marks and steps.
 
 They are written into a folder beside the job. Files of an older version are replaced; a file of your own is not.
 Exit status: 0 done, 1 done and something stops the job, 2 the file is wrong or nothing could be written.

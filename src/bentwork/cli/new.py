@@ -43,6 +43,7 @@ def _shape_names(context: click.Context, parameter: click.Parameter, incomplete:
 @click.option("--upturn", metavar="LENGTH", help="Length of upturned ends.")
 @click.option("--angle", metavar="DEGREES", help="Bend angle.")
 @click.option("--crossbars", metavar="NUMBER", help="Number of crossbars.")
+@click.option("--bends", metavar="NUMBER", help="Number of bends along an arch.")
 @click.option("--diameter", metavar="LENGTH", help="Diameter of the bar; 12 mm or 1/2 in if left out.")
 @click.option("--radius", metavar="LENGTH", help="Centreline radius of the die; 4 diameters if left out.")
 @click.option("--material", default="6082-T6", show_default=True, help="Material of the bar.")

@@ -10,7 +10,7 @@ from bentwork.files.buying_csv import buying_csv, cuts_csv
 from bentwork.files.dxf import dxf_bytes
 from bentwork.files.export_names import file_names
 from bentwork.files.glb import Stands, glb_bytes
-from bentwork.files.step_out import Model, step_models
+from bentwork.files.step_out import Model, Standing, step_models
 from bentwork.files.stl import stl_bytes
 from bentwork.files.svg import svg_bytes
 from bentwork.files.tables_csv import bend_tables_csv, marks_csv, steps_csv
@@ -18,12 +18,14 @@ from bentwork.jobs.bodies import Body, bodies, gauge_bodies, saddle_bodies
 from bentwork.jobs.bracket import brackets
 from bentwork.jobs.bracket_told import bracket_lines
 from bentwork.jobs.buying import buying
+from bentwork.jobs.finished import finished, tabs_standing
 from bentwork.jobs.part_drawings import part_drawings
 from bentwork.jobs.work import Result
 from bentwork.models.bar_mesh import CHORD_ERROR
 from bentwork.models.flat_pattern import flat_pattern, has_flat_pattern
 from bentwork.models.three_views import three_views
 from bentwork.sheets.true_views import true_views
+from bentwork.space import Vec
 
 __all__ = ["KINDS", "Kind", "Say", "export_files"]
 
@@ -143,10 +145,19 @@ def _glb(result: Result, solid: Named) -> Files:
 
 
 def _step(result: Result, solid: Named, stamp: str, alone: bool, say: Say) -> Files:
-    models = [(name, Model(body.name, ((body, ((body.name, _DRAWN_AT),)),))) for name, body in solid]
-    standing = tuple((body, body.copies) for _, body in solid if body.copies)
+    made_so = finished(result, [body for _, body in solid])
+    for one in made_so:
+        for words in one.plain:
+            say(f"{one.name}: in STEP {words}")
+    called = {body.name: name for name, body in solid}
+    more = [one.name for one in made_so if one.name not in called]  # copies that are cut otherwise than the first
+    called |= zip(more, file_names(more, (FRAME, *called.values())), strict=True)
+    models = [(called[one.name], Model(one.name, ((one, ((one.name, _DRAWN_AT),)),))) for one in made_so]
+    standing: list[tuple[Standing, tuple[tuple[str, Vec], ...]]]
+    standing = [(one, one.body.copies) for one in made_so if one.body.copies]
+    standing += [(tab, ((tab.name, _DRAWN_AT),)) for tab in tabs_standing(result)]
     if standing:
-        models.append((FRAME, Model(result.job.name, standing)))
+        models.append((FRAME, Model(result.job.name, tuple(standing))))
     if not models:
         return
     try:
@@ -158,6 +169,8 @@ def _step(result: Result, solid: Named, stamp: str, alone: bool, say: Say) -> Fi
         return
     for name, why in made.failed:
         say(f"{name}: the CAD kernel cannot make a solid of it: {why}")
+    for name, which, why in made.uncut:
+        say(f"{name}: in STEP without {which}, which the CAD kernel cannot cut: {why}")
     for (name, _), data in zip(models, made.files, strict=True):
         if data is not None:
             yield f"{name}.step", data

@@ -80,7 +80,9 @@ def tab_from(name: str, table: Mapping[str, Any], reading: TabReading) -> TabAsk
     plan = Plan(thickness, read.width or width, size, read.end, read.rounded)
     holes = tuple(add(middle, read.off) for middle in middles)
     names = () if read.at is not None else tuple(one.name for one in fixings)
-    return TabAsked(name, piece, holes, axis, plan, material, thread, tapped, read.grade, runs, read.welded, names)
+    return TabAsked(
+        name, piece, holes, axis, plan, material, thread, tapped, read.grade, runs, read.welded, names, read.stock or ""
+    )
 
 
 def _fixings(path: tuple[str, str], read: TabTable, reading: TabReading) -> tuple[Fixing, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
@@ -59,10 +60,11 @@ class HeldKind(Plain):
             return "fixed" if value == "fixed" else "pinned"
         if not isinstance(value, list) or len(value) != 6:
             raise WrongFormError(self.wanted)
-        for one in value:
+        numbers = [math.inf if one == "inf" else one for one in value]  # JSON has no inf: the page sends the word
+        for one in numbers:
             if isinstance(one, bool) or not isinstance(one, int | float) or not one >= 0.0:  # false for nan too
                 raise WrongFormError(self.wanted)
-        return tuple(float(one) for one in value)
+        return tuple(float(one) for one in numbers)
 
 
 _Times = Annotated[float, DecimalKind("how many times the weight, from -20 to 20; 1 is standing still", -20.0, 20.0)]

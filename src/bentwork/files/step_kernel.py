@@ -1,6 +1,7 @@
-"""The only file here that knows the CAD kernel: exact solids of bent bars, and STEP files of them.
+"""What the CAD kernel does for us: exact solids of bent bars, cut as they are made, and STEP files of them.
 
-Every straight is a prism and every bend a turn of the section, so that all faces are planes, cylinders, cones or tori.
+Every straight is a prism and every bend a turn of the section, so that all faces are planes, cylinders, cones or tori;
+holes are cylinders, and ends are cut by planes and cylinders.
 """
 
 from __future__ import annotations
@@ -38,10 +39,13 @@ from OCP.TopLoc import TopLoc_Location
 from OCP.TopoDS import TopoDS, TopoDS_Compound, TopoDS_Face, TopoDS_Shape, TopoDS_Wire
 from OCP.XCAFDoc import XCAFDoc_DocumentTool
 
-__all__ = ["KernelError", "solid", "write_step"]
+from bentwork.files.step_kernel_cuts import tab_shape, tool, without
+
+__all__ = ["KernelError", "cut", "solid", "tab", "write_step"]
 
 _TOLERANCE = 1e-6  # mm, for sewing faces that were made to meet
 _SAME_VOLUME = 1e-6
+_MISSED = 1e-10  # of the volume
 _LONGEST_NAME = 64
 
 
@@ -84,13 +88,41 @@ def solid(part: Mapping[str, Any]) -> TopoDS_Shape:
         raise KernelError("its faces do not close")
     fixing = ShapeFix_Solid(made.Solid())
     fixing.Perform()
-    found = _only_solid(fixing.Solid())
-    if not BRepCheck_Analyzer(found).IsValid():
-        raise KernelError("its faces do not bound a sound solid")
+    found = _sound(fixing.Solid())
     volume = _volume(found)
     if abs(volume - part["volume"]) > _SAME_VOLUME * part["volume"]:
         raise KernelError(f"the solid comes to {volume:.6g} mm3 and should come to {part['volume']:.6g}")
     return found
+
+
+def cut(shape: TopoDS_Shape, taken: Mapping[str, Any], far: float) -> TopoDS_Shape:
+    """Return a solid without a hole, or with an end cut; itself where the cut misses it.
+
+    Args:
+        shape: the solid.
+        taken: the cut, see ``models.cuts``.
+        far: beyond this nothing is to be cut, mm.
+
+    Raises:
+        KernelError: no single sound solid is left.
+    """
+    before = _volume(shape)
+    left = _sound(without(shape, tool(taken, far)))
+    volume = _volume(left)
+    if abs(volume - before) <= _MISSED * before:
+        return shape
+    if not 0.0 < volume < before:
+        raise KernelError("cut, it would have more metal than before")
+    return left
+
+
+def tab(part: Mapping[str, Any]) -> TopoDS_Shape:
+    """Return a tab as a solid, see ``tab_shape``.
+
+    Raises:
+        KernelError: no sound solid comes out.
+    """
+    return _sound(tab_shape(part))
 
 
 def write_step(
@@ -204,6 +236,13 @@ def _outline(stretch: Mapping[str, Any], width: float, height: float, radius: fl
         if (w, h)[k % 2] > 0.0:  # of a side as round as it is wide nothing straight is left
             wire.Add(BRepBuilderAPI_MakeEdge(on(k, 90.0), on(k + 1, 0.0)).Edge())
     return wire.Wire()
+
+
+def _sound(shape: TopoDS_Shape) -> TopoDS_Shape:
+    found = _only_solid(shape)
+    if not BRepCheck_Analyzer(found).IsValid():
+        raise KernelError("its faces do not bound a sound solid")
+    return found
 
 
 def _only_solid(shape: TopoDS_Shape) -> TopoDS_Shape:

@@ -7,22 +7,24 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
 from bentwork.errors import FileError
 from bentwork.jobs.bodies import Body
+from bentwork.jobs.finished import Finished, TabStanding
 from bentwork.models.bar_mesh import is_ring
 from bentwork.models.carried import Stretch, carried
 from bentwork.models.skin import skins
-from bentwork.space import Vec
+from bentwork.space import Vec, along
 
 __all__ = ["NO_KERNEL", "Model", "Models", "NoKernelError", "step_models"]
 
 WORKER = (sys.executable, "-P", "-m", "bentwork.files.step_worker")
 SECONDS = 600
+_ROOM = 20.0  # of the bar: further than any cut reaches beyond its end
 
 NO_KERNEL = (
     "STEP files need the optional CAD kernel, which is not installed here: install the package as bentwork[cad], "
@@ -32,6 +34,10 @@ NO_KERNEL = (
 
 class NoKernelError(FileError):
     """The CAD kernel is not there, or does not start."""
+
+
+Standing = Body | Finished | TabStanding
+"""A piece that is not cut, a piece with its holes and ends, a tab."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +50,7 @@ class Model:
     """
 
     title: str
-    bodies: tuple[tuple[Body, tuple[tuple[str, Vec], ...]], ...]
+    bodies: tuple[tuple[Standing, tuple[tuple[str, Vec], ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +60,12 @@ class Models:
     Args:
         files: the bytes of each model that was wanted, in order; None where none could be made.
         failed: name and reason of every solid and model that could not be made.
+        uncut: name of a solid, which cut and reason, of every hole and end that was left out.
     """
 
     files: tuple[bytes | None, ...]
     failed: tuple[tuple[str, str], ...]
+    uncut: tuple[tuple[str, str, str], ...] = ()
 
 
 def step_models(models: Sequence[Model], stamp: str, command: Sequence[str] = WORKER, seconds: int = SECONDS) -> Models:
@@ -98,7 +106,8 @@ def step_models(models: Sequence[Model], stamp: str, command: Sequence[str] = WO
             raise NoKernelError(f"{NO_KERNEL} ({answer['missing']}).")
         made = set(answer["written"])
         files = [(folder / f"{k}.step").read_bytes() if k in made else None for k in range(1, len(models) + 1)]
-    return Models(tuple(files), tuple((name, why) for name, why in answer["failed"]))
+    uncut = tuple((name, told, why) for name, told, why in answer["uncut"])
+    return Models(tuple(files), tuple((name, why) for name, why in answer["failed"]), uncut)
 
 
 def _ask(folder: Path, command: Sequence[str], seconds: int) -> dict[str, Any]:
@@ -116,14 +125,44 @@ def _ask(folder: Path, command: Sequence[str], seconds: int) -> dict[str, Any]:
     return answer
 
 
-def _part(body: Body) -> dict[str, Any]:
-    line, section, way = body.subject.line, body.subject.stock.section, body.subject.way
+def _part(one: Standing) -> dict[str, Any]:
+    if isinstance(one, TabStanding):
+        return _tab(one)
+    return _bar(Finished(one.name, one) if isinstance(one, Body) else one)
+
+
+def _bar(one: Finished) -> dict[str, Any]:
+    about = one.body.subject
+    line, section, way = about.line, about.stock.section, about.way
+    stretches = [_stretch(stretch) for stretch in carried(line, way)]
+    stretches[0]["origin"] = along(stretches[0]["origin"], stretches[0]["tangent"], -one.longer[0])
+    stretches[0]["length"] += one.longer[0]
+    stretches[-1]["length"] += one.longer[1]
+    length = line.table.length + sum(one.longer)
     return {
-        "name": body.name,
+        "name": one.name,
         "outlines": [(skin.width, skin.height, skin.radius) for skin in skins(section)],
-        "stretches": [_stretch(stretch) for stretch in carried(line, way)],
+        "stretches": stretches,
         "ring": is_ring(line, section, way),
-        "volume": section.area * line.table.length,  # Pappus: the middle of the section runs along the centreline
+        "volume": section.area * length,  # Pappus: the middle of the section runs along the centreline
+        "cuts": [asdict(cut) for cut in one.cuts],
+        "far": 2.0 * length + _ROOM * (section.depth("easy") + section.depth("hard")),
+    }
+
+
+def _tab(one: TabStanding) -> dict[str, Any]:
+    tab = one.tab
+    corners = [*tab.corners]
+    return {
+        "name": one.name,
+        "tab": {
+            "corners": corners,
+            "round": (tab.end, 0.0) if tab.arc is not None else None,
+            "hole": one.drill,
+            "at": one.at,
+            "ways": tab.ways,
+            "thickness": tab.thickness,
+        },
     }
 
 

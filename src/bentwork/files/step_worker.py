@@ -30,12 +30,22 @@ def _answer(folder: Path, wanted: dict[str, Any]) -> dict[str, Any]:
     except ImportError as error:
         return {"missing": str(error)[:300]}
     failed: list[tuple[str, str]] = []
+    uncut: list[tuple[str, str, str]] = []
     solids: dict[int, Any] = {}
     for number, part in enumerate(wanted["parts"]):
         try:
+            if "tab" in part:
+                solids[number] = step_kernel.tab(part["tab"])
+                continue
             solids[number] = step_kernel.solid(part)
         except Exception as error:  # one piece that cannot be made does not keep the others from it
             failed.append((part["name"], _why(error)))
+            continue
+        for cut in part["cuts"]:
+            try:
+                solids[number] = step_kernel.cut(solids[number], cut, part["far"])
+            except Exception as error:  # a hole that cannot be drilled does not keep the piece from being made
+                uncut.append((part["name"], cut["told"], _why(error)))
     written = []
     for number, file in enumerate(wanted["files"], 1):
         there = [one for one in file["standing"] if one["part"] in solids]
@@ -48,7 +58,7 @@ def _answer(folder: Path, wanted: dict[str, Any]) -> dict[str, Any]:
             failed.append((file["title"], _why(error)))
             continue
         written.append(number)
-    return {"written": written, "failed": failed}
+    return {"written": written, "failed": failed, "uncut": uncut}
 
 
 def _why(error: Exception) -> str:

@@ -70,6 +70,7 @@ class PlainEnd:
         longest: its longest point, along the bar from where the middle lines are nearest, mm.
         middle: where it cuts the bar's middle line, mm.
         gap: between its outer edge and a round bar, at most, mm: what the weld has to bridge.
+        normal: unit vector square to the cut, towards the bar.
     """
 
     lean: float
@@ -78,6 +79,7 @@ class PlainEnd:
     longest: float
     middle: float
     gap: float
+    normal: Vec
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,8 @@ class Meeting:
         plain: its shape when it is butted.
         cope: its shape when it is coped.
         reference: unit vector from the bar's middle to the line on it that turn 0 of the cope stands for.
+        ways: unit vectors in space of the frame that ``Cope`` is told in, its origin the foot: along the bar that is
+            sat on, across it, up to the bar that ends there.
     """
 
     angle: float
@@ -101,6 +105,7 @@ class Meeting:
     plain: PlainEnd
     cope: Cope
     reference: Vec
+    ways: tuple[Vec, Vec, Vec]
 
     @property
     def is_coped(self) -> bool:
@@ -155,7 +160,7 @@ def meeting(end: Vec, bar: Limb, onto: Limb) -> Meeting | None:
         _turned(onto, side, up),
     )
     plain = _plain(bar, onto, up, side, offset, foot, nearest)
-    return Meeting(angle, abs(offset), foot, drawn, plain, cope, reference)
+    return Meeting(angle, abs(offset), foot, drawn, plain, cope, reference, (line, side, up))
 
 
 def _turned(limb: Limb, one: Vec, other: Vec) -> float:
@@ -175,7 +180,7 @@ def _plain(bar: Limb, onto: Limb, up: Vec, side: Vec, offset: float, foot: Vec, 
     else:
         across = (math.degrees(math.atan2(abs(dot(tilt, axis)), facing)) for axis in (bar.wide, bar.high))
         slopes = (next(across), next(across))
-    return PlainEnd(lean, *slopes, longest, middle, _gap(bar, onto, side, offset, height))
+    return PlainEnd(lean, *slopes, longest, middle, _gap(bar, onto, side, offset, height), normal)
 
 
 def _crown(bar: Limb, onto: Limb, side: Vec, offset: float) -> float:

@@ -132,16 +132,36 @@ def _offset_leg(d: Mapping[str, float], bar: float) -> tuple[Sketch, ...]:
 
 
 def _arched_rail(d: Mapping[str, float], bar: float) -> tuple[Sketch, ...]:
-    run, foot, length, rise = d["rise"] / math.tan(math.radians(d["angle"])), d["foot"], d["length"], d["rise"]
-    points = (
-        (0, 0, 0),
-        (foot, 0, 0),
-        (foot + run, 0, rise),
-        (length - foot - run, 0, rise),
-        (length - foot, 0, 0),
-        (length, 0, 0),
-    )
-    return (Sketch("rail", "A rail on two feet.", _clean(points)),)
+    """Equal short straights with equal small bends between them: an arch that a die much smaller than it can bend.
+
+    The straights are chords of one circle. The two bends at the feet turn the other way.
+    """
+    foot, rise, count = d["foot"], d["rise"], round(d["bends"]) + 1
+    span = d["length"] - 2.0 * foot
+    turn = _arch_turn(rise / span, count) if span > 0.0 else 0.0
+    slopes = [turn * ((count - 1) / 2.0 - k) for k in range(count)]
+    chord = span / math.fsum(map(math.cos, slopes))
+    points = [(0.0, 0.0, 0.0), (foot, 0.0, 0.0)]
+    for slope in slopes:
+        x, _, z = points[-1]
+        points.append((x + chord * math.cos(slope), 0.0, z + chord * math.sin(slope)))
+    points[-1] = (d["length"] - foot, 0.0, 0.0)
+    return (Sketch("rail", "An arch on two feet, in equal small bends.", _clean((*points, (d["length"], 0.0, 0.0)))),)
+
+
+def _arch_turn(share: float, count: int) -> float:
+    """Return how far an arch of so many chords turns from one to the next, rad, to rise by this share of its span."""
+
+    def risen(turn: float) -> float:
+        slopes = [turn * ((count - 1) / 2.0 - k) for k in range(count)]
+        up = math.fsum(math.sin(slope) for slope in slopes if slope > 0.0)
+        return up / math.fsum(map(math.cos, slopes))
+
+    low, high = 0.0, 2.0 * math.pi / count * (1.0 - 1e-9)  # from flat to all but a full round
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if risen(middle) < share else (low, middle)
+    return low
 
 
 def _ladder(d: Mapping[str, float], bar: float) -> tuple[Sketch, ...]:
@@ -209,12 +229,14 @@ SHAPES: Mapping[str, Shape] = {
         ),
         Shape(
             "arched-rail",
-            "a straight rail raised on two feet, four bends: a grab rail, a tie-down rail",
+            "an arch on two feet, in equal small bends that any die makes: a rail, a roof bow, a guard",
             (
                 _length("length", "foot to foot, along x", 600, 24),
-                _length("rise", "how high it stands off", 70, 3),
+                _length("rise", "from the feet to the corner points at the top of the arch", 90, 3.5),
                 _length("foot", "length of each foot", 80, 3),
-                Dimension("angle", _ANGLE, 45, 45, "angle"),
+                Dimension(
+                    "bends", "how many along the arch, besides one at each foot; more is rounder", 5, 5, "number"
+                ),
             ),
             _arched_rail,
         ),
