@@ -1561,6 +1561,8 @@ export interface components {
             start: components["schemas"]["Change"][];
             /** Sum */
             sum: string;
+            /** Tabs */
+            tabs: components["schemas"]["TabSeen"][];
             /** Uses */
             uses: string[];
         };
@@ -3672,6 +3674,24 @@ export interface components {
             lines: string[];
             /** Name */
             name: string;
+        };
+        /**
+         * TabSeen
+         * @description A tab under the load case: where it meets its bar, and its outer end.
+         */
+        TabSeen: {
+            /** Ends Mm */
+            ends_mm: number[][];
+            /** Half Mm */
+            half_mm: number[];
+            /** Moves Mm */
+            moves_mm: number[][];
+            /** Name */
+            name: string;
+            /** Piece */
+            piece: string;
+            /** Wide */
+            wide: number[];
         };
         /**
          * TakeIntoIn

@@ -4,7 +4,7 @@ import type { Change, Fault } from '../src/api';
 import type { Outcome, Seen, Ways } from '../src/state/job';
 import { placeOf } from '../src/state/place';
 import { showsFaults } from '../src/state/shown';
-import { stepped, typedValue } from '../src/state/typed';
+import { stepped, typedValue, usualLength } from '../src/state/typed';
 
 interface Stands {
   name: string;
@@ -69,6 +69,11 @@ it('takes a comma for a point where it cannot be meant for thousands', () => {
   // the same are read by parse_length, see tests/unit/test_units.py
   expect(['1,5', '−0,25', ',5', '0,125', '12,3456'].map(typedValue)).toEqual([1.5, -0.25, 0.5, 0.125, 12.3456]);
   expect(['1,500', '1,2,3', '1,5 mm', '1.000,5'].map(typedValue)).toEqual(['1,500', '1,2,3', '1,5 mm', '1.000,5']);
+});
+
+it('says a usual length in the units of the job', () => {
+  expect([2, 0.5, 3].map((mm) => usualLength(mm, 'mm'))).toEqual(['2 mm', '0.5 mm', '3 mm']);
+  expect([2, 0.5, 3].map((mm) => usualLength(mm, 'in'))).toEqual(['0.08 in', '0.02 in', '0.12 in']);
 });
 
 it('steps numbers and nothing else', () => {

@@ -12,12 +12,11 @@ function open(data: Record<string, unknown>): void {
 beforeEach(() => open({}));
 
 describe('a key of a table', () => {
-  it('makes the table with its first key', () => {
-    expect(keyChange(['finish', 'colour'], 'green')).toEqual([{ path: ['finish'], value: { colour: 'green' } }]);
+  it('is set alone, its table there or not: a whole table would write over a key typed a moment before', () => {
+    expect(keyChange(['finish', 'colour'], 'green')).toEqual([{ path: ['finish', 'colour'], value: 'green' }]);
     open({ piece: { deck: {} } });
-    expect(keyChange(['piece', 'deck', 'tolerance', 'gap'], 1)).toEqual([
-      { path: ['piece', 'deck', 'tolerance'], value: { gap: 1 } },
-    ]);
+    const gap = ['piece', 'deck', 'tolerance', 'gap'];
+    expect(keyChange(gap, 1)).toEqual([{ path: gap, value: 1 }]);
   });
 
   it('is set and taken out where the table is there', () => {

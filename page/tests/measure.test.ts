@@ -49,9 +49,9 @@ it('a point goes with what was read of it, the last first', () => {
   expect(without(0)).toEqual([{ path: ['measured'], how: 'remove' }]);
 });
 
-it('the first point makes the table, the next stands beside the last', () => {
+it('the first point makes the list, the next stands beside the last', () => {
   open({});
-  expect(newPoint()).toEqual([{ path: ['measured'], value: { points: [{ name: 'point', near: [0, 0, 0] }] } }]);
+  expect(newPoint()).toEqual([{ path: ['measured', 'points'], value: [{ name: 'point', near: [0, 0, 0] }] }]);
   open({ measured });
   expect(newPoint()).toEqual([
     { path: ['measured', 'points', 3], value: { name: 'point', near: [0, 0, 0] }, how: 'insert' },

@@ -12,8 +12,8 @@ function has(data: Record<string, unknown>, units: 'mm' | 'in' = 'mm'): void {
 describe('spacer blocks', () => {
   beforeEach(() => has({}));
 
-  it('make a table of the shop where there is none', () => {
-    expect(blocksChange('1, 2; 1/2 in')).toEqual([{ path: ['shop'], value: { blocks: [1, 2, '1/2 in'] } }]);
+  it('are set where there is no table of the shop', () => {
+    expect(blocksChange('1, 2; 1/2 in')).toEqual([{ path: ['shop', 'blocks'], value: [1, 2, '1/2 in'] }]);
   });
 
   it('go into the table that is there, and out of it', () => {

@@ -12,9 +12,9 @@ afterEach(() => {
 });
 
 describe('a change of the finish', () => {
-  it('makes the table where there is none', () => {
+  it('is the same where there is no table: the server makes it', () => {
     withFinish(undefined);
-    expect(finishChange('system', 'powder')).toMatchObject([{ path: ['finish'], value: { system: 'powder' } }]);
+    expect(finishChange('system', 'powder')).toMatchObject([{ path: ['finish', 'system'], value: 'powder' }]);
   });
 
   it('changes the key where the table stands', () => {

@@ -46,6 +46,7 @@ CODES: Mapping[str, str] = {
     "corner-flat": "A corner point lies on a straight line: there is nothing to bend.",
     "corner-folds-back": "The bar comes straight back on itself at a corner.",
     "corner-too-close": "Two corners are too close together for their bends.",
+    "corners-sharp": "A square tube is reckoned with sharp corners: the real one is rounded and bears less.",
     "crossbars-overlap": "Two bars stand in one another on the bar that both end on.",
     "does-not-pass": "The frame does not go through a door or into a stand.",
     "end-meets-bend": "A straight bar is to end on another where that is bent.",

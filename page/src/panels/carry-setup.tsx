@@ -3,6 +3,7 @@ import type { Change } from '../api';
 import type * as carry from '../state/carry';
 import { act } from '../state/edits';
 import { job } from '../state/job';
+import { keyChange } from '../state/keys';
 import { freeName, isTable, list, remove, set, type Table, tables } from '../state/tables';
 import { AmountField } from './amount';
 import { Choice } from './choice';
@@ -56,7 +57,7 @@ export function CarrySetup({ told }: { told: carry.CarryOut }) {
     <>
       <details class="setup">
         <summary>Use and load cases</summary>
-        <Use load={load} there={isTable(data.load)} uses={told.uses} />
+        <Use load={load} uses={told.uses} />
         <CarryCases load={isTable(data.load) ? data.load : null} />
       </details>
       <details class="setup">
@@ -109,15 +110,8 @@ export function newPayload(): readonly Change[] {
   return [set(['payload'], { mass: 10, centre, ...(first ? { on: [first[0]] } : {}) })];
 }
 
-function Use({ load, there, uses }: { load: Table; there: boolean; uses: readonly string[] }) {
-  const into = (key: string, value: unknown) =>
-    value === undefined || value === ''
-      ? load[key] === undefined
-        ? []
-        : [remove(['load', key])]
-      : there
-        ? [set(['load', key], value)]
-        : [set(['load'], { [key]: value })];
+function Use({ load, uses }: { load: Table; uses: readonly string[] }) {
+  const into = (key: string, value: unknown) => keyChange(['load', key], value === '' ? undefined : value);
   return (
     <div class="fields">
       <Choice

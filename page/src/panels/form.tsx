@@ -5,9 +5,16 @@ import { job } from '../state/job';
 import { addRow, keyChange, takeRow, valuesOf } from '../state/keys';
 import { type Place, placeOf } from '../state/place';
 import { list, set } from '../state/tables';
+import { usualLength } from '../state/typed';
 import { PlaceFields } from './carry-place';
 import { Choice, Tick } from './choice';
 import { FaultsAt, Field, type Kind } from './field';
+
+/** How the ends of a bar are made that stands on others. */
+export const ENDS: readonly (readonly [string, string])[] = [
+  ['butted', 'butted (flat)'],
+  ['coped', 'coped (shaped to fit)'],
+];
 
 export type Options = readonly (readonly [value: string, told: string])[];
 
@@ -20,6 +27,8 @@ export interface Item {
   unit?: string;
   hint?: string;
   usual?: string;
+  /** The same as a length, mm: shown in the units of the job. */
+  usualMm?: number;
   options?: Options;
   /** It cannot be left out. */
   must?: boolean;
@@ -39,7 +48,8 @@ export function Form({ at, value, items }: { at: Place; value: unknown; items: r
 }
 
 function Key({ at, item, value }: { at: Place; item: Item; value: unknown }) {
-  const { label, kind = 'length', hint, usual } = item;
+  const { label, kind = 'length', hint, usualMm } = item;
+  const usual = usualMm === undefined ? item.usual : usualLength(usualMm, job.value?.units ?? 'mm');
   if (kind === 'choice')
     return (
       <Choice

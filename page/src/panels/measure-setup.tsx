@@ -21,7 +21,7 @@ import { KeepOutFields } from './measure-keepout';
 import { AddStay, Stay } from './measure-stays';
 
 const WHOLE: readonly Item[] = [
-  { key: 'good', label: 'A point is wanted sure to', usual: '2 mm' },
+  { key: 'good', label: 'A point is wanted sure to', usualMm: 2 },
   { key: 'ground', label: 'Height of the ground, where known', usual: 'by the readings' },
 ];
 

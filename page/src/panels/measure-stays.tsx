@@ -19,7 +19,7 @@ const ENDS: readonly (readonly [string, string])[] = [
 const A_PLACE = '';
 const MORE: readonly Item[] = [
   { key: 'end', label: 'Hole to the end', usual: '2 holes' },
-  { key: 'clearance', label: 'Clear of the frame', usual: '3 mm' },
+  { key: 'clearance', label: 'Clear of the frame', usualMm: 3 },
   { key: 'radius', label: 'Radius, where it must bend', usual: 'that of its bender' },
   { key: 'sure', label: 'Its slot reaches in', kind: 'number', usual: '0.95', hint: 'of 1: 0.95 is 19 cases of 20' },
 ];

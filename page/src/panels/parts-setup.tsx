@@ -7,15 +7,10 @@ import { isTable, list, set, type Table, tables } from '../state/tables';
 import { withoutPiece } from '../state/without-piece';
 import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
-import { Form, type Item } from './form';
+import { ENDS, Form, type Item } from './form';
 import { AddTab, Tab } from './parts-tabs';
 import '../look/carry.css';
 import '../look/shape.css';
-
-const ENDS: readonly (readonly [string, string])[] = [
-  ['butted', 'butted (flat)'],
-  ['coped', 'coped (shaped to fit)'],
-];
 
 const OFF: readonly Item[] = [
   {

@@ -4,7 +4,7 @@ import { keyChange } from '../state/keys';
 import { list, type Table, tables } from '../state/tables';
 import { Choice } from './choice';
 import { FaultsAt } from './field';
-import { Form, type Item, MirrorIn, Places } from './form';
+import { ENDS, Form, type Item, MirrorIn, Places } from './form';
 import { PieceHoles } from './piece-holes';
 
 const STANDS: readonly Item[] = [
@@ -50,11 +50,7 @@ export function PieceMore({ name, table }: { name: string; table: Table }) {
               at={at('ends')}
               label="Ends on other bars"
               value={String(table.ends ?? '')}
-              options={[
-                ['', 'as they are drawn'],
-                ['butted', 'butted: sawn flat'],
-                ['coped', 'coped: shaped to fit'],
-              ]}
+              options={[['', 'as they are drawn'], ...ENDS]}
               changes={(ends) => keyChange(at('ends'), ends || undefined)}
             />
           )}

@@ -4,6 +4,7 @@ import type { BenderGuide } from '../api';
 import { drawings, followBenders, guides } from '../state/benders';
 import { act } from '../state/edits';
 import { job } from '../state/job';
+import { keyChange } from '../state/keys';
 import { isTable, remove, set, type Table, tables } from '../state/tables';
 import { Picture } from '../views/picture';
 import { Choice } from './choice';
@@ -48,12 +49,7 @@ function Bender({ name, table, guide }: { name: string; table: Table; guide: Ben
     .filter(([, one]) => one.bender === name)
     .map(([one]) => one);
   const accuracy = isTable(table.accuracy) ? table.accuracy : {};
-  const spread = (key: string) => (value: string | number | undefined) =>
-    isTable(table.accuracy)
-      ? [value === undefined ? remove(at('accuracy', key)) : set(at('accuracy', key), value)]
-      : value === undefined
-        ? []
-        : [set(at('accuracy'), { [key]: value })];
+  const spread = (key: string) => (value: string | number | undefined) => keyChange(at('accuracy', key), value);
   return (
     <section class="thing" aria-label={`Bender ${name}`}>
       <h3>{name}</h3>

@@ -11,10 +11,10 @@ const FRACTION: Item = {
   usual: '16',
 };
 const GOOD: readonly Item[] = [
-  { key: 'gap', label: 'Gap between closed ends', usual: '2 mm' },
-  { key: 'offset', label: 'Closed ends beside one another', usual: '2 mm' },
+  { key: 'gap', label: 'Gap between closed ends', usualMm: 2 },
+  { key: 'offset', label: 'Closed ends beside one another', usualMm: 2 },
   { key: 'twist', label: 'Closed ends at an angle', kind: 'angle', usual: '2' },
-  { key: 'position', label: 'Corners and ends from where they are drawn', usual: '3 mm' },
+  { key: 'position', label: 'Corners and ends from where they are drawn', usualMm: 3 },
 ];
 
 export function WholeJob() {

@@ -2,11 +2,14 @@
 import { useId, useState } from 'preact/hooks';
 import type { Fault } from '../api';
 import { type Draft, draftKey, enter, jobName, type Known, nextDraft, readDraft, typed } from '../state/test-bends';
+import { usualLength } from '../state/typed';
 
 interface Asked {
   name: string;
   label: string;
   hint?: string;
+  /** What it is if left empty, mm. */
+  emptyMm?: number;
   kind?: 'angle' | 'length' | 'text' | 'date';
 }
 
@@ -25,7 +28,7 @@ const MORE: readonly Asked[] = [
   { name: 'batch', label: 'Batch', hint: 'what tells this delivery of bar from others', kind: 'text' },
   { name: 'made_on', label: 'Made on', kind: 'date' },
   { name: 'gauge', label: 'Angle finder out by', hint: 'one standard deviation; 0.5° if left empty', kind: 'angle' },
-  { name: 'tape', label: 'Tape out by', hint: 'one standard deviation; 0.5 mm if left empty', kind: 'length' },
+  { name: 'tape', label: 'Tape out by', hint: 'one standard deviation', emptyMm: 0.5, kind: 'length' },
   { name: 'note', label: 'Note', kind: 'text' },
 ];
 const UNDER: Readonly<Record<string, string>> = { legs: 'free_leg' };
@@ -110,7 +113,7 @@ export function TestBendEntry({ pair, today, unit }: { pair: Known; today: strin
 interface FieldProps {
   asked: Asked;
   id: string;
-  unit: string;
+  unit: 'mm' | 'in';
   value: string;
   faults: readonly Fault[];
   onType: (value: string) => void;
@@ -118,6 +121,7 @@ interface FieldProps {
 
 function Field({ asked, id, unit, value, faults, onType }: FieldProps) {
   const sign = asked.kind === 'angle' ? '°' : asked.kind === 'length' ? unit : '';
+  const empty = asked.emptyMm === undefined ? '' : `; ${usualLength(asked.emptyMm, unit)} if left empty`;
   const told = [asked.hint ? `${id}-hint` : '', faults.length ? `${id}-wrong` : ''].filter(Boolean).join(' ');
   return (
     <div class="field">
@@ -138,6 +142,7 @@ function Field({ asked, id, unit, value, faults, onType }: FieldProps) {
       {asked.hint && (
         <p class="hint" id={`${id}-hint`}>
           {asked.hint}
+          {empty}
         </p>
       )}
       {faults.length > 0 && (

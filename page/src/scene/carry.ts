@@ -23,6 +23,7 @@ import {
   Vector3,
 } from 'three';
 import type { BarSeen, CarryOut, Heat, Marked } from '../state/carry';
+import { tabShape } from './carry-tab';
 import type { Tag } from './labels';
 import { type Colours, token } from './look';
 import { tubeOf } from './tube';
@@ -153,6 +154,7 @@ export class CarryScene {
       mesh.userData.bar = bar;
       this.bars.add(mesh);
     }
+    for (const tab of told.tabs) this.bars.add(new Mesh(tabShape(tab, this.times, plain), this.flat));
     this.size = Math.max(40, new Box3().setFromObject(this.bars).getBoundingSphere(new Sphere()).radius);
     const size = this.size;
     this.fixings(told, size, colours);

@@ -12,6 +12,7 @@ export type HelpOut = components['schemas']['HelpOut'];
 export type TryOut = components['schemas']['TryOut'];
 export type JointsOut = components['schemas']['JointsOut'];
 export type BarSeen = components['schemas']['BarSeen'];
+export type TabSeen = components['schemas']['TabSeen'];
 export type Heat = BarSeen['heats'][number];
 
 export interface Marked {

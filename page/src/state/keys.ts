@@ -14,17 +14,14 @@ export function standsAt(path: Place): unknown {
 }
 
 /**
- * The change of a key. A table that is not there is made with its first key; one written in braces goes with its last.
+ * The change of a key. The server makes a table that is not there, so that two keys typed in one moment both stand;
+ * a table written in braces goes with its last key.
  * A value of undefined takes the key out.
  */
 export function keyChange(path: Place, value: unknown): readonly Change[] {
+  if (value !== undefined) return [set(path, value)];
   const around = path.slice(0, -1);
   const table = standsAt(around);
-  const key = path.at(-1) ?? '';
-  if (value !== undefined) {
-    if (around.length && table === undefined) return [set(around, { [key]: value })];
-    return [set(path, value)];
-  }
   if (standsAt(path) === undefined) return [];
   const alone = around.length > 2 && isTable(table) && Object.keys(table).length === 1;
   return [remove(alone ? around : path)];

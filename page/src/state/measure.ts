@@ -127,5 +127,5 @@ export function newOpening(): readonly Change[] {
 function append(key: string, item: Table): readonly Change[] {
   const there = list(measured()[key]);
   if (there.length) return [insert(['measured', key, there.length], item)];
-  return [isTable(job.value?.data.measured) ? set(['measured', key], [item]) : set(['measured'], { [key]: [item] })];
+  return [set(['measured', key], [item])];
 }

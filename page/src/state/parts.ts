@@ -20,7 +20,7 @@ export const { told, trouble, ask } = askedOfJob((name) =>
 export function blocksChange(text: string | number | undefined): readonly Change[] {
   const blocks = text === undefined ? [] : lengthsOf(String(text));
   const shop = job.value?.data.shop;
-  if (blocks.length) return [isTable(shop) ? set(['shop', 'blocks'], blocks) : set(['shop'], { blocks })];
+  if (blocks.length) return [set(['shop', 'blocks'], blocks)];
   return isTable(shop) && shop.blocks !== undefined ? [remove(['shop', 'blocks'])] : [];
 }
 

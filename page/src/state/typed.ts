@@ -12,6 +12,11 @@ export function typedValue(text: string): string | number {
   return NUMBER.test(number) ? Number(number) : text.trim();
 }
 
+/** A usual length as the job's units say it: to a hundredth of an inch where these are inches. */
+export function usualLength(mm: number, units: 'mm' | 'in'): string {
+  return units === 'in' ? `${Number((mm / 25.4).toFixed(2))} in` : `${mm} mm`;
+}
+
 /** A number stepped up or down; undefined where what is typed is no plain number. */
 export function stepped(text: string, by: number): string | undefined {
   const value = typedValue(text);

@@ -48,7 +48,7 @@ class Bolt:
         tapped: the thread is in the metal itself, as long as ``thickness``; otherwise there is a nut.
         end_distance: middle of the hole to the edge that the force pulls towards, mm.
         side_distance: middle of the hole to the edge beside it, mm.
-        hole: diameter of a clearance hole, mm; None for half a millimetre more than the bolt.
+        hole: diameter of a clearance hole, mm; None for the usual one, ISO 273, medium.
         welded: the metal round the hole has been softened by a weld.
 
     Raises:
@@ -77,7 +77,7 @@ class Bolt:
     @property
     def hole_size(self) -> float:
         """Diameter of its hole, mm."""
-        return self.hole if self.hole is not None else self.size + 0.5
+        return self.hole if self.hole is not None else METRIC[self.size].clearance_hole
 
     @property
     def of(self) -> BoltClass:

@@ -10,6 +10,7 @@ from bentwork.carry.bar import Bar
 from bentwork.carry.bolt_faults import bolt_findings
 from bentwork.carry.groups import Groups
 from bentwork.carry.payload import borne_share
+from bentwork.carry.sharp import sharp_findings
 from bentwork.carry.structure import Structure
 from bentwork.carry.tabs import TabOn
 from bentwork.carry.touching import TOUCHES_WITHIN, touches
@@ -33,6 +34,7 @@ def structure_findings(structure: Structure) -> tuple[Finding, ...]:
         *_payload(structure),
         *_doubled(structure),
         *unlike_findings(structure),
+        *sharp_findings(structure),
         *_unwelded(structure),
         *bolt_findings(structure),
         *_joints(structure),

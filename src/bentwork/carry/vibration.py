@@ -84,14 +84,14 @@ def _payload_mass(fine: Fine) -> Floats:
 
 def shaking_findings(modes: Sequence[Mode]) -> tuple[Finding, ...]:
     """Say when the loaded frame swings where roads shake."""
-    bad = [mode.frequency for mode in modes if SHAKEN[0] <= mode.frequency <= SHAKEN[1]]
+    bad = dict.fromkeys(f"{one.frequency:.0f}" for one in modes if SHAKEN[0] <= one.frequency <= SHAKEN[1])
     if not bad:
         return ()
     return (
         Finding(
             "watch",
             "shakes-with-the-road",
-            f"The loaded frame swings at {' and '.join(f'{f:.0f}' for f in bad)} Hz.",
+            f"The loaded frame swings at {' and '.join(bad)} Hz.",
             "Rough roads shake wheels most at 15 to 30 Hz (cobbles 20 to 25 Hz, as measured and published).",
             "Make it stiffer or shorter, or carry less; on smooth ground it does not matter.",
         ),

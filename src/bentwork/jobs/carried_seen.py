@@ -18,6 +18,7 @@ from bentwork.carry.structure import Structure
 from bentwork.jobs.carried import Carried
 from bentwork.piece.carried import carried
 from bentwork.space import Vec
+from bentwork.space import along as shifted
 from bentwork.stock.section import Round, Tube
 
 __all__ = [
@@ -25,10 +26,12 @@ __all__ = [
     "Heat",
     "SeenBar",
     "SeenMotion",
+    "SeenTab",
     "exaggeration",
     "heat_of",
     "seen_bars",
     "seen_motions",
+    "seen_tabs",
     "straps_of",
 ]
 
@@ -71,6 +74,27 @@ class SeenBar:
     use: Floats
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class SeenTab:
+    """A tab under one load case, going with the place of the bar that it stands on, itself unbent.
+
+    Args:
+        name: of the tab.
+        piece: that it stands on.
+        half: half its width and its thickness, mm.
+        wide: unit vector along its width.
+        ends: (2, 3) where it meets its bar, and its outer end, mm.
+        moves: (2, 3) how far each goes, mm.
+    """
+
+    name: str
+    piece: str
+    half: tuple[float, float]
+    wide: Vec
+    ends: Floats
+    moves: Floats
+
+
 @dataclass(frozen=True, slots=True)
 class SeenMotion:
     """One way in which the frame moves without bending.
@@ -107,6 +131,23 @@ def seen_bars(found: Carried, case: int) -> tuple[SeenBar, ...]:
         _under_load(analysed, number, moves, limits.stress[:, case], limits.use[:, case])
         for number in range(len(structure.bars))
     )
+
+
+def seen_tabs(found: Carried, bars: Sequence[SeenBar]) -> tuple[SeenTab, ...]:
+    """Return every tab of the frame.
+
+    Args:
+        found: what the frame carries.
+        bars: of its structure, in its order, as they are seen.
+    """
+    seen = []
+    for standing in found.structure.tabs:
+        tab, bar = standing.tab, bars[standing.bar]
+        ends = np.array([tab.root, shifted(tab.hole, tab.ways[0], tab.edge)])
+        near = int(np.argmin(np.linalg.norm(bar.places - np.array(tab.foot), axis=1)))
+        moves = bar.moves[near] + np.cross(bar.turns[near], ends - bar.places[near])
+        seen.append(SeenTab(tab.name, bar.piece, (tab.width / 2.0, tab.thickness / 2.0), tab.ways[1], ends, moves))
+    return tuple(seen)
 
 
 def _under_load(analysed: Analysed, number: int, moves: Floats, stress: Floats, use: Floats) -> SeenBar:

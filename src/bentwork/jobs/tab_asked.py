@@ -29,6 +29,7 @@ class TabAsked:
         runs: the way they run from the bar to the hole; None for square off the bar.
         welded: they are welded on, which softens some metals.
         fixings: names of the fixings that they are for, one for each hole; empty where they are asked for by place.
+        stock: name of the flat bar that they are cut from; empty where their sizes are given.
     """
 
     name: str
@@ -43,3 +44,4 @@ class TabAsked:
     runs: Vec | None = None
     welded: bool = True
     fixings: tuple[str, ...] = ()
+    stock: str = ""

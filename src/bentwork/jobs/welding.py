@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from bentwork.carry.faults import structure_findings
@@ -66,7 +66,7 @@ class WeldingPlan:
         rows: bars with the room between them, whose spacers stay in.
         seams: of closed pieces.
         vents: holes that closed tubes need before the last weld.
-        zinc: names of stocks that are coated with zinc.
+        zinc: what is welded of each stock that is coated with zinc; a stock that is only bolted on is not there.
         findings: what there is to say about it.
     """
 
@@ -78,7 +78,7 @@ class WeldingPlan:
     rows: tuple[Row, ...]
     seams: tuple[SeamPlace, ...]
     vents: tuple[Vent, ...]
-    zinc: tuple[str, ...]
+    zinc: Mapping[str, tuple[str, ...]]
     findings: tuple[Finding, ...]
 
 
@@ -125,11 +125,11 @@ def _planned(result: Result) -> WeldingPlan:
             advice.append(told)
         steps.append(WeldStep(number, line, tacks_for(places[k]), None if told is None else advice.index(told)))
     vents = closed_tubes(structure, small, "welding")
-    zinc = tuple(name for name in job.finish.galvanised if name in job.stocks)
+    zinc = _welded_zinc(job, lines)
     found = [
         *(one for one in structure_findings(structure) if one.code == "not-to-be-welded"),
         *_fillers(advice),
-        *_zinc(zinc, job, lines),
+        *_zinc(zinc),
         *_on_seams(structure, lines),
         *_vents(vents),
     ]
@@ -194,20 +194,29 @@ def _fillers(advice: Iterable[Advice]) -> Iterator[Finding]:
             )
 
 
-def _zinc(names: Iterable[str], job: Job, lines: Iterable[WeldLine]) -> Iterator[Finding]:
+def _welded_zinc(job: Job, lines: Iterable[WeldLine]) -> Mapping[str, tuple[str, ...]]:
+    """Return pieces and tabs that are welded, by their stock, where that is coated with zinc."""
     welded = {name for line in lines for name in line.bars}
-    for name in names:
-        pieces = [spec.name for spec in job.pieces if spec.stock == name and {*spec.copy_names, spec.name} & welded]
-        if pieces:
-            yield Finding(
-                "watch",
-                "zinc-fume",
-                f"Galvanised bar is welded: {', '.join(pieces)}.",
-                "Zinc boils before steel melts; its fume makes fever and chills hours later, and the weld porous.",
-                "Take the zinc off {off} on each side of the weld, weld outdoors or with extraction at the arc and a "
-                "mask for metal fume, and paint the bared steel again.",
-                lengths={"off": 50.0},
-            )
+    found: dict[str, tuple[str, ...]] = {}
+    for name in job.finish.galvanised:
+        pieces = (spec.name for spec in job.pieces if spec.stock == name and {*spec.copy_names, spec.name} & welded)
+        tabs = (f"tab {one.name}" for one in job.tabs if one.stock == name and one.welded)
+        if there := (*pieces, *tabs):
+            found[name] = there
+    return found
+
+
+def _zinc(welded: Mapping[str, tuple[str, ...]]) -> Iterator[Finding]:
+    for names in welded.values():
+        yield Finding(
+            "watch",
+            "zinc-fume",
+            f"Galvanised bar is welded: {', '.join(names)}.",
+            "Zinc boils before steel melts; its fume makes fever and chills hours later, and the weld porous.",
+            "Take the zinc off {off} on each side of the weld, weld outdoors or with extraction at the arc and a "
+            "mask for metal fume, and paint the bared steel again.",
+            lengths={"off": 50.0},
+        )
 
 
 def _vents(vents: Iterable[Vent]) -> Iterator[Finding]:

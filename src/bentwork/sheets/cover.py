@@ -10,6 +10,7 @@ from bentwork.sheets.bar_view import Bar, bar_of
 from bentwork.sheets.cautions import ON_THE_COVER
 from bentwork.sheets.drawing import Drawing
 from bentwork.sheets.frame_view import frame_view
+from bentwork.sheets.lettering import paragraph, text_width
 from bentwork.sheets.shop_sheet import height_of, told
 from bentwork.sheets.stock_words import stock_words
 from bentwork.sheets.subject import Paper, Subject
@@ -18,10 +19,10 @@ from bentwork.units import Ruler
 
 __all__ = ["Cover", "Line", "cover", "frame_picture"]
 
-_MOST_TOLD, _LEAST_TOLD = 8, 3
+_MOST_TOLD, _LEAST_TOLD = 8, 1
 _LEAST_PICTURE, _MOST_PICTURE = 60.0, 92.0  # mm
-# What the template takes, mm, measured on its page: head, margins and cautions; a row of the list.
-_BESIDE, _ROW = 92.0, 6.8
+# What the template takes, mm, measured on its page: head, margins and cautions; a row of the list; a line of the title.
+_BESIDE, _ROW, _TITLE = 92.0, 6.8, 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +86,11 @@ def cover(
         for s in subjects
     )
     named = [_named(f) for f in findings]
+    beside = paper.width - 24.0 - text_width(first.date, 15.0, bold=True)
+    taken = _BESIDE + _ROW * len(lines) + _TITLE * (len(paragraph(first.job, 28.0, beside, bold=True)) - 1)
     for most in range(_MOST_TOLD, _LEAST_TOLD, -1):
         words = told(named, ruler, most)
-        room = paper.height - _BESIDE - _ROW * len(lines) - height_of(words, paper.width - 27.0)
+        room = paper.height - taken - height_of(words, paper.width - 27.0)
         if room >= _LEAST_PICTURE:
             break
     return Cover(

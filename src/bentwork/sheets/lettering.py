@@ -78,12 +78,12 @@ def fitted(text: str, size: float, room: float, bold: bool = False, least: float
     return text.rstrip() + "…", size
 
 
-def paragraph(text: str, size: float, room: float) -> tuple[str, ...]:
+def paragraph(text: str, size: float, room: float, bold: bool = False) -> tuple[str, ...]:
     """Return the text broken into lines that fit into this room, mm; a word that is too long stands alone."""
     lines: list[str] = []
     for word in text.split():
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, size) <= room:
+        if lines and text_width(longer, size, bold) <= room:
             lines[-1] = longer
         else:
             lines.append(word)

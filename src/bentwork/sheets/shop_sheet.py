@@ -71,7 +71,7 @@ def height_of(findings: Sequence[tuple[str, str, str, str]], room: float) -> flo
     """
     lines = 0
     for level, says, why, do in findings:
-        lines += len(paragraph(f"{level.upper()}  {says}", 11.0, room))
+        lines += len(paragraph(f"{level.upper()}  {says}", 11.0, room, bold=True))
         lines += len(paragraph(f"{why} {do}", 9.2, room))
     return _PARTED * len(findings) + _LINE * lines
 

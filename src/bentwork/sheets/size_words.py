@@ -14,8 +14,8 @@ HOW: dict[SizeKind, str] = {
     "gap": "along the bar; with ± where the ends overlap",
     "offset": "end B seen from end A; ± for the other way",
     "rock": "feeler under the corner that stands off a flat table",
-    "height": "that bend flat on a table with both legs, turning left from A to B; rule up to the underside, ± where "
-    "it hangs below the table",
+    "height": "lay that bend and both its legs flat on a table, so that it turns left from end A to end B; measure "
+    "from the table up to the underside; ± where it hangs over the edge, below the table",
 }
 """How each is measured. An end is where the spare length is to be cut off."""
 

@@ -24,6 +24,7 @@ from bentwork.jobs.carried_seen import (
     heat_of,
     seen_bars,
     seen_motions,
+    seen_tabs,
     straps_of,
 )
 from bentwork.jobs.carried_words import carries_words, gives_at_words
@@ -41,6 +42,7 @@ from bentwork.web.wire_carry import (
     MotionSeen,
     PayloadSeen,
     ProofOut,
+    TabSeen,
 )
 
 __all__ = ["carry_out"]
@@ -93,6 +95,17 @@ def carry_out(sum_of_file: str, data: Mapping[str, Any], found: Carried, wanted:
             for one in seen_motions(found)
         ],
         bars=[_bar(one, ruler, reckoned=limits is not None) for one in bars],
+        tabs=[
+            TabSeen(
+                name=one.name,
+                piece=one.piece,
+                half_mm=list(one.half),
+                wide=list(one.wide),
+                ends_mm=one.ends.round(2).tolist(),
+                moves_mm=one.moves.round(4).tolist(),
+            )
+            for one in seen_tabs(found, bars)
+        ],
         drawn_times=times,
         proof=_proof(tested, ruler) if tested else None,
     )

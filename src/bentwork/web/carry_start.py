@@ -21,7 +21,8 @@ __all__ = ["bolt_sizes", "copies_of", "nothing_asked"]
 def nothing_asked(sum_of_file: str, result: Result) -> CarryOut:
     """Return the answer to a job that says nothing of a load, with a guess to start from."""
     says = "The job does not say what is carried: it needs a payload and something that holds the frame."
-    none: dict[str, Any] = {name: [] for name in ("findings", "cases", "gives", "fixings", "joints", "motions", "bars")}
+    lists = ("findings", "cases", "gives", "fixings", "joints", "motions", "bars", "tabs")
+    none: dict[str, Any] = {name: [] for name in lists}
     return CarryOut(
         sum=sum_of_file,
         asked=False,

@@ -18,6 +18,7 @@ from bentwork.files.job_insert import insert_element, move_element
 from bentwork.files.job_lines import scan
 from bentwork.files.job_meanwhile import Meanwhile, meanwhile, merged
 from bentwork.files.job_remove import remove
+from bentwork.files.job_rewrite import holds
 from bentwork.files.job_text import data_of, text_of
 from bentwork.files.job_words import place
 from bentwork.web.place import Place
@@ -79,7 +80,7 @@ class Edit:
     seen: str = ""
 
     def made(self, text: str) -> str:
-        """Return the text with this change.
+        """Return the text with this change; a table that is not there yet is made with its first key.
 
         Raises:
             InputError: the place cannot take it.
@@ -96,6 +97,10 @@ class Edit:
             whole = isinstance(self.value, dict) and len(self.path) <= 2
             if whole and self.path not in scan(text) and all(isinstance(key, str) for key in self.path):
                 return add_table(text, tuple(map(str, self.path)), self.value)
+            around, last = self.path[:-1], self.path[-1] if self.path else 0
+            named = isinstance(last, str) and all(isinstance(key, str) for key in around)
+            if named and around and not holds(data_of(text, "the job"), around):
+                return replace(self, path=around, value={str(last): self.value}).made(text)
             return set_value(text, self.path, self.value)
         except TypeError:
             told = "nothing" if self.value is None else "something else"

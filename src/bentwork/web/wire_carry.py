@@ -61,6 +61,17 @@ class BarSeen(Wire):
     told: list[str]
 
 
+class TabSeen(Wire):
+    """A tab under the load case: where it meets its bar, and its outer end."""
+
+    name: str
+    piece: str
+    half_mm: list[float]
+    wide: Vec
+    ends_mm: list[Vec]
+    moves_mm: list[Vec]
+
+
 class FixingSeen(Wire):
     """A fixing: where, how it holds, and what it has to hold at most."""
 
@@ -137,6 +148,7 @@ class CarryOut(Wire):
     joints: list[JointsOut]
     motions: list[MotionSeen]
     bars: list[BarSeen]
+    tabs: list[TabSeen]
     drawn_times: float
     proof: ProofOut | None
 

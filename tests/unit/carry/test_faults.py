@@ -17,7 +17,7 @@ from bentwork.carry.payload import Payload, Strap
 from bentwork.carry.structure import Structure, structure_of
 from bentwork.carry.verdict import judge
 from bentwork.files.catalogue import materials
-from bentwork.stock.section import Round
+from bentwork.stock.section import Round, SquareTube
 from tests.frames import a_bar, an_aluminium, lowered, shelf, shelf_bars
 
 STILL = LoadCase("standing still", "static")
@@ -108,6 +108,19 @@ def test_pieces_in_one_another() -> None:
     assert codes(through)["pieces-in-one-another"] == "watch"
     beside = structure_of([one, a_bar((80, -50, 10), (80, 50, 10), name="b")], [WALL])
     assert "pieces-in-one-another" not in codes(beside)
+
+
+def test_square_steel_tube_with_sharp_corners() -> None:
+    # EN 10219-2 table, 40 x 40 x 3: W = 4.66 cm3 with corners of 6 mm (from memory); sharp it would be 5.10.
+    def told(section: SquareTube, metal: str) -> list[str]:
+        bar = a_bar((0, 0, 0), (400, 0, 0), section, material=materials()[metal])
+        return [f.why for f in structure_findings(structure_of([bar], [WALL])) if f.code == "corners-sharp"]
+
+    (why,) = told(SquareTube(40.0, 40.0, 3.0), "S235")
+    sharp = (40.0**4 - 34.0**4) / 12.0 / 20.0
+    assert f"{1.0 - 4660.0 / sharp:.0%} less" in why
+    assert told(SquareTube(40.0, 40.0, 3.0, 6.0), "S235") == []
+    assert told(SquareTube(40.0, 40.0, 3.0), "6060-T66") == []
 
 
 def test_stiffnesses_far_apart() -> None:

@@ -314,3 +314,5 @@ def test_a_frame_that_swings_with_the_road() -> None:
     (told,) = shaking_findings([mode(4.0), mode(22.0)])
     assert "22 Hz" in told.says
     assert shaking_findings([mode(4.0), mode(60.0)]) == ()
+    (told,) = shaking_findings([mode(18.8), mode(19.3), mode(24.0)])
+    assert "swings at 19 and 24 Hz" in told.says, "what is said the same is said once"

@@ -177,7 +177,37 @@ def test_zinc_is_told_where_it_is_welded() -> None:
     assert "Zinc fume makes fever" in cautions
     assert "zinc-fume" in {one.code for one in with_welding(result).findings}
     unwelded = TROLLEY + '\n[finish]\ngalvanised = ["rod"]\n'
-    assert "zinc-fume" not in {one.code for one in plan_of(unwelded).findings}
+    bolted = plan_of(unwelded)
+    assert "zinc-fume" not in {one.code for one in bolted.findings}
+    said = " ".join(caution for part in welding_parts(bolted, Ruler()) for caution in part.cautions)
+    assert "Zinc fume" not in said, "what is bolted on is not warned of at the arc"
+
+
+def test_zinc_of_a_welded_tab_is_told_too() -> None:
+    text = (
+        TROLLEY
+        + """
+[stock.lug]
+section = "flat"
+width = 25
+height = 5
+material = "S235"
+
+[tab.foot]
+piece = "rail 1"
+at = [300, 0, -40]
+axis = [0, 1, 0]
+stock = "lug"
+thread = "M6"
+
+[finish]
+galvanised = ["lug"]
+"""
+    )
+    (told,) = (one for one in plan_of(text).findings if one.code == "zinc-fume")
+    assert "tab foot" in told.says
+    loose = plan_of(text.replace('thread = "M6"', 'thread = "M6"\nwelded = false'))
+    assert "zinc-fume" not in {one.code for one in loose.findings}
 
 
 def test_cautions_stand_where_they_belong() -> None:

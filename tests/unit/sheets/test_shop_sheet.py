@@ -220,11 +220,12 @@ def test_a_cover_in_inches_is_in_pounds() -> None:
     assert "LB IN ALL" in words(PdfReader(io.BytesIO(set_pdf(ToSet("shop_sheet.typ", data)))))
 
 
+@pytest.mark.parametrize(("job", "rows"), [("Shelf", 5), ("Gear rack for a boathouse hand cart", 9)])
 @pytest.mark.parametrize("paper", [A4, LETTER], ids=lambda p: p.name)
 @pytest.mark.parametrize(("many", "level"), [(1, "note"), (6, "note"), (5, "watch"), (20, "stop")])
-def test_the_cautions_of_a_cover_stay_on_its_page(paper: Paper, many: int, level: Level) -> None:
+def test_the_cautions_of_a_cover_stay_on_its_page(paper: Paper, many: int, level: Level, job: str, rows: int) -> None:
     """The picture gives way to what there is to say, and what is left is counted."""
-    subjects = _subjects()[:5]
+    subjects = [replace(one, job=job) for one in (_subjects() * 2)[:rows]]
     why = (
         "It takes a pull of 95.4° to 103.6° to leave 90.0°: no closer than that, and this goes on for a line more. " * 2
     )

@@ -50,6 +50,48 @@ def test_the_example(tmp_path: Path) -> None:
     assert not found["motions"]
 
 
+TABS = """
+[tab.foot]
+piece = "loop"
+at = [[200, 300, -24], [200, 0, -24]]
+thickness = 5
+width = 24
+end = 12
+material = "S235"
+hole = "M8"
+axis = [0, 1, 0]
+"""
+
+
+def test_tabs_are_seen_and_go_with_their_bar(tmp_path: Path) -> None:
+    assert carry(at_desk(tmp_path / "bare"))["tabs"] == []
+    found = carry(at_desk(tmp_path, {"crate-shelf": EXAMPLE + TABS}))
+    assert [one["name"] for one in found["tabs"]] == ["foot 1", "foot 2"]
+    loop = next(bar for bar in found["bars"] if bar["name"] == "loop")
+    for one, hole in zip(found["tabs"], ([200, 300, -24], [200, 0, -24]), strict=True):
+        assert one["half_mm"] == [12.0, 2.5]
+        ends = np.array(one["ends_mm"])
+        assert ends[1] == pytest.approx([hole[0], hole[1], hole[2] - 12])  # the hole lies 12 mm before its outer end
+        assert ends[0][2] == pytest.approx(-loop["half_mm"][1], abs=0.7)  # it is let onto the round of the bar
+        # it goes with the place of the bar above it, but for what the bar turns there: no further than 40 mm of lever
+        places = np.linalg.norm(np.array(loop["places_mm"]) - [*hole[:2], 0.0], axis=1)
+        bar = np.array(loop["moves_mm"])[int(places.argmin())]
+        moves = np.array(one["moves_mm"])
+        assert moves[0] == pytest.approx(bar, abs=0.2)
+        assert np.linalg.norm(moves[1] - moves[0]) < 0.5, "it stays as long and straight as it is"
+
+
+def test_a_fixing_holds_by_inf_and_the_page_is_told_the_word(tmp_path: Path) -> None:
+    text = EXAMPLE.replace('held = "fixed"', "held = [1000, inf, inf, 0, 0, 0]", 1)
+    desk = at_desk(tmp_path, {"crate-shelf": text})
+    (name,) = [one for one, table in desk.job()["data"]["fixing"].items() if isinstance(table.get("held"), list)]
+    assert desk.job()["data"]["fixing"][name]["held"] == [1000, "inf", "inf", 0, 0, 0]
+    typed = {"path": ["fixing", name, "held"], "value": ["inf", "inf", 2000, 0, 0, 0]}
+    after = changed(desk, [typed])
+    assert after["data"]["fixing"][name]["held"] == typed["value"]
+    assert next(one["held"] for one in carry(desk)["fixings"] if one["name"] == name) == "on springs"
+
+
 def test_the_bent_shape_goes_through_the_largest_move_and_its_drawing_is_seen(tmp_path: Path) -> None:
     desk = at_desk(tmp_path)
     found = carry(desk, case=0)

@@ -88,6 +88,25 @@ def test_changes_that_make_no_sense_are_faults(tmp_path: Path, change: dict[str,
     assert refused(at_desk(tmp_path), change)
 
 
+def test_two_keys_of_a_table_that_is_not_there_both_stand(tmp_path: Path) -> None:
+    desk = at_desk(tmp_path)
+    before = desk.job()
+    assert "tolerance" not in before["data"]["piece"]["loop"]
+    gap = {"path": ["piece", "loop", "tolerance", "gap"], "value": 1.5}
+    offset = {"path": ["piece", "loop", "tolerance", "offset"], "value": 1.0}
+    for one in (gap, offset):  # the second was thought of before the first was answered
+        thought = {**one, "seen": before["sum"]}
+        body = {"sum": desk.job()["sum"], "changes": [thought], "states": {before["sum"]: before["text"]}}
+        answer = desk.client.post("/api/jobs/crate-shelf/changes", json=body)
+        assert answer.status_code == 200, answer.text
+    assert desk.job()["data"]["piece"]["loop"]["tolerance"] == {"gap": 1.5, "offset": 1.0}
+    paint = {"path": ["paint", "primer", "coverage"], "value": 9}
+    coats = {"path": ["paint", "primer", "coats"], "value": 2}
+    after = changed(desk, paint, coats)
+    assert after["data"]["paint"]["primer"] == {"coverage": 9, "coats": 2}
+    assert after["text"].startswith(before["text"].split("[piece.loop]")[0])
+
+
 def test_a_byte_order_mark_stays(tmp_path: Path) -> None:
     desk = at_desk(tmp_path)
     path = desk.desk.place.job("crate-shelf")

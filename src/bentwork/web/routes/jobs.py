@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable
+from typing import Any
 
 from fastapi import APIRouter
 
@@ -108,7 +110,7 @@ def job_out(desk: Desk, at: JobText, *, at_once: bool = False) -> JobOut:
         fraction=worked.job.ruler.fraction,
         mass=UnitOut(name=worked.job.ruler.mass_unit, size=1.0 / worked.job.ruler.in_mass_unit(1.0)),
         force=UnitOut(name=worked.job.ruler.force_unit, size=1.0 / worked.job.ruler.in_force_unit(1.0)),
-        data=data_of(at.text, at.path.name),
+        data=_in_json(data_of(at.text, at.path.name)),
         findings=document["findings"],
         pieces=document["pieces"],
         scene=scene_of(worked),
@@ -127,3 +129,12 @@ def _readout(plan: PiecePlan, ruler: Ruler) -> ReadoutOut:
         bends=len(plan.table.bends) if plan.table else 0,
         points=list(shape.bent_at(plan.spec.seam)) if isinstance(shape, Corners) and fits else [],
     )
+
+
+def _in_json(value: Any) -> Any:  # noqa: ANN401 - whatever a file holds
+    """Return data of the file as JSON can say it: it has no inf, which the file says of what holds; the word stays."""
+    if isinstance(value, dict):
+        return {key: _in_json(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_in_json(item) for item in value]
+    return str(value) if isinstance(value, float) and not math.isfinite(value) else value
