@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import Bar, WayBent
 from bentwork.takeoff.ends import Cut, Rest, cut_to_length
 from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.outline import Outline
-from bentwork.takeoff.shape import Face, Floats, Shape
+from bentwork.takeoff.shape import Face, Shape
 
-__all__ = ["SPLINE_VOLUME", "Doubt", "Swept", "Tried", "points_of", "rests_of", "try_bar"]
+__all__ = ["SPLINE_VOLUME", "Doubt", "Swept", "Tried", "rests_of", "try_bar"]
 
 EXACT_VOLUME = 1e-3
 """Area times length may differ from the volume by this share where every face has a formula."""
@@ -56,22 +54,12 @@ class Swept:
     twist: float
 
 
-def points_of(shape: Shape, face: Face) -> Floats:
-    """Return samples of a face's edges, (n, 3)."""
-    edges = shape.read_edges()
-    parts = [edges.samples(number) for number in face.edges]
-    parts = [part for part in parts if len(part)]
-    if face.patch is not None:
-        parts.append(face.patch.points.reshape(-1, 3))
-    return np.vstack(parts) if parts else np.zeros((0, 3))
-
-
 def rests_of(shape: Shape, faces: Sequence[Face], sides: set[int]) -> list[Rest]:
     """Return the faces that are neither sides nor bore, each once."""
     found: dict[int, Rest] = {}
     for face in faces:
         if face.part_of not in sides and face.part_of not in found:
-            found[face.part_of] = Rest(face, points_of(shape, face))
+            found[face.part_of] = Rest(face, shape.samples(face))
     return list(found.values())
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
@@ -85,21 +87,22 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline) -> 
         outside = max((outline.outside(unbent(line, rest.points)) for rest in rests), default=0.0)
         return Cut(line, (End("seam"), End("seam")), frozenset(), outside)
     length = line.table.length
-    at_a: list[tuple[Rest, Floats]] = []
-    at_b: list[tuple[Rest, Floats]] = []
+    at_a: list[_Reach] = []
+    at_b: list[_Reach] = []
     seen = [rest for rest in rests if len(rest.points)]
     if seen:
-        places = np.cumsum([len(rest.points) for rest in seen])[:-1]
-        points = np.vstack([rest.points for rest in seen])
-        measured = [np.split(flat, places) for flat in _three_ways(line, points, outline)]
-        for rest, flat, by_a, by_b in zip(seen, *measured, strict=True):
-            near_a, near_b = bool(np.isfinite(by_a).all()), bool(np.isfinite(by_b).all())
-            # What lies in the first or last part's own section belongs there, even where another part runs past it.
-            best = by_a if near_a and not near_b else by_b if near_b and not near_a else flat
-            if -best[:, 0].min() > best[:, 0].max() - length:
-                at_a.append((rest, np.column_stack((-best[:, 0], best[:, 1:]))))
+        sizes = [len(rest.points) for rest in seen]
+        starts = np.cumsum([0, *sizes[:-1]])
+        best = _best_way(line, np.concatenate([rest.points for rest in seen]), starts, sizes, outline)
+        lows = np.minimum.reduceat(best[:, 0], starts).tolist()
+        highs = np.maximum.reduceat(best[:, 0], starts).tolist()
+        outs = np.maximum.reduceat(outline.beyond(best), starts).tolist()
+        for rest, at, size, low, high, out in zip(seen, starts.tolist(), sizes, lows, highs, outs, strict=True):
+            flat = best[at : at + size]
+            if -low > high - length:
+                at_a.append(_Reach(rest.face, flat * (-1.0, 1.0, 1.0), -high, -low, out))
             else:
-                at_b.append((rest, np.column_stack((best[:, 0] - length, best[:, 1:]))))
+                at_b.append(_Reach(rest.face, flat - (length, 0.0, 0.0), low - length, high - length, out))
     a = _end(line.start.origin, scale(line.start.tangent, -1.0), at_a, outline)
     b = _end(line.end.origin, line.end.tangent, at_b, outline)
     cut = lengthened(line, a.shift, b.shift)
@@ -108,18 +111,36 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline) -> 
     return Cut(cut, (a.end, b.end), a.used | b.used, max(a.outside, b.outside))
 
 
-def _three_ways(line: Centreline, points: Floats, outline: Outline) -> tuple[Floats, Floats, Floats]:
-    """Return points measured from the nearest part, and from the first and last; NaN where those are out of reach."""
+class _Reach(NamedTuple):
+    """A face at an end: samples from there outwards, the nearest and the farthest, and how far beside the section."""
+
+    face: Face
+    flat: Floats
+    low: float
+    high: float
+    out: float
+
+
+def _best_way(
+    line: Centreline, points: Floats, starts: NDArray[np.intp], sizes: Sequence[int], outline: Outline
+) -> Floats:
+    """Return points of faces as they lie on the straightened bar, (n, 3).
+
+    What lies in the first or last part's own section is measured from there, even where another part runs past it.
+    """
     by_run = list(along_runs(line, points))
-    found = [nearest_of(by_run)]
+    nearest = nearest_of(by_run)
+    if len(by_run) == 1:
+        return nearest
+    near = []
     for flat, off in (by_run[0], by_run[-1]):
         # Further from both ends than the section is large is not at an end.
         inner = np.minimum(np.abs(flat[:, 0]), np.abs(flat[:, 0] - line.table.length)) > 1.5 * outline.largest
         beside = (outline.beyond(flat) > 0.02) | (np.abs(off) > 0.02) | inner
-        own = flat.copy()
-        own[beside] = np.nan
-        found.append(own)
-    return found[0], found[1], found[2]
+        near.append(~np.logical_or.reduceat(beside, starts))
+    a, b = near
+    own = np.repeat(a != b, sizes)[:, None]
+    return np.where(own, np.where(np.repeat(a, sizes)[:, None], by_run[0][0], by_run[-1][0]), nearest)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,39 +154,37 @@ class _Found:
 def _end(
     origin: tuple[float, float, float],
     outward: tuple[float, float, float],
-    rests: list[tuple[Rest, Floats]],
+    rests: Sequence[_Reach],
     outline: Outline,
 ) -> _Found:
     """Return how one end is cut, and how much further than the sides it goes."""
     size = outline.largest / 2.0
     slack = SAMPLING * size + 0.01
     reach = 0.0
-    for rest, flat in rests:
+    for rest in rests:
         # Beyond the sides, or a hole in them further back.
-        reach = max(reach, float(flat[:, 0].max()), _dome(rest.face, origin, outward, size))
+        reach = max(reach, rest.high, _dome(rest.face, origin, outward, size))
     outside = flattened = 0.0
     beyond: list[Floats] = []
-    for _, flat in rests:
-        out = outline.outside(flat)
-        if out > 0.01 and flat[:, 0].max() > slack:
-            flattened = max(flattened, out)
-            beyond.append(flat)
+    for rest in rests:
+        if rest.out > 0.01 and rest.high > slack:
+            flattened = max(flattened, rest.out)
+            beyond.append(rest.flat)
         else:
-            outside = max(outside, out)
-    near = frozenset(rest.face.part_of for rest, flat in rests if flat[:, 0].max() > -slack)
+            outside = max(outside, rest.out)
+    near = frozenset(rest.face.part_of for rest in rests if rest.high > -slack)
     if flattened:
         if _is_flattened(np.vstack(beyond), outline.largest / 2.0):
             return _Found(End("flattened"), reach, near, outside)
         return _Found(End("shaped"), reach, near, max(outside, flattened))
     best: tuple[float, End, float] | None = None
-    for rest, flat in rests:
-        low, high = float(flat[:, 0].min()), float(flat[:, 0].max())
-        if high < reach - slack:
+    for rest in rests:
+        if rest.high < reach - slack:
             continue
-        found = _as_plane(rest.face, origin, outward, (low, high), reach, size)
-        found = found or _as_cope(rest.face, outward, reach, flat)
-        if found is not None and (best is None or high > best[0]):
-            best = (high, *found)
+        found = _as_plane(rest.face, origin, outward, (rest.low, rest.high), reach, size)
+        found = found or _as_cope(rest.face, outward, reach)
+        if found is not None and (best is None or rest.high > best[0]):
+            best = (rest.high, *found)
     if best is not None:
         return _Found(best[1], best[2], near, outside)
     return _Found(End("shaped"), reach, near, outside)
@@ -196,7 +215,7 @@ def _as_plane(
     return End("mitred", angle, max(0.0, reach - middle)), middle
 
 
-def _as_cope(face: Face, outward: tuple[float, float, float], reach: float, flat: Floats) -> tuple[End, float] | None:
+def _as_cope(face: Face, outward: tuple[float, float, float], reach: float) -> tuple[End, float] | None:
     if face.kind != "cylinder" or face.outward:
         return None
     lean = abs(dot(face.axis, outward))

@@ -15,7 +15,7 @@ import numpy as np
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import Bar, End, WayBent
-from bentwork.takeoff.bars import SPLINE_VOLUME, Doubt, Swept, points_of
+from bentwork.takeoff.bars import SPLINE_VOLUME, Doubt, Swept
 from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.free import part_of, sampled
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
@@ -197,7 +197,7 @@ def _end(shape: Shape, caps: Sequence[Face], point: Floats, outward: Floats, out
     """Return how an end is cut, by the face whose edges are all near it; None when no face is."""
     reach = 2.0 * math.hypot(outline.inward, outline.across)
     for face in caps:
-        rim = points_of(shape, face)
+        rim = shape.samples(face)
         if len(rim) == 0 or float(np.linalg.norm(rim - point, axis=1).max()) > reach:
             continue
         lean = float(np.array(face.axis) @ outward)

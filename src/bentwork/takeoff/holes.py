@@ -77,7 +77,11 @@ def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole
     ends = [one for one in bored if SLOT_END[0] <= one.shown <= SLOT_END[1]]
     around = [r for r in rests if len(r.points)]
     stacked = np.concatenate([r.points for r in around]) if around else np.zeros((0, 3))
-    found = [_hole(line, one, around, stacked, half) for one in (*round_ones, *_slots(ends, planes))]
+    all_ones = [*round_ones, *_slots(ends, planes)]
+    if not all_ones:
+        return ()
+    rows = zip(all_ones, _near(line, all_ones, half), strict=True)
+    found = [_hole(line, one, near, around, stacked, half) for one, near in rows]
     return tuple(sorted((hole for hole in found if hole), key=lambda hole: (hole.at, hole.round)))
 
 
@@ -151,12 +155,19 @@ def _out(face: Face, u: float) -> Vec:
     return along(scale(face.x, math.cos(u)), face.y, math.sin(u))
 
 
-def _hole(line: Centreline, bored: _Bored, rests: Sequence[Rest], stacked: Floats, half: float) -> Hole | None:
-    low, high = bored.low, bored.high
+def _hole(
+    line: Centreline,
+    bored: _Bored,
+    near: tuple[int, float, float],
+    rests: Sequence[Rest],
+    stacked: Floats,
+    half: float,
+) -> Hole | None:
+    low, high, run = bored.low, bored.high, near[0]
     origin, axis = np.array(bored.origin), np.array(bored.axis)
-    foot, middle, run = _foot(line, origin, axis, (low + high) / 2.0, 4.0 * half + high - low)
-    step = 0.25 * half
-    ends = along_run(line, run, origin + np.array([[middle - step], [middle + step]]) * axis)[0]
+    middle = _foot(line, origin, axis, near)
+    steps = np.array((0.0, -0.25 * half, 0.25 * half))
+    foot, *ends = along_run(line, run, origin + (middle + steps)[:, None] * axis)[0]
     way = (ends[1] - ends[0]).tolist()
     if math.hypot(way[1], way[2]) < 0.3 * math.hypot(*way):
         return None  # along the bar: a bore, or a thread in its end
@@ -168,7 +179,7 @@ def _hole(line: Centreline, bored: _Bored, rests: Sequence[Rest], stacked: Float
     angle = half_turn(angle)
     if through:
         angle = angle % 180.0
-        angle = 0.0 if 180.0 - angle < 1e-6 else angle
+        angle = 0.0 if min(angle, 180.0 - angle) < 1e-6 else angle
     off = float(math.hypot(foot[1], foot[2]))
     off = off if off > 1e-4 else 0.0
     slot = norm(bored.slot)
@@ -180,30 +191,41 @@ def _hole(line: Centreline, bored: _Bored, rests: Sequence[Rest], stacked: Float
     return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off, slot, lean)
 
 
-def _foot(line: Centreline, origin: Floats, axis: Floats, middle: float, width: float) -> tuple[Floats, float, int]:
-    """Return where an axis passes nearest to the middle of a bar.
+def _near(line: Centreline, bored: Sequence[_Bored], half: float) -> list[tuple[int, float, float]]:
+    """Return near which straight or arc each axis passes the bar, where along the axis, and to within what, mm."""
+    middles = np.array([(one.low + one.high) / 2.0 for one in bored])
+    widths = np.array([4.0 * half + one.high - one.low for one in bored])
+    places = middles[:, None] + widths[:, None] * np.linspace(-1.0, 1.0, 33)
+    origins, axes = np.array([one.origin for one in bored]), np.array([one.axis for one in bored])
+    points = origins[:, None] + places[..., None] * axes[:, None]
+    apart = np.array([_apart(*found) for found in along_runs(line, points.reshape(-1, 3))])
+    best = apart.reshape(len(apart), len(bored), 33).transpose(1, 0, 2).reshape(len(bored), -1).argmin(axis=1)
+    runs = runs_of(line)
+    found = [divmod(k, 33) for k in best.tolist()]
+    rows = zip(found, places.tolist(), (widths / 16.0).tolist(), strict=True)
+    return [(runs[run], row[k], step) for (run, k), row, step in rows]
 
-    That is: there on the straightened bar, how far along the axis, and the number of the straight or arc.
-    """
 
-    def apart(flat: Floats, off: Floats) -> Floats:
-        return flat[:, 1] ** 2 + flat[:, 2] ** 2 + off * off
+def _apart(flat: Floats, off: Floats) -> Floats:
+    """Return the squares of how far points of the straightened bar lie from its middle, (n,)."""
+    return flat[:, 1] ** 2 + flat[:, 2] ** 2 + off * off
 
-    def at(*places: float) -> Floats:
-        return origin + np.array(places)[:, None] * axis
 
-    places = (middle + np.linspace(-width, width, 33)).tolist()
-    near = np.array([apart(*found) for found in along_runs(line, at(*places))])
-    of_run, k = divmod(int(np.argmin(near)), len(places))
-    run, middle, step = runs_of(line)[of_run], places[k], width / 16.0
+def _foot(line: Centreline, origin: Floats, axis: Floats, near: tuple[int, float, float]) -> float:
+    """Return how far along an axis it passes nearest to the middle of a bar, from where it is near to it."""
+    run, middle, step = near
     # Along a straight the square of the distance is a parabola; round a bend it comes near to one.
     for _ in range(3):
-        one, two, three = apart(*along_run(line, run, at(middle - step, middle, middle + step))).tolist()
+        places = np.array((middle - step, middle, middle + step))
+        flat, off = along_run(line, run, origin + places[:, None] * axis)
+        one, two, three = _apart(flat, off).tolist()
         curved = one - 2.0 * two + three
         if curved > 0.0:
             middle += step * max(-1.0, min(1.0, (one - three) / (2.0 * curved)))
+        if not line.runs[run].bend and not off.any():
+            break
         step /= 8.0
-    return along_run(line, run, at(middle))[0][0], middle, run
+    return middle
 
 
 def _has_bottom(bored: _Bored, rests: Sequence[Rest], stacked: Floats) -> bool:

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import chain
+from typing import TypeAlias
 
 import numpy as np
 
 from bentwork.piece.centreline import Centreline
 from bentwork.space import cross, norm, sub
-from bentwork.takeoff.bar import Bar, End
-from bentwork.takeoff.bars import STANDS_OUT, points_of, rests_of
+from bentwork.takeoff.bar import Bar, End, WayBent
+from bentwork.takeoff.bars import STANDS_OUT, rests_of
 from bentwork.takeoff.ends import Rest, cut_to_length
-from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.mitres import mitred
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.outline import Outline, round_outline
-from bentwork.takeoff.rectangular import long_sides, rectangular_lines
+from bentwork.takeoff.rectangular import LongEdges
 from bentwork.takeoff.rods import bores
 from bentwork.takeoff.round import round_chains
 from bentwork.takeoff.runs import centreline_of
@@ -30,14 +31,20 @@ LEAST, MOST = 0.9, 1.7
 """Members overlap where they are joined: their volumes add up to more than the solid, but not to much more."""
 MOST_MEMBERS = 200
 
+_Line: TypeAlias = tuple[Centreline, Outline, WayBent | None, set[int]]
+"""A middle with its section, which way it is bent, and the numbers of the faces along it."""
 
-def joined_bars(shape: Shape, faces: Sequence[Face], volume: float) -> tuple[Bar, ...]:
+
+def joined_bars(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> tuple[Bar, ...]:
     """Return the members of a solid that is several bars in one; nothing when it is not that."""
     members: list[tuple[Bar, Outline]] = []
     sides: set[int] = set()
-    for bar, outline, own in [*_round_members(shape, faces), *_rectangular_members(shape, faces)]:
+    for line, outline, way, own in chain(_round_lines(faces), _rectangular_lines(along)):
         if own <= sides and sides:
             continue
+        bar = _member(shape, faces, line, outline, own)
+        if way is not None:
+            bar = replace(bar, way=way)
         if no_bar(bar) is not None:
             continue
         members.append((bar, outline))
@@ -81,39 +88,33 @@ def _inside(rest: Rest, members: Sequence[tuple[Bar, Outline]]) -> bool:
     return False
 
 
-def _round_members(shape: Shape, faces: Sequence[Face]) -> Iterator[tuple[Bar, Outline, set[int]]]:
-    for chain, closed, rod, own in round_chains(faces):
-        line = centreline_of(chain, closed)
+def _round_lines(faces: Sequence[Face]) -> Iterator[_Line]:
+    for parts, closed, rod, own in round_chains(faces):
+        line = centreline_of(parts, closed)
         if line is None or line.table.length < 0.5 * rod.radius:
             continue
-        hollow = bores(faces, chain, rod.radius)
+        hollow = bores(faces, parts, rod.radius)
         outline = round_outline(rod.radius, max(hollow, default=0.0))
-        own = own | set().union(*hollow.values())
-        yield _member(shape, faces, line, outline, own)
+        yield line, outline, None, own | set().union(*hollow.values())
 
 
-def _rectangular_members(shape: Shape, faces: Sequence[Face]) -> Iterator[tuple[Bar, Outline, set[int]]]:
-    edges = formal_edges(shape.read_edges())
-    for line, outline, way in rectangular_lines(edges, faces, in_haste=False):
-        own = long_sides(shape, faces, line, outline)
-        bar, outline, own = _member(shape, faces, line, outline, own)
-        yield replace(bar, way=way), outline, own
+def _rectangular_lines(along: LongEdges) -> Iterator[_Line]:
+    for line, outline, way in along.lines(in_haste=False):
+        yield line, outline, way, along.sides(line, outline)
 
 
-def _member(
-    shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outline, own: set[int]
-) -> tuple[Bar, Outline, set[int]]:
+def _member(shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outline, own: set[int]) -> Bar:
     """Return a member cut to length by the faces that touch it and lie inside it."""
     touching = {number for face in faces if face.part_of in own for number in face.edges}
-    rests = []
-    for face in faces:
-        if face.part_of in own or not touching & set(face.edges):
-            continue
-        points = points_of(shape, face)
-        if len(points) and outline.outside(unbent(line, points)) < STANDS_OUT:
-            rests.append(Rest(face, points))
+    beside = [face for face in faces if face.part_of not in own and not touching.isdisjoint(face.edges)]
+    rests = [Rest(face, points) for face in beside if len(points := shape.samples(face))]
+    if rests:
+        out = outline.beyond(unbent(line, np.concatenate([rest.points for rest in rests])))
+        starts = np.cumsum([0, *(len(rest.points) for rest in rests[:-1])])
+        inside = np.maximum.reduceat(out, starts) < STANDS_OUT
+        rests = [rest for rest, fits in zip(rests, inside.tolist(), strict=True) if fits]
     cut = cut_to_length(line, rests, outline)
     if cut is None:
-        return Bar(line, outline.section), outline, own
+        return Bar(line, outline.section)
     a, b = (End("joined") if end.cut == "shaped" else end for end in cut.ends)
-    return Bar(cut.line, outline.section, None, (a, b), holes_of(cut.line, rests, outline.half)), outline, own
+    return Bar(cut.line, outline.section, None, (a, b), holes_of(cut.line, rests, outline.half))

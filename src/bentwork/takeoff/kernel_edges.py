@@ -72,7 +72,11 @@ def _free(curve: BRepAdaptor_Curve, first: float, last: float) -> Edge:
 
     # No part of an ellipse is an arc: nothing of it is looked for between knots.
     parts = () if conic else tuple(places)
-    return Edge("free", np.array([curve.Value(u).Coord() for u in values]), parts, finer=finer)
+    point, rows = gp_Pnt(), []
+    for value in values:
+        curve.D0(value, point)
+        rows.append(point.Coord())
+    return Edge("free", np.array(rows), parts, finer=finer)
 
 
 def stations(first: float, last: float, knots: list[float], samples: int = SAMPLES) -> tuple[list[float], list[int]]:

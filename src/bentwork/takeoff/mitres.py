@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec, cross, distance, dot, norm, rotate, scale, sub, unit
@@ -29,13 +30,17 @@ def mitred(members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
     as a mitre too.
     """
     cuts: list[dict[int, tuple[float, End]]] = [{} for _ in members]
-    for k, (one, first) in enumerate(members):
-        for n, (two, second) in enumerate(members[:k]):
-            for side in (0, 1):
-                for other in (0, 1):
-                    found = _mitre((one, first, side), (two, second, other))
-                    if found is not None:
-                        cuts[k][side], cuts[n][other] = found
+    ends = [
+        (k, _Ended(bar, outline, side, *_end(bar.line, side)))
+        for k, (bar, outline) in enumerate(members)
+        for side in (0, 1)
+        if bar.ends[side].cut in ("joined", "shaped")
+    ]
+    for at, (k, one) in enumerate(ends):
+        for n, two in ends[:at]:
+            found = _mitre(one, two) if n < k else None
+            if found is not None:
+                cuts[k][one.side], cuts[n][two.side] = found
     bars = []
     for (bar, _), cut in zip(members, cuts, strict=True):
         line = lengthened(bar.line, *(-cut[side][0] if side in cut else 0.0 for side in (0, 1))) if cut else None
@@ -49,15 +54,20 @@ def mitred(members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
     return tuple(bars)
 
 
-_Ended = tuple[Bar, Outline, int]
+class _Ended(NamedTuple):
+    """An end of a bar: which, where, and the direction out of it."""
+
+    bar: Bar
+    outline: Outline
+    side: int
+    point: Vec
+    way: Vec
 
 
 def _mitre(one: _Ended, two: _Ended) -> tuple[tuple[float, End], tuple[float, End]] | None:
     """Return how far each of two ends is cut back, and how; None where they do not meet at a mitre."""
-    if any(bar.ends[side].cut not in ("joined", "shaped") for bar, _, side in (one, two)):
-        return None
-    (p, t), (q, v) = (_end(bar.line, side) for bar, _, side in (one, two))
-    if distance(p, q) > 2.0 * (one[1].largest + two[1].largest):
+    p, t, q, v = one.point, one.way, two.point, two.way
+    if distance(p, q) > 2.0 * (one.outline.largest + two.outline.largest):
         return None
     normal = cross(t, v)
     sine = norm(normal)
@@ -69,8 +79,8 @@ def _mitre(one: _Ended, two: _Ended) -> tuple[tuple[float, End], tuple[float, En
     s, u = dot(cross(gap, v), normal) / sine, dot(cross(gap, t), normal) / sine
     lean = math.atan2(sine, -dot(t, v)) / 2.0
     found = []
-    for (bar, outline, side), reach in ((one, -s), (two, -u)):
-        half = _half(bar.line, outline, side, normal)
+    for end, reach in ((one, -s), (two, -u)):
+        half = _half(end.bar.line, end.outline, end.side, normal)
         if abs(reach - half * math.tan(lean)) > NEARLY * half:
             return None
         found.append((reach, End("mitred", math.degrees(lean), half * math.tan(lean))))

@@ -13,7 +13,7 @@ from bentwork.takeoff.free import free_bars
 from bentwork.takeoff.free_rectangular import swept_bars
 from bentwork.takeoff.joined import joined_bars
 from bentwork.takeoff.no_bars import no_bar
-from bentwork.takeoff.rectangular import rectangular_bars
+from bentwork.takeoff.rectangular import LongEdges, rectangular_bars
 from bentwork.takeoff.round import round_bars
 from bentwork.takeoff.shape import Face, Shape
 
@@ -51,22 +51,22 @@ def recognise(shape: Shape) -> Verdict:
     if volume < 1e-3:
         return Verdict("other", (), "it has no volume", 0.0)
     doubts: list[Doubt] = []
-    for attempt in (round_bars, rectangular_bars):
-        for found in attempt(shape, faces, spines, volume):
-            if isinstance(found, Doubt):
-                doubts.append(found)
-                continue
-            why = no_bar(found.bar)
-            if why is None:
-                return Verdict("piece", (found.bar,), None, volume)
-            doubts.append(Doubt(why, 2.0))
+    along = LongEdges(shape, faces)
+    for found in chain(round_bars(shape, faces, spines, volume), rectangular_bars(shape, faces, along, volume)):
+        if isinstance(found, Doubt):
+            doubts.append(found)
+            continue
+        why = no_bar(found.bar)
+        if why is None:
+            return Verdict("piece", (found.bar,), None, volume)
+        doubts.append(Doubt(why, 2.0))
     for curved in chain(free_bars(shape, faces, spines, volume), swept_bars(shape, volume)):
         verdict = curved if isinstance(curved, Doubt) else _curved(curved, volume)
         if isinstance(verdict, Verdict):
             return verdict
         doubts.append(verdict)
     if not any(doubt.share >= 2.0 for doubt in doubts):
-        members = joined_bars(shape, faces, volume)
+        members = joined_bars(shape, faces, along, volume)
         if members:
             reason = f"{len(members)} bars in one solid: each has a bend table of its own"
             return Verdict("joined", members, reason, volume)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +17,7 @@ from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import WayBent
 from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.edges import Edges
-from bentwork.takeoff.formal import Spine, formal_edges
+from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.long_edges import Strip, bent_strips
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import Arc, Straight, centreline_of, chained
@@ -23,7 +25,7 @@ from bentwork.takeoff.shape import Face, Floats, Shape
 from bentwork.takeoff.straight_edges import straight_strips
 from bentwork.takeoff.unbend import along_runs, nearest_of
 
-__all__ = ["long_sides", "rectangular_bars", "rectangular_lines"]
+__all__ = ["LongEdges", "rectangular_bars"]
 
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.intp]
@@ -32,46 +34,72 @@ RUNS_ALONG = 0.01
 """An edge that keeps its place in the section to within this runs along the bar, mm."""
 
 
-def rectangular_bars(
-    shape: Shape, faces: Sequence[Face], spines: Sequence[Spine], volume: float
-) -> Iterator[Tried | Doubt]:
+def rectangular_bars(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> Iterator[Tried | Doubt]:
     """Try every chain of long edges as the one bar of a solid."""
-    edges = formal_edges(shape.read_edges())
     splined = any(face.kind == "free" for face in shape.faces)
-    for line, outline, way in rectangular_lines(edges, faces, in_haste=True):
+    for line, outline, way in along.lines(in_haste=True):
         if outline.area * line.table.length < 0.3 * volume:
             continue
-        sides = long_sides(shape, faces, line, outline)
-        rests = rests_of(shape, faces, sides)
+        rests = rests_of(shape, faces, along.sides(line, outline))
         yield try_bar(line, [outline], rests, volume, splined=splined, way=way)
 
 
-def rectangular_lines(
-    edges: Edges, faces: Sequence[Face], *, in_haste: bool
-) -> Iterator[tuple[Centreline, Outline, WayBent | None]]:
-    """Return centrelines with their sections, the longest first; straight ones where nothing is bent.
+@dataclass(frozen=True)
+class LongEdges:
+    """The edges of a solid as what runs along bars; the straight ones are looked at once, whoever asks.
 
     Args:
-        edges: of the solid.
-        faces: of the solid.
-        in_haste: the likeliest first; a line may then come twice, the first time perhaps only in part.
+        shape: the solid.
+        faces: of it, those without formula taken apart.
     """
-    for strip in bent_strips(edges, in_haste=in_haste):
-        chains = chained(strip.parts)
-        for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
-            arcs = [part for part in chain if isinstance(part, Arc)]
-            if not arcs:
-                continue
-            line = centreline_of(chain, closed)
-            if line is not None:
-                yield (line, *_seen(line, strip))
-    for strip in straight_strips(edges, faces):
-        straight = strip.parts[0]
-        assert isinstance(straight, Straight) and strip.thick is not None
-        tangent = straight.tangents[0]
-        x, y, z = (float(c) for c in strip.thick)
-        axis = unit(cross(tangent, (x, y, z)))
-        yield Centreline(BendTable((straight.length,)), Pose(straight.a, tangent, axis)), strip.outline, None
+
+    shape: Shape
+    faces: Sequence[Face]
+    # With each line, so that no other takes its place in memory.
+    _sides: dict[int, tuple[Centreline, set[int]]] = field(default_factory=dict, init=False, repr=False)
+
+    @cached_property
+    def edges(self) -> Edges:
+        """Lines and circles, what is without formula cut into them."""
+        return formal_edges(self.shape.read_edges())
+
+    @cached_property
+    def straight(self) -> list[tuple[Centreline, Outline]]:
+        """Straight bars, the longest first."""
+        found = []
+        for strip in straight_strips(self.edges, self.faces):
+            one = strip.parts[0]
+            assert isinstance(one, Straight) and strip.thick is not None
+            tangent = one.tangents[0]
+            x, y, z = (float(c) for c in strip.thick)
+            axis = unit(cross(tangent, (x, y, z)))
+            found.append((Centreline(BendTable((one.length,)), Pose(one.a, tangent, axis)), strip.outline))
+        return found
+
+    def sides(self, line: Centreline, outline: Outline) -> set[int]:
+        """Return the numbers of the faces along a bar; asked again for the same one it is not looked for again."""
+        known = self._sides.get(id(line))
+        if known is None:
+            known = self._sides[id(line)] = line, _long_sides(self.shape, self.faces, line, outline)
+        return known[1]
+
+    def lines(self, *, in_haste: bool) -> Iterator[tuple[Centreline, Outline, WayBent | None]]:
+        """Return centrelines with their sections, the longest first; straight ones after all that are bent.
+
+        Args:
+            in_haste: the likeliest first; a line may then come twice, the first time perhaps only in part.
+        """
+        for strip in bent_strips(self.edges, in_haste=in_haste):
+            chains = chained(strip.parts)
+            for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
+                arcs = [part for part in chain if isinstance(part, Arc)]
+                if not arcs:
+                    continue
+                line = centreline_of(chain, closed)
+                if line is not None:
+                    yield (line, *_seen(line, strip))
+        for line, outline in self.straight:
+            yield line, outline, None
 
 
 def _seen(line: Centreline, strip: Strip) -> tuple[Outline, WayBent | None]:
@@ -88,7 +116,7 @@ def _seen(line: Centreline, strip: Strip) -> tuple[Outline, WayBent | None]:
     return first, "both" if len(ways) > 1 else "easy" if True in ways else "hard"
 
 
-def long_sides(shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
+def _long_sides(shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
     """Return the numbers of the faces that run along a bar: two of their edges, or more, keep their place in it."""
     edges = shape.read_edges()
     others = [(number, edge.points) for number, edge in edges.others.items() if len(edge.points)]

@@ -6,8 +6,10 @@ Angles here are radians: they are parameters of faces and edges, and never shown
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
+
+import numpy as np
 
 from bentwork.space import Vec
 from bentwork.takeoff.edges import Edge, EdgeKind, Edges, Floats, crossed
@@ -92,3 +94,15 @@ class Shape:
     read_edges: Callable[[], Edges]
     read_volume: Callable[[], float]
     closed: bool = True
+    _seen: dict[tuple[int, bool], Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def samples(self, face: Face) -> Floats:
+        """Return samples of a face's edges, and of the face itself where it has no formula, (n, 3)."""
+        key = (face.part_of, face.patch is None)
+        if key not in self._seen:  # every attempt at a bar asks again
+            edges = self.read_edges()
+            parts = [edges.samples(number) for number in face.edges]
+            if face.patch is not None:
+                parts.append(face.patch.points.reshape(-1, 3))
+            self._seen[key] = np.concatenate(parts) if parts else np.zeros((0, 3))
+        return self._seen[key]

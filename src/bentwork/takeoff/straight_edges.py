@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from itertools import starmap
+from typing import NamedTuple
 
 import numpy as np
 
-from bentwork.space import Vec, add, along, cross, distance, dot, norm, scale, sub
+from bentwork.space import Vec, add, along, cross, dot, norm, scale, sub, unit
 from bentwork.takeoff.bends_about import SAME_WAY
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
@@ -34,8 +35,7 @@ def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
+class _Line(NamedTuple):
     """A straight edge: its ends, where it runs, and how long it is."""
 
     a: Vec
@@ -46,11 +46,12 @@ class _Line:
 
 def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
     """Return groups of parallel edges, (n, 2, 3), that border long sides or rounded corners together."""
-    lines: dict[int, _Line] = {}
-    for number, ((ax, ay, az), (bx, by, bz)) in zip(edges.line_numbers, edges.ends.tolist(), strict=True):
-        a, b = (ax, ay, az), (bx, by, bz)
-        along, size = sub(b, a), distance(a, b)
-        lines[number] = _Line(a, b, scale(along, 1.0 / max(1e-12, size)), size)
+    chords = edges.ends[:, 1] - edges.ends[:, 0]
+    sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
+    ways = chords / np.maximum(1e-12, sizes)[:, None]
+    columns = (edges.ends[:, 0].tolist(), edges.ends[:, 1].tolist(), ways.tolist())
+    rows = zip(*(map(tuple, column) for column in columns), sizes.tolist(), strict=True)
+    lines = dict(zip(edges.line_numbers, starmap(_Line, rows), strict=True))
     leader = {number: number for number in lines}
 
     def lead(number: int) -> int:
@@ -98,13 +99,14 @@ def _across_metal(one: int, own: Sequence[int], lines: Mapping[int, _Line], face
     """
     this = lines[one]
     middle, x = scale(add(this.a, this.b), 0.5), cross(face.axis, this.way)
+    way, level, aside = this.way, dot(middle, this.way), dot(middle, x)
     places: list[tuple[float, int]] = []
     for number in own:
-        a, b = sub(lines[number].a, middle), sub(lines[number].b, middle)
-        begin, end = dot(a, this.way), dot(b, this.way)
-        if min(begin, end) < -MEETS and max(begin, end) > MEETS:
+        a, b = lines[number].a, lines[number].b
+        begin, end = dot(a, way) - level, dot(b, way) - level
+        if begin < -MEETS < MEETS < end or end < -MEETS < MEETS < begin:
             share = begin / (begin - end)
-            places.append(((1.0 - share) * dot(a, x) + share * dot(b, x), number))
+            places.append(((1.0 - share) * dot(a, x) + share * dot(b, x) - aside, number))
     places.sort()
     if len(places) % 2:
         return None
@@ -140,19 +142,19 @@ def _nested(groups: list[Floats]) -> list[Floats]:
 
 def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
     """Return a straight bar from the edges along it."""
-    longest = group[int(np.argmax(np.linalg.norm(group[:, 1] - group[:, 0], axis=1)))]
-    way = longest[1] - longest[0]
-    way = way / float(np.linalg.norm(way))
-    sides = [np.array(f.axis) for f in faces if f.kind == "plane" and abs(float(np.array(f.axis) @ way)) < SAME_WAY]
-    best: Strip | None = None
-    tried: list[Floats] = []
-    for side in sides:
-        if any(abs(float(side @ one)) > 1.0 - 1e-6 or abs(float(side @ one)) < 1e-3 for one in tried):
+    chords = group[:, 1] - group[:, 0]
+    ahead = unit(_vec(chords[int(np.einsum("ij,ij->i", chords, chords).argmax())]))
+    way = np.array(ahead)
+    tried: list[Vec] = []
+    for face in faces:
+        side = face.axis
+        if face.kind != "plane" or abs(dot(side, ahead)) >= SAME_WAY:
+            continue
+        if any(abs(dot(side, one)) > 1.0 - 1e-6 or abs(dot(side, one)) < 1e-3 for one in tried):
             continue
         tried.append(side)
-        x = side - (side @ way) * way
-        x = x / float(np.linalg.norm(x))
-        y = np.cross(way, x)
+        across = unit(along(side, ahead, -dot(side, ahead)))
+        x, y = np.array(across), np.array(cross(ahead, across))
         flat = np.column_stack((group[:, 0] @ x, group[:, 0] @ y))
         middle = (flat.max(axis=0) + flat.min(axis=0)) / 2.0
         outline = rectangle_from(flat - middle)
@@ -165,9 +167,8 @@ def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
         reach = group @ way
         foot = middle[0] * x + middle[1] * y
         straight = Straight(_vec(foot + float(reach.min()) * way), _vec(foot + float(reach.max()) * way))
-        best = Strip(outline, (straight,), (), thick)
-        break
-    return best
+        return Strip(outline, (straight,), (), thick)
+    return None
 
 
 def _vec(a: Floats) -> Vec:

@@ -27,13 +27,15 @@ def unbent(line: Centreline, points: Floats) -> Floats:
 def nearest_of(by_run: Iterable[tuple[Floats, Floats]]) -> Floats:
     """Return what ``along_runs`` gives, of each point by the part that is nearest to it."""
     runs = list(by_run)
+    if len(runs) == 1:
+        return runs[0][0]
     best = np.full(len(runs[0][0]), np.inf)
     found = np.zeros((len(best), 3))
     for here, off in runs:
         distance = here[:, 1] ** 2 + here[:, 2] ** 2 + off * off
         nearer = distance < best - 1e-12
-        found[nearer] = here[nearer]
-        best[nearer] = distance[nearer]
+        np.copyto(found, here, where=nearer[:, None])
+        np.copyto(best, distance, where=nearer)
     return found
 
 

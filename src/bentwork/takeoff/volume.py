@@ -86,9 +86,10 @@ class _Edges:
         self.axes[bent] = axes
         self.sizes[bent] = radii * turns
         self.swept[bent] = crossed(centres - middle, self.chords[bent]) + (radii**2 * turns)[:, None] * axes
-        for number in curved:
-            points = edges.others[number].points
-            self.chords[number], self.swept[number] = points[-1] - points[0], spans.swept(number, middle)
+        if curved:
+            numbers = list(curved)
+            self.chords[numbers] = [edges.others[k].points[-1] - edges.others[k].points[0] for k in numbers]
+            self.swept[numbers] = spans.swept(numbers, middle)
 
 
 class _Rims:

@@ -30,6 +30,7 @@ def _weights() -> Floats:
 
 
 _WEIGHTS = _weights()
+_EVEN = np.linspace(0.0, 1.0, 5)[:, None]
 SEAM = 0.02
 """How far what is rounded to few decimals may be from going round a tube, or along it, rad."""
 
@@ -42,33 +43,22 @@ class Spans:
 
     def __init__(self, edges: Edges, used: set[int]) -> None:
         """Take the edges that are ``used``; places of others are left empty."""
-        nodes: list[Floats] = []
         self.counts = np.zeros(edges.count, dtype=np.intp)
         self.begins = np.zeros(edges.count, dtype=np.intp)
         self.nodes = np.zeros((0, 5, 3))
         if not used:
             return
-        share = np.linspace(0.0, 1.0, 5)[:, None]
-        order: list[int] = []
-        for number, (a, b) in zip(edges.line_numbers, edges.ends, strict=True):
-            if number in used:
-                nodes.append((a + share * (b - a))[None])
-                order.append(number)
-        for number, row in zip(edges.circle_numbers, edges.arcs, strict=True):
-            if number in used:
-                parts = max(1, int(np.ceil((row[14] - row[13]) / SAMPLED)))
-                angles = np.linspace(row[13], row[14], 4 * parts + 1)[:, None]
-                points = row[:3] + row[12] * (np.cos(angles) * row[6:9] + np.sin(angles) * row[9:12])
-                nodes.append(_in_fives(points))
-                order.append(number)
-        for number, edge in edges.others.items():
-            if number in used and len(edge.points):
-                nodes.append(_in_fives(edge.points))
-                order.append(number)
-        sizes = [len(some) for some in nodes]
-        self.nodes = np.concatenate(nodes)
-        self.counts[order] = sizes
-        self.begins[order] = np.cumsum([0, *sizes])[:-1]
+        lines = [k for k, number in enumerate(edges.line_numbers) if number in used]
+        circles = [k for k, number in enumerate(edges.circle_numbers) if number in used]
+        others = [number for number, edge in edges.others.items() if number in used and len(edge.points)]
+        order = [edges.line_numbers[k] for k in lines] + [edges.circle_numbers[k] for k in circles] + others
+        straight = edges.ends[lines]
+        bent, sizes = _of_arcs(edges.arcs[circles])
+        free, more = _in_fives([edges.others[number].points for number in others])
+        self.nodes = np.concatenate((straight[:, :1] + _EVEN * (straight[:, 1:] - straight[:, :1]), bent, free))
+        counts = np.concatenate((np.ones(len(lines), dtype=np.intp), sizes, more))
+        self.counts[order] = counts
+        self.begins[order] = np.cumsum(counts) - counts
 
     def round(self, rims: Sequence[list[int]]) -> _Rims:
         """Return the spans round faces: nodes, which way each is gone (1 or -1), whose it is, if it is gone twice."""
@@ -82,19 +72,38 @@ class Spans:
         twice = np.array([rim.count(-number) > 0 for rim in rims for number in rim])
         return self.nodes[places], np.sign(row)[each].astype(float), faces[each], twice[each]
 
-    def swept(self, number: int, middle: Floats) -> Floats:
-        """Return the integral of r x dr along an edge, r from a middle, (3,)."""
-        begin = self.begins[number]
-        nodes = self.nodes[begin : begin + self.counts[number]] - middle
-        both = np.einsum("sia,ij,sjb->ab", nodes, _WEIGHTS, nodes)
-        return np.array((both[1, 2] - both[2, 1], both[2, 0] - both[0, 2], both[0, 1] - both[1, 0]))
+    def swept(self, numbers: Sequence[int], middle: Floats) -> Floats:
+        """Return the integrals of r x dr along edges, r from a middle, (n, 3)."""
+        counts = self.counts[numbers]
+        starts = np.cumsum(counts) - counts
+        places = np.repeat(self.begins[numbers] - starts, counts) + np.arange(int(counts.sum()))
+        nodes = self.nodes[places] - middle
+        both = np.add.reduceat(nodes.transpose(0, 2, 1) @ (_WEIGHTS @ nodes), starts)
+        return (both - both.transpose(0, 2, 1))[:, (1, 2, 0), (2, 0, 1)]
 
 
-def _in_fives(points: Floats) -> Floats:
-    """Return samples, four to a span and one more, as spans with both their ends, (n, 5, 3)."""
-    places = np.arange(0, len(points) - 1, 4)[:, None] + np.arange(5)
-    found: Floats = points[places]
-    return found
+def _of_arcs(arcs: Floats) -> tuple[Floats, NDArray[np.intp]]:
+    """Return the spans of arcs (rows as in ``Edges``), (n, 5, 3), and how many each has."""
+    sweeps = arcs[:, 14] - arcs[:, 13]
+    counts = np.maximum(1, np.ceil(sweeps / SAMPLED).astype(np.intp))
+    each = np.repeat(np.arange(len(arcs)), counts)
+    steps = np.arange(len(each)) - (np.cumsum(counts) - counts)[each]
+    row = arcs[each]
+    angles = row[:, 13, None] + (steps[:, None] + _EVEN[:, 0]) * (sweeps / counts)[each, None]
+    cosines, sines = (row[:, 12, None] * some(angles) for some in (np.cos, np.sin))
+    return row[:, None, :3] + cosines[..., None] * row[:, None, 6:9] + sines[..., None] * row[:, None, 9:12], counts
+
+
+def _in_fives(curves: Sequence[Floats]) -> tuple[Floats, NDArray[np.intp]]:
+    """Return samples of curves, four to a span and one more, as spans with both their ends, and how many each has."""
+    if not curves:
+        return np.zeros((0, 5, 3)), np.zeros(0, dtype=np.intp)
+    counts = np.array([(len(points) - 1) // 4 for points in curves])
+    each = np.repeat(np.arange(len(curves)), counts)
+    # Each curve has a sample more than its spans begin with.
+    places = 4 * np.arange(len(each)) + each
+    found: Floats = np.concatenate(curves)[places[:, None] + np.arange(5)]
+    return found, counts
 
 
 def cut_round(faces: Sequence[Face], rims: Sequence[list[int]], spans: Spans, middle: Floats) -> float | None:
@@ -126,7 +135,7 @@ def _seen(faces: Sequence[Face], rims: _Rims, middle: Floats) -> tuple[Floats, F
     # y is made anew: a face's own may be left-handed.
     own = np.stack((frames[:, 3:6], crossed(frames[:, 6:], frames[:, 3:6]), frames[:, 6:]), axis=1)
     place = np.einsum("ij,ikj->ik", frames[:, :3] - middle, own)
-    rel = np.einsum("sij,skj->sik", nodes - frames[which, None, :3], own[which])
+    rel = (nodes - frames[which, None, :3]) @ own.transpose(0, 2, 1)[which]
     return rel, _steadily(np.arctan2(rel[:, :, 1], rel[:, :, 0])), place
 
 
@@ -182,4 +191,4 @@ def _tori(faces: Sequence[Face], rims: _Rims, middle: Floats) -> float | None:
 
 def _along(signs: Floats, f: Floats, g: Floats) -> float:
     """Return the integral of f dg along all spans."""
-    return float(np.einsum("s,si,si->", signs, f, g @ _WEIGHTS.T))
+    return float(signs @ (f * (g @ _WEIGHTS.T)).sum(axis=1))
