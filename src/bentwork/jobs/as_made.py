@@ -32,6 +32,10 @@ _BY_HAND = 3.0
 """Standard deviations: what is measured again and found nearer than this to what was believed was not set by hand,
 unless that was told."""
 
+_DONE_AS_TOLD = 9.0
+"""Odds that who logs a bend again, after being told to set or wring it, has done so. Ours, no source. A finder tells
+badly whether a straight was wrung by a degree or two: taken as not done it is told once more, and the bar is spoilt."""
+
 _LISTS = ("made", "entries", "sizes", "set_by", "set_times", "wrung_by", "wrung_times")
 
 _SAME = 0.8  # degrees
@@ -40,10 +44,11 @@ _SAME_TURN = 30.0  # degrees
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What was told before an entry: the bends to come, and what to set by hand first."""
+    """What was told before an entry: the bends to come, what to set by hand first, and rotations to measure first."""
 
     onward: tuple[Onward, ...]
     correct: tuple[Correction, ...]
+    rotations: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +197,7 @@ def _taken_in(
         before = [(one.what, one.bend) for one in story.to_set]
         fresh = () if now is None else now.correct
         story.to_set = (*story.to_set, *(one for one in fresh if (one.what, one.bend) not in before))
-        _again(story, entry)
+        _again(story, entry, asked=now is not None and entry.bend in now.rotations)
         story.to_set = tuple(one for one in story.to_set if one.bend != entry.bend)
 
 
@@ -224,8 +229,11 @@ def _bent(story: _Story, entry: MadeBend, told: Told | None) -> None:
     story.entries.append(entry)
 
 
-def _again(story: _Story, entry: MadeBend) -> None:
-    """A bend was measured again: because it or the straight before it was set by hand, or only to make sure."""
+def _again(story: _Story, entry: MadeBend, *, asked: bool) -> None:
+    """A bend was measured again: because it or the straight before it was set by hand, or only to make sure.
+
+    Where its rotation was asked for, that may as well have been read before anything was set.
+    """
     before, doubts = story.found()
     k = entry.bend - 1
     answer = _answered(story, entry, doubts)
@@ -234,8 +242,9 @@ def _again(story: _Story, entry: MadeBend) -> None:
         return
     done: list[Correction] = []
     believed = float(before.values[ANGLE, k])
-    unsure = _BY_HAND * math.hypot(float(before.sd[ANGLE, k]), entry.angle_sd or USUAL_SD["angle"])
-    turned = _by_hand(entry.angle - believed, _advised(story, "set", entry.bend), unsure)
+    odds = 1.0 if asked else _DONE_AS_TOLD
+    unsure = math.hypot(float(before.sd[ANGLE, k]), entry.angle_sd or USUAL_SD["angle"])
+    turned = _by_hand(entry.angle - believed, _advised(story, "set", entry.bend), unsure, odds)
     if turned:
         # However wrong the entry is, a bend stays a bend.
         done.append(Correction("set", entry.bend, max(turned, 1.0 - believed)))
@@ -246,7 +255,7 @@ def _again(story: _Story, entry: MadeBend) -> None:
     if entry.rotation is not None and min(made) <= k:
         reading = Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd, made=made)
         value, sd = before.foretold(reading)
-        wrung = _by_hand(half_turn(entry.rotation - value), wrung, _BY_HAND * math.hypot(sd, reading.spread))
+        wrung = _by_hand(half_turn(entry.rotation - value), wrung, math.hypot(sd, reading.spread), odds)
     elif _advised(story, "set", entry.bend):
         wrung = 0.0  # measured again for what else was told
     if wrung:
@@ -298,11 +307,16 @@ def _advised(story: _Story, what: str, bend: int) -> float:
     return next((one.by for one in story.to_set if (one.what, one.bend) == (what, bend)), 0.0)
 
 
-def _by_hand(change: float, advised: float, least: float) -> float:
-    """By how much something was set by hand that is found changed by so much; 0 where it was only measured again."""
+def _by_hand(change: float, advised: float, sd: float, odds: float) -> float:
+    """By how much something was set by hand that is found changed by so much; 0 where it was only measured again.
+
+    What was told is taken as done unless the reading makes that less likely than not (odds times the ratio of the two
+    normal densities).
+    """
     if advised:
-        return advised if abs(change - advised) < abs(change) else 0.0
-    return change if abs(change) > least else 0.0
+        nearer = (change**2 - (change - advised) ** 2) / (2.0 * sd**2)
+        return advised if nearer + math.log(odds) > 0.0 else 0.0
+    return change if abs(change) > _BY_HAND * sd else 0.0
 
 
 def as_bar(made: AsMade) -> Floats:

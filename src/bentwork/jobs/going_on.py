@@ -100,8 +100,9 @@ def _stage(fitting: Fitting, logged: Sequence[Measured], chance: Chance) -> _Sta
 
 def _asked(fitting: Fitting, logged: tuple[Measured, ...], chance: Chance) -> _Stage:
     def told(before: Sequence[Measured]) -> Told:
-        then = _stage(fitting, before, chance).mend
-        return Told(then.onward, then.correct)
+        then = _stage(fitting, before, chance)
+        asked = tuple(one.start for one in then.measure if one.kind == "rotation" and one.start is not None)
+        return Told(then.mend.onward, then.mend.correct, asked)
 
     made = as_made(fitting, logged, told)
     # A new bar is as good as an unbent one; before the first bend that is this one.

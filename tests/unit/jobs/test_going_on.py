@@ -9,11 +9,13 @@ from importlib.resources import files
 
 import numpy as np
 import pytest
+from scipy.stats import norm
 
 from bentwork.files.bench_json import next_document
 from bentwork.files.job_file import parse_job
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, STRETCH
 from bentwork.fitup.readings import Reading
+from bentwork.jobs.as_made import _by_hand
 from bentwork.jobs.bars import Bar, plan_of
 from bentwork.jobs.bench import bench
 from bentwork.jobs.fitting import Fitting, fitting_of, left_by
@@ -162,6 +164,27 @@ def test_a_bend_measured_twice_the_same_was_not_set_by_hand() -> None:
     found = on(MadeBend(1, 90.4, "A", pulled=94.5), MadeBend(1, 90.2, "A", pulled=94.5))
     assert found.made is not None
     assert found.made.so_far.set_times == (0, 0, 0)
+
+
+def test_what_was_told_is_taken_as_done_where_the_reading_does_not_speak_against_it() -> None:
+    """Not told again because a finder reads less of it: done twice it would spoil the bar (ours, no source)."""
+    made = [MadeBend(1, 90.0, "A", pulled=94.5), MadeBend(2, 60.0, "A", 90.0, pulled=63.0)]
+    made.append(MadeBend(3, 93.0, "A", -90.0, pulled=94.5))
+    by = dict(on(*made).bench.outlook.correct or ())[3]
+    for share, times in ((0.65, 1), (0.0, 0)):
+        again = on(*made, MadeBend(3, 93.0 + share * by, "A"))
+        assert again.made is not None
+        assert again.made.so_far.set_times[2] == times
+
+
+@pytest.mark.parametrize(("change", "odds", "done"), [(0.6, 9.0, True), (0.6, 1.0, False), (-0.4, 9.0, False)])
+def test_a_straight_that_a_poor_finder_reads_is_judged_by_odds_and_densities(
+    change: float, odds: float, done: bool
+) -> None:
+    """Told 1.7 degrees, read to 0.8: odds times the ratio of the densities that scipy gives."""
+    ratio = norm.pdf(change, 1.7, 0.8) / norm.pdf(change, 0.0, 0.8)
+    assert (odds * ratio > 1.0) == done
+    assert (_by_hand(change, 1.7, 0.8, odds) == 1.7) == done
 
 
 def test_digits_swapped_are_asked_about() -> None:
