@@ -121,13 +121,15 @@ def _frame(place: Place) -> Floats:
 
 def _turn(vector: Floats) -> Floats:
     """Matrices of turns by vectors in radians, shapes (3, m) to (3, 3, m) (Rodrigues' formula)."""
-    angle = np.sqrt(np.sum(vector * vector, axis=0))
-    safe = np.where(angle > 1e-12, angle, 1.0)
-    s, c = (
-        np.where(angle > 1e-12, np.sin(angle) / safe, 1.0),
-        np.where(angle > 1e-6, (1 - np.cos(angle)) / safe**2, 0.5),
-    )
     x, y, z = vector
-    zero = np.zeros_like(x)
-    cross = np.stack((np.stack((zero, -z, y)), np.stack((z, zero, -x)), np.stack((-y, x, zero))))
-    return np.asarray(np.eye(3)[:, :, np.newaxis] + s * cross + c * np.einsum("ijm,jkm->ikm", cross, cross))
+    squared = x * x + y * y + z * z
+    angle = np.sqrt(squared)
+    safe = np.where(angle > 1e-12, angle, 1.0)
+    s = np.where(angle > 1e-12, np.sin(angle) / safe, 1.0)
+    c = np.where(angle > 1e-6, (1.0 - np.cos(angle)) / (safe * safe), 0.5)
+    found = np.empty((3, 3, vector.shape[1]))
+    found[0, 0], found[1, 1], found[2, 2] = 1.0 + c * (vector * vector - squared)
+    for row, column, third, both in ((0, 1, z, x * y), (2, 0, y, x * z), (1, 2, x, y * z)):
+        found[row, column] = c * both - s * third
+        found[column, row] = c * both + s * third
+    return found

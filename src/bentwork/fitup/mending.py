@@ -160,8 +160,9 @@ def sharpened(matters: Matters, plan: Plan, limits: Limits) -> Plan:
 def plan_of(matters: Matters, controls: Controls, limits: Limits, changes: Floats) -> Plan:
     """Return what comes of changes, shape (p, m), whether they are best or not."""
     values, longer = controls.apply(changes)
-    cost = 0.5 * np.sum(goal(matters, controls, limits, changes, False)[0] ** 2, axis=0)
-    return Plan(controls, changes, values, longer, matters.of(values, longer=longer), cost)
+    misses, _ = goal(matters, controls, limits, changes, False)
+    out = misses[: len(matters.scales)] * matters.scales[:, None]
+    return Plan(controls, changes, values, longer, out, 0.5 * np.sum(misses**2, axis=0))
 
 
 def stressed(matters: Matters, out: Floats) -> Floats:

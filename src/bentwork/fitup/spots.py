@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -86,7 +87,7 @@ def points_of(spots: Sequence[Spot], walk: Walk, nominal: Bar, *, slopes: bool =
     """
     size = walk.values.shape[2]
     points = np.empty((len(spots), 3, size))
-    pasts = [spot.past(nominal) for spot in spots]
+    pasts = _pasts(tuple(spots), nominal)
     cornered = [k for k, spot in enumerate(spots) if spot.corner is not None]
     bent = [spot.corner - 1 for spot in spots if spot.corner is not None]
     for bend in bent:
@@ -108,3 +109,9 @@ def points_of(spots: Sequence[Spot], walk: Walk, nominal: Bar, *, slopes: bool =
             inside = spots[k].place(walk, nominal, slopes=True)
             moves[k] = 0.0 if inside.moves is None else inside.moves
     return points, moves
+
+
+@lru_cache(maxsize=64)
+def _pasts(spots: tuple[Spot, ...], nominal: Bar) -> tuple[int | None, ...]:
+    """How many bends lie before each spot, see ``Spot.past``: the same for all bars that are drawn alike."""
+    return tuple(spot.past(nominal) for spot in spots)
