@@ -20,6 +20,7 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Callable
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 
@@ -30,7 +31,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from bentwork.fitup.actual import actual
 from bentwork.fitup.chain import walk
-from bentwork.fitup.controls import Limits, controls_for
+from bentwork.fitup.controls import Controls, Limits, controls_for
 from bentwork.fitup.made import Bar, Floats, on_the_bar
 from bentwork.fitup.matters import Matters, what_matters
 from bentwork.fitup.mend import mend
@@ -110,6 +111,16 @@ def half_made(matters: Matters, made: int, seed: int) -> Floats:
     return matters.nominal.values[:, :, None] + errors
 
 
+def by_scipy(matters: Matters, controls: Controls, limits: Limits) -> object:
+    """The same plan by scipy's bounded least squares."""
+    return least_squares(
+        lambda x: goal(matters, controls, limits, x[:, None], False)[0][:, 0],
+        np.zeros(len(controls.all)),
+        lambda x: goal(matters, controls, limits, x[:, None], True)[1][:, :, 0],
+        bounds=(controls.low, controls.high),
+    )
+
+
 def speeds() -> None:
     """Print how long it takes."""
     bar = on_the_bar(a_piece(6))
@@ -123,13 +134,10 @@ def speeds() -> None:
         state = half_made(matters, made, made)
         controls = controls_for(matters.nominal, state, range(1, made + 1), limits)
         controls = controls.only(("angle", "direction", "place"))
-        peer = lambda controls=controls: least_squares(  # noqa: E731 - one call to be timed
-            lambda x: goal(matters, controls, limits, x[:, None], False)[0][:, 0],
-            np.zeros(len(controls.all)),
-            lambda x: goal(matters, controls, limits, x[:, None], True)[1][:, :, 0],
-            bounds=(controls.low, controls.high),
+        ours, theirs = (
+            median(partial(best_plan, matters, controls, limits, starts=1)),
+            median(partial(by_scipy, matters, controls, limits), 3),
         )
-        ours, theirs = median(lambda c=controls: best_plan(matters, c, limits, starts=1)), median(peer, 3)
         print(f"| mend 12 bends after bend {made} | {ours:.1f} ms | scipy {theirs:.1f} ms | {theirs / ours:.1f} |")
     scatter = scatter_of(matters.nominal, ORDINARY_HAND)
     found = actual(matters.nominal, matters.nominal.values, scatter, [1, 2, 3, 4], [])
