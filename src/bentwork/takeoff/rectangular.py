@@ -134,21 +134,54 @@ def _long_sides(shape: Shape, faces: Sequence[Face], line: Centreline, outline: 
     reach = (math.hypot(outline.inward, outline.across) + RUNS_ALONG) ** 2
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
     by_run = list(along_runs(line, points))
-    runs = _along(nearest_of(by_run), np.ones(len(points), dtype=bool), starts, reach)
+    nearest = nearest_of(by_run)
+    runs = _along(nearest, np.ones(len(points), dtype=bool), starts, reach)
     found = _with_two(faces, numbers[runs])
+    slots: set[int] = set()
+    if any(face.kind == "cylinder" and not face.outward and face.part_of not in found for face in faces):  # slot ends
+        slots = _in_metal(faces, found, numbers, runs, np.maximum.reduceat(nearest, starts)[:, 1:], outline)
+        found -= slots
     # What turns less does not come back to itself; and the last two faces of a bar that is open are its ends.
     ends = 0 if line.table.closed else 2
     if sum(bend.angle for bend in line.table.bends) <= 180.0 or len({f.part_of for f in faces} - found) <= ends:
         return found
     for flat, off in by_run:
         runs |= _along(flat, np.abs(off) < RUNS_ALONG, starts, reach, ~runs)
-    return _with_two(faces, numbers[runs])
+    return _with_two(faces, numbers[runs]) - slots
 
 
 def _with_two(faces: Sequence[Face], edges: Ints) -> set[int]:
     """Return the numbers of the faces that have two of these edges, or more."""
     along = set(edges.tolist())
     return {face.part_of for face in faces if len(along.intersection(face.edges)) >= 2}
+
+
+def _in_metal(
+    faces: Sequence[Face], found: set[int], numbers: Ints, runs: Bools, places: Floats, outline: Outline
+) -> set[int]:
+    """Return which planes are walls of a slot that lies along the bar: they stand square in the metal of the section.
+
+    Args:
+        faces: of the solid.
+        found: numbers of those along the bar.
+        numbers: of edges.
+        runs: which of these run along the bar.
+        places: where in the section they do, (n, 2).
+        outline: of the section.
+    """
+    wall = outline.section.wall if isinstance(outline.section, SquareTube) else math.inf
+    at = {int(number): place for number, place in zip(numbers[runs], places[runs].tolist(), strict=True)}
+    slots = set()
+    for face in faces:
+        if face.kind != "plane" or face.part_of not in found:
+            continue
+        those = [at[number] for number in face.edges if number in at]
+        (a, b), (c, d) = ((min(row), max(row)) for row in zip(*those, strict=True))
+        if min(b - a, d - c) < RUNS_ALONG:  # not a chamfer
+            deep = min(outline.inward - abs(a + b) / 2.0, outline.across - abs(c + d) / 2.0)
+            if RUNS_ALONG < deep < wall - RUNS_ALONG:
+                slots.add(face.part_of)
+    return slots
 
 
 def _along(flat: Floats, here: Bools, starts: Ints, reach: float, asked: Bools | None = None) -> Bools:
