@@ -81,20 +81,20 @@ HOLES = """
 """
 PLACES = [
     (15.0, 6.5, 0.0, 0.0, 0.0),
-    (70.0 + ARC + 20.0, 6.5, 4.0, 11.5, 0.0),
+    (70.0 + ARC + 20.0, 6.5, -4.0, 11.5, 0.0),
     (70.0 + ARC + 50.0, 5.0, 7.0, 0.0, 0.0),
     (210.0, 6.0, 0.0, 8.0, 90.0),
-    (235.0, 5.0, 5.0, 0.0, 0.0),  # an M6 thread is drilled 5.0 (ISO 2306)
+    (235.0, 5.0, -5.0, 0.0, 0.0),  # an M6 thread is drilled 5.0 (ISO 2306)
 ]
 
 
-def same_holes(solid: Solid) -> None:
+def same_holes(solid: Solid, hand: float = 1.0) -> None:
     (bar,) = solid.bars
     assert len(bar.holes) == len(PLACES)
     for hole, (at, diameter, off, slot, lean) in zip(bar.holes, PLACES, strict=True):
         assert hole.at == pytest.approx(at, abs=1e-6)
         assert hole.diameter == pytest.approx(diameter, abs=1e-6)
-        assert hole.off_middle == pytest.approx(off, abs=1e-6)
+        assert hole.off_middle == pytest.approx(hand * off, abs=1e-6)
         assert (hole.slot, hole.lean) == pytest.approx((slot, lean), abs=1e-6)
         assert hole.through
         assert hole.round == pytest.approx(0.0, abs=1e-6)  # square to the wide face, which is bent inwards
@@ -127,7 +127,8 @@ def test_the_opposite_hand_has_its_holes_mirrored(tmp_path: Path) -> None:
     exported(tmp_path, worked(HOLES, 'mirror = true\nmirror_in = { axis = "y", at = 50 }'))
     left, right = take_off(tmp_path / "frame.step").solids
     same_holes(left)
-    same_holes(right)
+    same_holes(right, -1.0)
+    assert (right.same_as, right.mirror_of) == (None, left.index)
     one, other = box(only(tmp_path / "bracket-left.step")), box(only(tmp_path / "bracket-right.step"))
     assert (other[1], other[4]) == pytest.approx((100.0 - one[4], 100.0 - one[1]), abs=1e-6)
     # The slot along the bar: from x = 21 to 39 round y = -4, or its mirror image at 104.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -10,7 +11,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, scale
 from bentwork.stock.section import Section
-from bentwork.takeoff.bar import Bar, Hole, Solid
+from bentwork.takeoff.bar import Bar, Hole, Solid, off_middle
 
 __all__ = ["one_way", "reversed_bar", "same_section", "with_twins"]
 
@@ -36,7 +37,14 @@ def _seen_from_b(hole: Hole, table: BendTable) -> Hole:
     last = table.directions[-1] if table.bends else 0.0
     angle = last - hole.round
     angle = angle % 180.0 if hole.through else half_turn(angle)
-    return replace(hole, at=table.length - hole.at, round=0.0 if abs(angle - 180.0) < 1e-9 else angle)
+    angle = 0.0 if hole.through and abs(angle - 180.0) < 1e-9 else angle
+    (inward, across), turn = hole.aside, math.radians(last)
+    # What stands at an angle stands at that of the last bend less it; on the straightened bar.
+    aside = (
+        inward * math.cos(turn) + across * math.sin(turn),
+        inward * math.sin(turn) - across * math.cos(turn),
+    )
+    return replace(hole, at=table.length - hole.at, round=angle, off_middle=off_middle(aside, angle))
 
 
 def one_way(bar: Bar) -> Bar:
@@ -50,7 +58,7 @@ def _order(bar: Bar) -> tuple[object, ...]:
     return (
         tuple(round(straight, 2) for straight in table.straights),
         tuple((round(b.radius, 2), round(b.angle, 2), round(b.rotation, 2)) for b in table.bends),
-        tuple((round(hole.at, 2), round(hole.round, 2)) for hole in bar.holes),
+        tuple((round(hole.at, 2), round(hole.round, 2), round(hole.off_middle, 2)) for hole in bar.holes),
         bar.line.start.origin,
     )
 
@@ -81,8 +89,13 @@ def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
 
 
 def _mirrored(bar: Bar) -> Bar:
-    holes = tuple(replace(h, round=(-h.round) % 180.0 if h.through else half_turn(-h.round)) for h in bar.holes)
-    return replace(bar, line=bar.line.mirrored(), holes=holes)
+    return replace(bar, line=bar.line.mirrored(), holes=tuple(map(_mirrored_hole, bar.holes)))
+
+
+def _mirrored_hole(hole: Hole) -> Hole:
+    angle = (-hole.round) % 180.0 if hole.through else half_turn(-hole.round)
+    inward, across = hole.aside
+    return replace(hole, round=angle, off_middle=off_middle((inward, -across), angle))
 
 
 def _same(a: Bar, b: Bar) -> bool:
@@ -123,6 +136,7 @@ def _same_table(a: Bar, b: Bar) -> bool:
         and (not x.slot or abs(x.lean - y.lean) <= 5 * ANGLE)
         and x.through == y.through
         and (not one.bends or _turned(x.round, y.round, 180.0 if x.through else 360.0) <= 5 * ANGLE)
+        and (math.dist(x.aside, y.aside) if one.bends else abs(abs(x.off_middle) - abs(y.off_middle))) <= LENGTH
         for x, y in zip(a.holes, b.holes, strict=True)
     )
     cuts = all(x.cut == y.cut and abs(x.angle - y.angle) <= ANGLE for x, y in zip(a.ends, b.ends, strict=True))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.section import Section
 
-__all__ = ["Bar", "End", "EndCut", "Hole", "Kind", "Solid", "TakeOff", "WayBent"]
+__all__ = ["Bar", "End", "EndCut", "Hole", "Kind", "Solid", "TakeOff", "WayBent", "off_middle"]
 
 Kind = Literal["piece", "joined", "curve", "other"]
 EndCut = Literal["square", "mitred", "coped", "flattened", "shaped", "joined", "seam"]
@@ -25,7 +26,8 @@ class Hole:
             about A to B, in (-180, 180]; on a straight bar from the ``towards`` of its start.
         diameter: mm; of a slot its width.
         through: it comes out on the other side; ``round`` is then the one in [0, 180).
-        off_middle: how far its axis passes from the centreline, mm.
+        off_middle: how far its axis passes from the centreline, mm; above 0 on the left of who looks from A to B with
+            the side that it is drilled in from (``round``) up.
         slot: how far the middles of a slot's round ends are apart, mm; 0 for a round hole.
         lean: of a slot, from along the bar (0) to across it (90), degrees.
     """
@@ -37,6 +39,18 @@ class Hole:
     off_middle: float = 0.0
     slot: float = 0.0
     lean: float = 0.0
+
+    @property
+    def aside(self) -> tuple[float, float]:
+        """Where its axis passes the centreline: towards the inside of the first bend, and along its axis, mm."""
+        leans = math.radians(self.round)
+        return self.off_middle * math.sin(leans), -self.off_middle * math.cos(leans)
+
+
+def off_middle(aside: tuple[float, float], round_: float) -> float:
+    """Return ``Hole.off_middle`` of a hole that passes the centreline there, drilled in from ``round_``, degrees."""
+    leans = math.radians(round_)
+    return aside[0] * math.sin(leans) - aside[1] * math.cos(leans)
 
 
 @dataclass(frozen=True, slots=True)

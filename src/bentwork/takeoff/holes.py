@@ -11,7 +11,7 @@ import numpy as np
 from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
-from bentwork.takeoff.bar import Hole
+from bentwork.takeoff.bar import Hole, off_middle
 from bentwork.takeoff.ends import Rest
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import along_run, along_runs, runs_of
@@ -180,8 +180,8 @@ def _hole(
     if through:
         angle = angle % 180.0
         angle = 0.0 if min(angle, 180.0 - angle) < 1e-6 else angle
-    off = float(math.hypot(foot[1], foot[2]))
-    off = off if off > 1e-4 else 0.0
+    off = off_middle((float(foot[1]), float(foot[2])), angle)
+    off = off if abs(off) > 1e-4 else 0.0
     slot = norm(bored.slot)
     if not slot:
         return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off)

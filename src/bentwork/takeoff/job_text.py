@@ -8,10 +8,11 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.section import Flat, Section
 from bentwork.takeoff.alike import same_section
-from bentwork.takeoff.bar import Bar, Solid, TakeOff
+from bentwork.takeoff.bar import Bar, Solid, TakeOff, off_middle
 from bentwork.units import Ruler, Units
 
 __all__ = ["job_of"]
@@ -20,6 +21,7 @@ MOST_PIECES = 200
 """A job file takes so many pieces."""
 LEAST_DIE = 0.05
 """Bends whose radii differ by less are made on one die, mm."""
+_SQUARE = 0.1  # degrees that a hole may lean in a job's words, which know square ones alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,11 +194,30 @@ def _table(
     if beyond > 0.01:
         spare = ruler.number(float(math.ceil(beyond)))
         lines.append(f"trim = {spare}  # a cut that leans reaches {ruler.length(beyond)} beyond the middle")
+    lines += _holes(piece.bar, ruler)
     if piece.count > 1:
         lines.append(f"count = {piece.count}")
     if piece.opposite:
         lines.append("mirror = true  # a left and a right one of each")
     return lines
+
+
+def _holes(bar: Bar, ruler: Ruler) -> list[str]:
+    """Return the holes as a job has them: through the wide face of flat bar bent the easy way; others are left out."""
+    if not (bar.holes and bar.line.table.bends and isinstance(bar.section, Flat) and bar.way == "easy"):
+        return []
+    rows = []
+    for hole in bar.holes:
+        leans = min(hole.lean, 90.0 - hole.lean) if hole.slot else 0.0
+        if not hole.through or abs(half_turn(2.0 * hole.round)) > 2.0 * _SQUARE or leans > _SQUARE:
+            continue
+        sizes = [("along", hole.at), ("across", off_middle(hole.aside, 0.0)), ("diameter", hole.diameter)]
+        if hole.slot:
+            sizes.append(("slot", hole.slot + hole.diameter))
+        told = [f"{name} = {ruler.number(size)}" for name, size in sizes if name != "across" or size]
+        across = ', runs = "across"' if hole.slot and hole.lean > 45.0 else ""
+        rows.append(f"    {{ {', '.join(told)}{across} }},")
+    return ["holes = [", *rows, "]"] if rows else []
 
 
 def _up(angle: float) -> float:
