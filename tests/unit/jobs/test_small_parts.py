@@ -330,7 +330,7 @@ off = [0, -40, 0]
 stock = "strap"
 """
     (pattern,) = parts_of(fixing).tabs
-    assert pattern.tab.hole == 8.5
+    assert pattern.tab.hole == 9.0  # ISO 273, medium
     assert pattern.tab.foot == pytest.approx((300.0, 0.0, 0.0))
 
 
