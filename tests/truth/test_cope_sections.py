@@ -154,16 +154,18 @@ def test_outer_edge_lies_on_the_kernels_section(cope: Cope) -> None:
     # The kernel's curve is approximated to about a micrometre; where the surfaces run level, that is a slope of many.
     flat = max(1.0, 1.0 / math.tan(math.radians(cope.angle)))
     assert max(abs(length - ours) for _, length, ours in found) < 0.02 * flat
-    assert sum(abs(length - ours) < 1e-3 * flat for _, length, ours in found) > 0.9 * len(found)
+    # A bar that reaches beyond the other's edge runs level with it along much of the curve.
+    near = 1e-3 if cope.wider else 1e-4
+    assert sum(abs(length - ours) < near * flat for _, length, ours in found) > 0.9 * len(found)
     # Nothing of the curve is left unlooked at: wherever it sits on the other bar there is a point of the section near.
     for k in range(48):
         place = cope.around * k / 48.0
         across = cope.offset + cope.spot(place)[1]
         if abs(across) < cope.crown.edge - 0.5:
-            near = min(
+            beside = min(
                 abs((place - other + cope.around / 2.0) % cope.around - cope.around / 2.0) for other, _, _ in found
             )
-            assert near < cope.around / 20.0
+            assert beside < cope.around / 20.0
 
 
 @pytest.mark.parametrize("cope", [one for one in CASES if not one.solid], ids=_named)

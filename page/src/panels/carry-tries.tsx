@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import * as carry from '../state/carry';
 import { job } from '../state/job';
+import { MM_OF } from '../state/typed';
 import { TriesPicture } from './carry-tries-picture';
 
 const MOST = 14;
@@ -16,7 +17,7 @@ const FROM = { 'test bends': 'by your test bends', job: 'as the job says', handb
 export function CarryTries() {
   const [radius, setRadius] = useState('');
   const found = carry.tries.value;
-  const wanted = Number(radius.replace(',', '.')) * (job.value?.units === 'in' ? 25.4 : 1);
+  const wanted = Number(radius.replace(',', '.')) * MM_OF[job.value?.units ?? 'mm'];
   const bend = radius.trim() && Number.isFinite(wanted) && wanted > 0 ? wanted : null;
   const ask = (stock: string | null): void => void carry.askTries(stock, bend);
   return (

@@ -80,7 +80,7 @@ function Cases({ told }: Props) {
           <select value={told.case} onChange={(event) => carry.showCase(Number(event.currentTarget.value))}>
             {told.cases.map((one, number) => (
               <option key={one.name} value={number}>
-                {one.most_used ? `${one.name}: ${one.most_used} used` : one.name}
+                {one.most_used ? `${one.name}: bars ${one.most_used} used` : one.name}
               </option>
             ))}
           </select>

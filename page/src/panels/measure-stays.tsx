@@ -5,6 +5,7 @@ import { job } from '../state/job';
 import { keyChange } from '../state/keys';
 import { type MeasureOut, newStay, pointNames } from '../state/measure';
 import { list, set, type Table, tables } from '../state/tables';
+import { inUnits } from '../state/typed';
 import { withoutPiece } from '../state/without-piece';
 import { PlaceFields } from './carry-place';
 import { Choice } from './choice';
@@ -82,8 +83,7 @@ function Where(props: { at: (string | number)[]; value: unknown; told: MeasureOu
   const isPlace = Array.isArray(value);
   const start = (): unknown[] => {
     const mm = told.points.find((one) => one.name === value)?.at_mm ?? [0, 0, 0];
-    const scale = job.value?.units === 'in' ? 1 / 25.4 : 1;
-    return mm.map((one) => Math.round(one * scale * 100) / 100);
+    return mm.map((one) => inUnits(one, job.value?.units));
   };
   return (
     <>

@@ -5,6 +5,7 @@ import { askedOfJob } from './asked-of-job';
 import { job } from './job';
 import type { Place } from './place';
 import { freeName, insert, isTable, list, remove, set, type Table, tables } from './tables';
+import { inUnits } from './typed';
 
 export type MeasureOut = components['schemas']['MeasuredOut'];
 export type PointOut = components['schemas']['MeasuredPointOut'];
@@ -95,8 +96,7 @@ export function newStay(point: string): readonly Change[] {
   const piece = tables('piece')[0]?.[0];
   const stock = tables('stock')[0]?.[0];
   const at = told.value?.points.find((one) => one.name === point)?.at_mm ?? [0, 0, 0];
-  const scale = job.value?.units === 'in' ? 1 / 25.4 : 1;
-  const from = at.map((value, axis) => Math.round((value + (axis === 2 ? 200 : 0)) * scale * 10) / 10);
+  const from = at.map((value, axis) => inUnits(value + (axis === 2 ? 200 : 0), job.value?.units));
   const free = freeName(
     `stay to ${point}`,
     [...tables('stay'), ...tables('piece')].map(([one]) => one),

@@ -12,9 +12,18 @@ export function typedValue(text: string): string | number {
   return NUMBER.test(number) ? Number(number) : text.trim();
 }
 
+/** Millimetres of the unit that lengths of a job are in. */
+export const MM_OF = { mm: 1, in: 25.4 } as const;
+
+/** A length as a number in the job's units: to a hundredth of a millimetre, a thousandth of an inch. */
+export function inUnits(mm: number, units: 'mm' | 'in' = 'mm'): number {
+  const least = units === 'in' ? 1000 : 100;
+  return Math.round((mm / MM_OF[units]) * least) / least;
+}
+
 /** A usual length as the job's units say it: to a hundredth of an inch where these are inches. */
 export function usualLength(mm: number, units: 'mm' | 'in'): string {
-  return units === 'in' ? `${Number((mm / 25.4).toFixed(2))} in` : `${mm} mm`;
+  return units === 'in' ? `${Number((mm / MM_OF.in).toFixed(2))} in` : `${mm} mm`;
 }
 
 /** A number stepped up or down; undefined where what is typed is no plain number. */

@@ -24,7 +24,7 @@ def warm_up() -> None:
     """Compile the searches now, so that nobody waits for it later; says so where that takes a while."""
     if keep_compiled():
         return
-    print("compiling the search for the order of bends (once, half a minute) ...", file=sys.stderr, flush=True)
+    print("compiling the search for the order of bends (once, a minute or more) ...", file=sys.stderr, flush=True)
     from bentwork.carry.touching_warm_up import warm_up as compile_touching
     from bentwork.parts.cutting_warm_up import warm_up as compile_cutting
     from bentwork.parts.stay_warm_up import warm_up as compile_stays
