@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 import numpy as np
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
@@ -30,6 +30,7 @@ def plain(slope: Floats, least: Floats) -> Floats | None:
 
 
 @given(SIDES, WANTED)
+@example([(2, 4, -6), (6, 3, -4), (-5, -3, 4)], [0, 0, 1, 0])  # three sides that all but depend on one another
 def test_the_quick_one_finds_what_the_plain_one_finds(sides: list[tuple[int, int, int]], wanted: list[int]) -> None:
     slope = np.array(sides, dtype=float)
     least = np.array(wanted[: len(sides)], dtype=float)

@@ -135,13 +135,28 @@ def _nearest(slope: NDArray[np.float64], least: NDArray[np.float64]) -> NDArray[
     wanted: list[float] = least.tolist()
     for size in range(min(3, len(rows)) + 1):
         for binding in itertools.combinations(range(len(rows)), size):
-            pushes = _solved([[_dot(rows[i], rows[j]) for j in binding] for i in binding], [wanted[i] for i in binding])
-            if pushes is None or min(pushes, default=0.0) < -1e-12:
+            v = _binding([rows[i] for i in binding], [wanted[i] for i in binding])
+            if v is None:
                 continue
-            v = [math.fsum(push * rows[i][k] for push, i in zip(pushes, binding, strict=True)) for k in range(3)]
             if all(_dot(row, v) >= low - 1e-9 for row, low in zip(rows, wanted, strict=True)):
                 return np.array(v)
     return None
+
+
+def _binding(rows: list[list[float]], wanted: list[float]) -> list[float] | None:
+    """Shortest vector that meets these limits exactly; None where one of them would have to pull, or two are one.
+
+    Products of sides square how nearly they depend on one another: what the first solving leaves is solved for again.
+    """
+    products = [[_dot(a, b) for b in rows] for a in rows]
+    pushes, v = [0.0] * len(rows), [0.0, 0.0, 0.0]
+    for _ in range(3):
+        more = _solved(products, [low - _dot(row, v) for row, low in zip(rows, wanted, strict=True)])
+        if more is None:
+            return None
+        pushes = [push + extra for push, extra in zip(pushes, more, strict=True)]
+        v = [math.fsum(push * row[k] for push, row in zip(pushes, rows, strict=True)) for k in range(3)]
+    return v if min(pushes, default=0.0) >= -1e-12 else None
 
 
 def _dot(a: Sequence[float], b: Sequence[float]) -> float:
