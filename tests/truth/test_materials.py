@@ -101,6 +101,10 @@ def test_the_library_is_read_once_and_cannot_be_changed() -> None:
         ("DC01", 140, 270, 28),  # EN 10130
         ("304", 190, 500, 45),  # EN 10088-3
         ("316L", 200, 500, 40),  # EN 10088-3
+        ("A36", 250, 400, 20),  # ASTM A36, in suppliers' datasheets: 36 ksi, 58 ksi
+        ("1018", 370, 440, 15),  # suppliers' datasheets of AISI 1018 cold drawn: 370 and 440 MPa, 15 %
+        ("1020-DOM", 379, 448, 10),  # ASTM A513 type 5, stress relieved, in a supplier's datasheet: 55 and 65 ksi
+        ("A500-B", 315, 400, 23),  # ASTM A500 grade B, shaped tubing, in suppliers' datasheets: 46 ksi, 58 ksi
         ("25CrMo4", 700, 900, 12),  # EN 10083-3, EN ISO 683-2, up to 16 mm
         ("4130", 435, 670, 25),  # ASM Metals Handbook, volume 1, normalised
         ("Cu-R220", 50, 220, 40),  # EN 1057; proof stress of annealed copper, handbooks

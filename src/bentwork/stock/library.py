@@ -11,6 +11,8 @@ from bentwork.stock.material import Material
 
 __all__ = ["NotFound", "find", "near", "other_tempers", "plain_name"]
 
+_SPOKEN = {"aluminum": "aluminium", "alloy": "aluminium", "chromoly": "chrome", "inox": "stainless"}
+"""What makers say, and the word for it in the library."""
 _TEMPER = re.compile(r"-(O|[FHTW]\d+|R\d+|drawn|CWSR)$")  # as the library's names end
 
 
@@ -47,11 +49,14 @@ def find(name: str, library: Mapping[str, Material]) -> Material | NotFound:
 def near(name: str, library: Mapping[str, Material], n: int = 3) -> tuple[str, ...]:
     """Return the names of up to ``n`` materials that come nearest to this name, best first.
 
-    Names that begin with what was typed come first, in the library's order; then what ``difflib`` finds similar.
+    Names that begin with what was typed come first, in the library's order; then materials whose group or description
+    has every word of it ("mild steel", "stainless"); then what ``difflib`` finds similar.
     """
     wanted = plain_name(name)
     spellings = list(_spellings(library))
     found = [material.name for spelling, material in spellings if wanted and spelling.startswith(wanted)]
+    words = {_SPOKEN.get(word, word) for word in re.findall(r"[a-z]+", name.casefold())}
+    found += [material.name for material in library.values() if words and words <= _said_of(material)]
     owners = {spelling: material.name for spelling, material in reversed(spellings)}
     alike = difflib.get_close_matches(wanted, owners, n=len(owners) or 1)
     found += [owners[spelling] for spelling in alike]
@@ -62,6 +67,12 @@ def other_tempers(material: Material, known: Iterable[Material]) -> tuple[Materi
     """Return the same metal in other tempers, as far as its name shows it: 6082-O and 6082-T4 of 6082-T6."""
     metal = _TEMPER.sub("", material.name)
     return tuple(other for other in known if _TEMPER.sub("", other.name) == metal and other.name != material.name)
+
+
+def _said_of(material: Material) -> set[str]:
+    """Return the words that stand for a material: those of its description, its group, and steel for stainless."""
+    words = {material.group, *re.findall(r"[a-z]+", material.description.casefold())}
+    return words | {"steel"} if material.group == "stainless" else words
 
 
 def _spellings(library: Mapping[str, Material]) -> list[tuple[str, Material]]:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 
+from bentwork.files.catalogue import materials
 from bentwork.stock.entry import material_from_mapping
 from bentwork.stock.library import NotFound, find, near, plain_name
 from bentwork.stock.material import Material
@@ -80,3 +81,19 @@ def test_a_name_is_never_hidden_by_an_alias_of_another() -> None:
 
 def test_plain_name() -> None:
     assert plain_name("EN AW-6082 / T6") == "enaw6082t6"
+
+
+@pytest.mark.parametrize(
+    ("said", "offered"),
+    [
+        ("mild steel", {"S235", "S235-drawn", "A36"}),
+        ("Stainless Steel", {"304", "316L"}),
+        ("stainless", {"304", "316L"}),
+        ("chromoly", {"25CrMo4", "4130"}),
+        ("aluminum", {"6060-T6", "6060-T66", "6061-T4"}),
+    ],
+)
+def test_what_makers_say_is_answered_with_what_the_library_has(said: str, offered: set[str]) -> None:
+    found = find(said, materials())
+    assert isinstance(found, NotFound)
+    assert set(found.near) == offered
