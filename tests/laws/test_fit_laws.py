@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bentwork.bending.fit import fit
@@ -76,6 +76,7 @@ def test_more_straight_bar_at_either_end_changes_nothing(seed: int, held: float,
 
 
 @given(st.sampled_from(SET_UPS), st.lists(st.tuples(st.floats(0.5, 359.0), st.floats(0.01, 1.0)), max_size=4))
+@example(SET_UPS[3], [(222.0, 0.01), (222.0, 0.01)])  # pulled far, nothing left, twice: a step ran out of the world
 @settings(max_examples=60, deadline=None)
 def test_whatever_was_read_the_answer_is_whole(set_up: SetUp, angles: list[tuple[float, float]]) -> None:
     bends = [read_off_any(set_up, pulled, pulled * part) for pulled, part in angles]

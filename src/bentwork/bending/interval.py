@@ -14,6 +14,7 @@ __all__ = ["interval"]
 
 _TURNS = 10
 _STILL = 1e-4  # of the way from the likeliest to the end
+_TOO_FAR = 100.0  # times what may be added to the sum of squares: no bowl reaches there, and the step is shortened
 
 
 def interval(
@@ -50,9 +51,13 @@ def _end(
         total, gradient, curvature = found
         ahead, back = np.linalg.solve(curvature, np.column_stack([side * slopes, gradient])).T
         room = max(0.0, most - total + float(gradient @ back))
-        at = at + np.sqrt(room / max(float(side * slopes @ ahead), 1e-300)) * ahead - back
-        before_it, (end, slopes) = end, law.springback(wanted, at)
+        step = np.sqrt(room / max(float(side * slopes @ ahead), 1e-300)) * ahead - back
+        before_it, (end, slopes) = end, law.springback(wanted, at + step)
         if abs(end - before_it) <= _STILL * abs(end - likely):
             break
-        found = squares_at(before, said, at)
+        found = squares_at(before, said, at + step)
+        while not found[0] - most <= _TOO_FAR * QUANTILE**2:
+            step = step / 4.0
+            (end, slopes), found = law.springback(wanted, at + step), squares_at(before, said, at + step)
+        at = at + step
     return end
