@@ -234,7 +234,7 @@ def _mended(piece: Piece, maker: Maker, way: Way, what: Known, tolerance: Tolera
     real = np.zeros_like(bar.values)
     real[RADIUS] = bar.values[RADIUS]
     readings: list[Reading] = []
-    been_set = np.zeros((4, count))
+    been_set = np.zeros((3, count))
     made: list[int] = []
     for number in range(1, count + 1):
         found = actual(bar, intended, scatter, made, readings)
@@ -263,8 +263,8 @@ def _ask(
 
 
 def _so_far(been_set: Floats) -> SoFar:
-    by, times, wrung, wrings = (tuple(row) for row in been_set.tolist())
-    return SoFar(by, times, wrung, wrings)
+    by, times, wrung = (tuple(row) for row in been_set.tolist())
+    return SoFar(by, times, wrung)
 
 
 def _bend(maker: Maker, what: Known, tool: ComesOut, told: Mend, number: int, intended: Floats, real: Floats) -> None:
@@ -317,7 +317,7 @@ def _set(maker: Maker, told: Mend, found: Actual, real: Floats, been_set: Floats
         by, k = one.by * (1.0 + maker.rng.normal(0.0, 0.15)) + maker.rng.normal(0.0, 0.2), one.bend - 1
         if one.what == "wring":
             real[DIRECTION, [number - 1 for number in _made(found) if number > k]] += by
-            been_set[2:, k] += abs(one.by), 1
+            been_set[2, k] += abs(one.by)
         else:
             real[RADIUS, k] *= real[ANGLE, k] / (real[ANGLE, k] + by)
             real[ANGLE, k] += by

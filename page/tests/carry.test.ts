@@ -1,5 +1,6 @@
 import { Color, Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
+import type { Job } from '../src/api';
 import { boltChanges } from '../src/panels/carry-bolt';
 import { newCase } from '../src/panels/carry-cases';
 import { madeChanges } from '../src/panels/carry-said';
@@ -8,6 +9,7 @@ import { bendsWords } from '../src/panels/carry-tries';
 import { windowOf } from '../src/panels/carry-tries-picture';
 import { tubeOf } from '../src/scene/tube';
 import type { TryOut } from '../src/state/carry';
+import { job } from '../src/state/job';
 import { names, withoutPiece } from '../src/state/without-piece';
 
 const DATA = {
@@ -91,17 +93,24 @@ describe('what is written into the job', () => {
   it('is a strap from under the payload, the first in a list of its own', () => {
     const added = { piece: 'loop', at: [200, 150, 0], towards: [200, 150, 110], tension: 100 };
     expect(newStrap({ centre: [200, 150, 110] }, ['loop'])).toEqual([{ path: ['payload', 'straps'], value: [added] }]);
-    expect(newStrap({ centre: [200, 150, 110], straps: [strap] }, ['loop'])).toEqual([
+    job.value = { data: { payload: { straps: [strap] } } } as unknown as Job;
+    expect(newStrap({ centre: [200, 150, 110] }, ['loop'])).toEqual([
       { path: ['payload', 'straps', 1], value: added, how: 'insert' },
     ]);
+    job.value = null;
     const [flat] = newStrap({ centre: [1, 2, 0] }, ['loop']);
     expect(flat?.value).toMatchObject([{ at: [1, 2, -1], towards: [1, 2, 0] }]);
   });
 
   it('is a load case with a name that is free', () => {
-    expect(newCase(null)).toEqual([{ path: ['load'], value: { cases: [{ name: 'own case', down: 2 }] } }]);
-    expect(newCase({ use: 'house' })).toEqual([{ path: ['load', 'cases'], value: [{ name: 'own case', down: 2 }] }]);
-    expect(newCase({ cases: [{ name: 'own case' }] })).toEqual([
+    const cases = (data: object) => {
+      job.value = { data } as unknown as Job;
+      return newCase();
+    };
+    const first = [{ path: ['load', 'cases'], value: [{ name: 'own case', down: 2 }] }];
+    expect(cases({})).toEqual(first);
+    expect(cases({ load: { use: 'house' } })).toEqual(first);
+    expect(cases({ load: { cases: [{ name: 'own case' }] } })).toEqual([
       { path: ['load', 'cases', 1], value: { name: 'own case 2', down: 2 }, how: 'insert' },
     ]);
   });

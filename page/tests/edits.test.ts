@@ -261,3 +261,14 @@ describe('the state that a value was thought of in goes along', () => {
     expect(change).toHaveBeenLastCalledWith([set(radius, 40)]);
   });
 });
+
+it('asks again what a second press of a button is to do, once the first is answered', async () => {
+  let rows = 0;
+  change.mockImplementation(async () => {
+    rows += 1;
+    return 'taken';
+  });
+  const add = (): readonly Change[] => [set(['load', 'cases'], rows)];
+  await Promise.all([act(add), act(add)]);
+  expect(change.mock.calls).toEqual([[[set(['load', 'cases'], 0)]], [[set(['load', 'cases'], 1)]]]);
+});

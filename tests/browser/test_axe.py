@@ -135,6 +135,21 @@ def _bend_too_far(page: Page) -> None:
     expect(page.get_by_role("region", name="Set by hand")).to_be_visible()
 
 
+def _sizes(*, one: bool) -> Callable[[Page], None]:
+    """After a bend: what else can be measured on the bar, and the keys for one of it, typed at once."""
+
+    def opened(page: Page) -> None:
+        _bend_too_far(page)
+        page.get_by_role("button", name="Measure more first").click()
+        expect(page.get_by_role("region", name="What to measure")).to_be_visible()
+        if one:
+            page.get_by_role("button", name="across").first.click()
+            page.keyboard.type("312.5")
+            expect(page.get_by_role("button", name="Keep")).to_be_enabled()
+
+    return opened
+
+
 def _unfold(page: Page) -> None:
     """Open whatever is folded, and what is folded in it."""
     expect(page.locator(".panel summary").first).to_be_visible()
@@ -180,6 +195,10 @@ SCREENS: dict[str, tuple[str, Callable[[Page], None]]] = {
     "weld and finish": (_rack("weld"), _unfold),
     "carry": ("/job/crate-shelf/carry", _unfold),
     "begin at the bench": ("/bench/crate-shelf/loop", lambda _: None),
+    "more at the bench": ("/bench/crate-shelf/loop", _press("More")),
+    "what to measure": ("/bench/crate-shelf/loop", _sizes(one=False)),
+    "a size": ("/bench/crate-shelf/loop", _sizes(one=True)),
+    "to the bench": ("/job/crate-shelf/shape", _press("To the bench")),
     "set by hand": ("/bench/crate-shelf/loop", _bend_too_far),
 }
 

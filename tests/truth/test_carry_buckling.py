@@ -12,13 +12,16 @@ from bentwork.carry.cases import LoadCase, Push
 from bentwork.carry.fine import Fine, fine_frame
 from bentwork.carry.fixing import FIXED, Fixing
 from bentwork.carry.payload import Payload
-from bentwork.carry.structure import Structure, structure_of
+from bentwork.carry.structure import Directions, Structure, structure_of
+from bentwork.carry.verdict import Verdict, judge
 from bentwork.carry.vibration import modes_of
+from bentwork.files.catalogue import materials
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
+from bentwork.piece.carried import carried
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.entry import material_from_mapping
-from bentwork.stock.section import Flat, Round, Square
+from bentwork.stock.section import Flat, Round, Square, Tube
 from tests.frames import a_bar, an_aluminium, an_arc
 
 E = 70000.0
@@ -132,3 +135,49 @@ def test_a_round_hoop_swings_in_its_plane() -> None:
     ei = E * math.pi * 6**4 / 64
     expected = math.sqrt(1000 * ei / (ring.line_mass * radius**4)) * 6 / math.sqrt(5) / (2 * math.pi)
     assert any(mode.frequency == pytest.approx(expected, rel=3e-3) for mode in modes_of(found, 12))
+
+
+@pytest.mark.parametrize("slender", [0.4, 0.6, 0.8, 1.0, 1.2, 1.5, 2.0, 3.0])
+def test_columns_by_the_curves_of_the_code(slender: float) -> None:
+    # EN 1993-1-1, 6.3.1.2 (from memory): chi = 1/(phi + sqrt(phi^2 - l^2)), phi = (1 + alpha (l - 0.2) + l^2)/2; alpha
+    # 0.49 of curve c (cold formed tube), 0.21 of curve a (hot finished). Never above c, not far below it.
+    steel, tube = materials()["S235"], Tube(25.0, 2.0)
+    area, second = tube.area, tube.bending("easy").second_moment
+    squash, e = 235.0 * area, steel.elastic_modulus.value
+    length = slender * math.pi * math.sqrt(e * second / squash) / 2.0  # a post is as slender as twice its length
+    post = a_bar((0, 0, 0), (0, 0, length), tube, steel)
+    top = Payload(squash / 9.80665 / 2.0, (0, 0, length), at=((0, 0, length),))
+    structure = structure_of([post], [Fixing("foot", "bar", (0, 0, 0), FIXED)], top)
+    verdict = judge(structure, [LoadCase("standing still", "static")], ())
+    found = 1.5 * verdict.carries * 9.80665 / squash
+    phi = (1.0 + 0.49 * (slender - 0.2) + slender**2) / 2.0
+    curve_c = 1.0 / (phi + math.sqrt(phi**2 - slender**2))
+    assert 0.8 * curve_c < found < 1.005 * curve_c
+
+
+def a_flat_lever(on_edge: bool, mass: float) -> tuple[Bar, Verdict]:
+    """A metre of flat 40 x 4 out of a wall, its payload at the tip."""
+    flat = a_bar((0, 0, 0), (1000, 0, 0), Flat(40.0, 4.0), materials()["S235"])
+    here = carried(flat.line, flat.way)[0].at(0.0)
+    up = Directions(up=here.wide if on_edge else here.high, forward=(1, 0, 0))
+    payload = Payload(mass, (1000, 0, 0), at=((1000, 0, 0),))
+    structure = structure_of([flat], [Fixing("wall", "bar", (0, 0, 0), FIXED)], payload, directions=up)
+    return flat, judge(structure, [LoadCase("standing still", "static")], ())
+
+
+def test_flat_bar_on_edge_tips_over() -> None:
+    # Timoshenko and Gere (from memory): a narrow cantilever with a load at its tip tips at 4.013 sqrt(EI GJ)/L^2; the
+    # tool counts the foot's moment all along, pi for 4.013. With I = h b^3/12 and J = b^3 h (1 - 0.63 b/h)/3 by hand.
+    flat, verdict = a_flat_lever(True, 10.0)
+    assert verdict.first_to_give[0].where == "bar on edge, tipping sideways"
+    e, g = flat.material.elastic_modulus.value, flat.material.shear_modulus
+    tips = math.pi * math.sqrt(e * 40 * 4**3 / 12 * g * 4**3 * 40 * (1 - 0.063) / 3) / 1000
+    bears = 235.0 * 4 * 40**2 / 6
+    own = flat.mass * 9.80665 / 2 * 1000
+    kg = (1 / (1 / tips + 1 / bears) / 1.5 - own) / 9806.65
+    assert verdict.carries == pytest.approx(kg, rel=3e-3)
+    assert kg < 0.5 * (bears / 1.5 - own) / 9806.65, "its metal alone would bear more than twice as much"
+
+
+def test_flat_bar_that_lies_flat_does_not_tip() -> None:
+    assert a_flat_lever(False, 1.0)[1].first_to_give[0].what == "metal"

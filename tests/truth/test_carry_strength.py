@@ -23,7 +23,7 @@ from bentwork.carry.strength import metal_factor, softened_length
 from bentwork.carry.stress import Fibres, curved_bar_factor, section_fibres, worst_fibre
 from bentwork.carry.structure import Directions
 from bentwork.carry.uses import USES
-from bentwork.carry.welds import Ring, weld_metal_strength, weld_stress
+from bentwork.carry.welds import Ring, throat_stress, weld_metal_strength, weld_stress
 from bentwork.files.catalogue import materials
 from bentwork.stock.section import Flat, Round, Square, SquareTube, Tube
 
@@ -69,7 +69,7 @@ def test_a_pair_of_fillets(along: bool, expected: float) -> None:
     none = np.zeros(1)
     force = np.array([expected])
     ring = Ring(area, 1.0, 1.0)
-    stress = weld_stress(ring, none if along else force, force if along else none, none, none)
+    stress = weld_stress(*throat_stress(ring, none if along else force, force if along else none, none, none))
     assert stress[0] == pytest.approx(weld_metal_strength(materials()["6082-T6"]) / 1.25, rel=1e-3)
 
 

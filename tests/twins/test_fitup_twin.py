@@ -1,4 +1,4 @@
-"""Slow plain twins: a bar walked along with matrices one bar at a time, and a piece put down on every three feet."""
+"""Slow plain twins: bars walked along with matrices, a piece put down on every three feet; bounds by scipy."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from itertools import combinations
 
 import numpy as np
 import pytest
+from scipy.optimize import lsq_linear
 
 from bentwork.fitup.chain import walk
 from bentwork.fitup.lying import rock
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, STRETCH, Bar, Floats
+from bentwork.fitup.walking import within_bounds
 from tests.unit.fitup.bars import a_bar
 
 
@@ -78,6 +80,18 @@ def plain_rock(points: Floats) -> float:
             if weights.min() > -1e-9:
                 best = min(best, max(heights))
     return best
+
+
+def test_within_bounds_the_least_is_that_of_scipy() -> None:
+    """scipy.optimize.lsq_linear (bounded variables), one problem at a time."""
+    rng = np.random.default_rng(3)
+    rows, misses = rng.normal(0.0, 1.0, (20, 6)), rng.normal(0.0, 3.0, (20, 40))
+    low, high = np.full((6, 40), -0.5), rng.uniform(0.0, 1.0, (6, 40))
+    sets = np.zeros((6, 40))
+    within_bounds(rows.T @ rows, np.ascontiguousarray(-rows.T @ misses), low, high, sets, 200)
+    for k in range(40):
+        theirs = lsq_linear(rows, -misses[:, k], (low[:, k], high[:, k]), method="bvls", tol=1e-12).x
+        assert sets[:, k] == pytest.approx(theirs, abs=1e-3)
 
 
 def test_rock_is_the_least_over_all_feet() -> None:

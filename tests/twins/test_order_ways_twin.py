@@ -16,6 +16,7 @@ from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.planning.order import find_order, order_if_any
 from bentwork.planning.order_furthest import furthest
+from bentwork.planning.order_itself import BarItself
 from bentwork.planning.order_needs import lacking
 from bentwork.planning.order_path import MOUNTINGS, REVERSALS, TURNS, cheapest, renewed, take_out
 from bentwork.planning.order_problem import OrderProblem
@@ -222,9 +223,40 @@ def test_what_is_not_measured_would_not_have_been_nearest(seed: int) -> None:
         if short.moving and whole.moving:
             assert short.moving.gap == pytest.approx(whole.moving.gap, abs=0.03)
         bar = [near.gap for near in whole.nears if near.body == "bar"]
-        near = stand.bar_to_itself(bend, held, made, problem.required_clearance)
+        itself = BarItself(problem.piece, problem.bender, problem.required_clearance)
+        hits = itself.hits(bend, sum(1 << k for k in made), held)
         if bar and abs(bar[0] - problem.required_clearance) > 0.05:
-            assert (near is not None) == (bar[0] < problem.required_clearance)
+            assert bool(hits) == (bar[0] < problem.required_clearance)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_bar_hits_itself_whatever_is_bent_beyond_the_places_that_meet(seed: int) -> None:
+    rng = np.random.default_rng(6500 + seed)
+    seen = both = 0
+    while seen < 12:
+        bender, bends = a_bender(rng), int(rng.integers(5, 9))
+        turns = (0.0, 180.0, 10.0) if seed % 2 else (0.0, 90.0, 15.0)
+        table = BendTable(
+            tuple(float(rng.uniform(40.0, 120.0)) for _ in range(bends + 1)),
+            tuple(
+                Bend(bender.radius, float(rng.choice([60, 90, 120])), float(rng.choice(turns)) if i else 0.0)
+                for i in range(bends)
+            ),
+        )
+        piece = OrderProblem(table, (122.0,) * bends, Round(12.0), bender, required_clearance=3.0).piece
+        stand, itself = Stand(piece, bender, None), BarItself(piece, bender, 3.0)
+        bend = int(rng.integers(0, bends))
+        made = {k for k in range(bends) if k != bend and rng.random() < 0.8}
+        hits = itself.hits(bend, sum(1 << k for k in made), ENDS[int(rng.integers(0, 2))])
+        both += len(hits) == 2
+        for held, free_side, held_side in hits:
+            back, ahead = (held_side, free_side) if held == "A" else (free_side, held_side)
+            between = set(range(bend - back, bend + ahead + 1))
+            other = {k for k in range(bends) if k not in between and rng.random() < 0.5} | (made & between)
+            bar = [near.gap for near in stand.step(bend, held, other).nears if near.body == "bar"]
+            assert bar and bar[0] < 3.0 + 0.05, (table, bend, held, sorted(made), sorted(other))
+            seen += 1
+    assert both
 
 
 @pytest.mark.parametrize("seed", range(20))

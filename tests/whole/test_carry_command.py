@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import math
 from pathlib import Path
@@ -9,6 +10,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
+from rich.console import Console
 
 from bentwork.cli.main import app
 from bentwork.door.example import example_bytes
@@ -180,3 +182,18 @@ def test_braces_are_told_with_where_each_end_goes() -> None:
 
 def test_a_rail_alone_has_nowhere_for_a_brace() -> None:
     assert all(not one["braces"] for one in as_json("rail")["helps"])
+
+
+def test_what_if_at_a_terminal_of_80_columns(monkeypatch: pytest.MonkeyPatch) -> None:
+    # No number is cut short, and every try is one line.
+    text = io.StringIO()
+    wide = Console(width=80, file=text)
+    monkeypatch.setattr("bentwork.cli.say.console", lambda: wide)
+    assert run("crate-shelf", "--what-if").exit_code == 0
+    told = text.getvalue()
+    lines = told[told.index("What if") : told.index("were tried")].splitlines()
+    assert "…" not in told
+    assert max(map(len, lines)) <= 80
+    (now,) = (line.split() for line in lines if "(now)" in line)
+    assert now[:6] == ["round", "12", "mm", "(now)", "6082-T6", "1.23"]
+    assert "17.30" in now

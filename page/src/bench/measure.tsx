@@ -3,10 +3,11 @@ import { useState } from 'preact/hooks';
 import type { BenchOut, Card } from '../api';
 import { log } from './bar';
 import { type Field, isDistance, isWithin, type Key, meant, pressed, reading, type Span } from './keys';
-import { Pad, typed } from './pad';
+import { Pad, typed, useTyping } from './pad';
 
 const NAMES: Record<Field, string> = { angle: 'Angle', rotation: 'Rotation', off: 'Off the mark' };
 export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card; close: () => void }) {
+  const screen = useTyping();
   const [field, setField] = useState<Field>('angle');
   const [texts, setTexts] = useState<Record<Field, string>>({ angle: '', rotation: '', off: '' });
   const [asked, setAsked] = useState<Field | null>(null);
@@ -51,6 +52,8 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
   }
   return (
     <section
+      ref={screen}
+      tabIndex={-1}
       class="bench-measure"
       aria-label={`Bend ${card.bend}: what did you get?`}
       onKeyDown={(event) => typed(event, pad)}

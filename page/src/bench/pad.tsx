@@ -1,4 +1,5 @@
 // Large keys: for a phone, pressed with gloves on, or the keys of a keyboard.
+import { useEffect, useRef } from 'preact/hooks';
 import type { Key } from './keys';
 
 const KEYS: Record<'mm' | 'in', readonly Key[]> = {
@@ -37,6 +38,13 @@ export function Pad({ units, isOfUse, press }: Pad) {
       ))}
     </fieldset>
   );
+}
+
+/** For the screen that the keys belong to: what is typed arrives there from the beginning, and it is read out. */
+export function useTyping() {
+  const screen = useRef<HTMLElement>(null);
+  useEffect(() => screen.current?.focus(), []);
+  return screen;
 }
 
 /** Take the key of a keyboard as one of the pad's. */

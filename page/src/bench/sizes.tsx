@@ -5,7 +5,7 @@ import '../look/bench-sizes.css';
 import type { BenchOut, MeasureOut } from '../api';
 import { logSize } from './bar';
 import { isDistance, type Key, pressed } from './keys';
-import { Pad, typed } from './pad';
+import { Pad, typed, useTyping } from './pad';
 
 const FEW = 5;
 
@@ -50,6 +50,7 @@ export function SizesScreen({ now, close }: { now: BenchOut; close: () => void }
 }
 
 function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close: () => void }) {
+  const screen = useTyping();
   const [text, setText] = useState('');
   const isSigned = one.kind === 'gap' || one.kind === 'offset' || one.kind === 'height';
   const pad = {
@@ -59,7 +60,13 @@ function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close
   };
   const ready = isDistance(text);
   return (
-    <section class="bench-measure" aria-label={one.says} onKeyDown={(event) => typed(event, pad)}>
+    <section
+      ref={screen}
+      tabIndex={-1}
+      class="bench-measure"
+      aria-label={one.says}
+      onKeyDown={(event) => typed(event, pad)}
+    >
       <p class="bench-measure-head">
         <b>{`${one.says.slice(0, 1).toUpperCase()}${one.says.slice(1)}`}</b>
       </p>

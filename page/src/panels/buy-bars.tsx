@@ -103,7 +103,7 @@ function Lengths({ stock }: { stock: string }) {
         label="Other lengths on sale"
         kind="text"
         unit={unit}
-        hint="such as 6000 at 26.50, 1000 at 6"
+        hint={`such as ${unit === 'in' ? '240 at 26.50, 48' : '6000 at 26.50, 1000'} at 6`}
         value={onSale.join(', ') || undefined}
         optional
         changes={(value) =>
@@ -117,7 +117,7 @@ function Lengths({ stock }: { stock: string }) {
         label="Offcuts in the workshop"
         kind="text"
         unit={unit}
-        hint="such as 820, 300, 300"
+        hint={`such as ${unit === 'in' ? '32, 12 1/2, 12' : '820, 300, 300'}`}
         value={list(table.offcuts).join(', ') || undefined}
         optional
         changes={(value) =>

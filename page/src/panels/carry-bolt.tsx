@@ -46,7 +46,7 @@ export function BoltFields({ at, bolt: value, told }: Props) {
           />
           <Field at={[...own, 'end']} label="Hole to the end" unit={unit} value={bolt.end} usual="ample" optional />
           <Field at={[...own, 'side']} label="Hole to the side" unit={unit} value={bolt.side} usual="ample" optional />
-          <Field at={[...own, 'hole']} label="Its hole" value={bolt.hole} usual="as usual" optional />
+          <Field at={[...own, 'hole']} label="Its hole" value={bolt.hole} usual="as usual; 0: none" optional />
           <Tick at={[...own, 'tapped']} label="The thread is cut into the metal, no nut" value={bolt.tapped === true} />
         </>
       )}

@@ -1,7 +1,8 @@
 // Load cases of the maker's own, besides those of the use.
 import type { Change } from '../api';
 import { act } from '../state/edits';
-import { freeName, insert, isTable, list, remove, set, type Table } from '../state/tables';
+import { addRow, standsAt } from '../state/keys';
+import { freeName, isTable, list, remove, type Table } from '../state/tables';
 import { Field } from './field';
 
 const CASES = ['load', 'cases'] as const;
@@ -23,7 +24,7 @@ export function CarryCases({ load }: { load: Table | null }) {
       {cases.map((one, number) => (
         <Case key={number} one={one} number={number} alone={cases.length === 1} />
       ))}
-      <button type="button" class="plain" onClick={() => void act(newCase(load))}>
+      <button type="button" class="plain" onClick={() => void act(newCase)}>
         Add a load case
       </button>
     </fieldset>
@@ -60,10 +61,9 @@ function Case({ one, number, alone }: { one: Table; number: number; alone: boole
 }
 
 /** One more load case, to be corrected: twice its weight pressing down. */
-export function newCase(load: Table | null): readonly Change[] {
-  const there = list(load?.cases);
-  const names = there.filter(isTable).map((one) => String(one.name ?? ''));
-  const added = { name: freeName('own case', names), down: 2 };
-  if (!load) return [set(['load'], { cases: [added] })];
-  return [there.length ? insert([...CASES, there.length], added) : set([...CASES], [added])];
+export function newCase(): readonly Change[] {
+  const names = list(standsAt(CASES))
+    .filter(isTable)
+    .map((one) => String(one.name ?? ''));
+  return addRow([...CASES], { name: freeName('own case', names), down: 2 });
 }

@@ -14,7 +14,6 @@ export function CarryProof({ proof }: { proof: NonNullable<CarryOut['proof']> })
         <li>Measure, without the load, the places named below.</li>
         <li>Put on {proof.load}</li>
         {proof.shortfall && <li class="watch">{proof.shortfall}</li>}
-        {proof.sideways && <li>{proof.sideways}</li>}
         <li>
           Measure again, under the load:
           <ul>
@@ -23,6 +22,7 @@ export function CarryProof({ proof }: { proof: NonNullable<CarryOut['proof']> })
             ))}
           </ul>
         </li>
+        {proof.sideways && <li>{proof.sideways}</li>}
         <li>Take it off and measure again. Look for cracks and dents at {proof.look_at.join('; ')}.</li>
       </ol>
       <p>

@@ -1,7 +1,8 @@
 // Straps over the payload: where each is hooked, where it pulls to, how hard.
 import type { Change } from '../api';
 import { act } from '../state/edits';
-import { insert, isTable, list, remove, set, type Table } from '../state/tables';
+import { addRow } from '../state/keys';
+import { isTable, list, remove, type Table } from '../state/tables';
 import { AmountField } from './amount';
 import { PlaceFields } from './carry-place';
 import { Choice } from './choice';
@@ -17,7 +18,7 @@ export function CarryStraps({ payload, copies }: { payload: Table; copies: reado
       {straps.map((strap, number) => (
         <Strap key={number} strap={strap} number={number} copies={copies} alone={straps.length === 1} />
       ))}
-      <button type="button" class="plain" onClick={() => void act(newStrap(payload, copies))}>
+      <button type="button" class="plain" onClick={() => void act(() => newStrap(payload, copies))}>
         Add a strap
       </button>
     </fieldset>
@@ -63,6 +64,5 @@ export function newStrap(payload: Table, copies: readonly string[]): readonly Ch
   const [x = 0, y = 0, z = 0] = list(payload.centre);
   const low = z === 0 ? -1 : 0;
   const strap = { piece: copies[0] ?? '', at: [x, y, low], towards: [x, y, z], tension: 100 };
-  const there = list(payload.straps);
-  return [there.length ? insert([...STRAPS, there.length], strap) : set([...STRAPS], [strap])];
+  return addRow([...STRAPS], strap);
 }

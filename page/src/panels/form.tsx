@@ -122,7 +122,7 @@ export function Places(props: { at: Place; label: string; value: unknown; add: s
   const named = (k: number): string => (places.length > 1 ? `${label} ${k + 1}` : label);
   const add = (): void => {
     const last = places.at(-1);
-    void act(single && last ? [set(at, [[...last], [...last]])] : addRow(at, [...(last ?? props.start)]));
+    void act(() => (single && last ? [set(at, [[...last], [...last]])] : addRow(at, [...(last ?? props.start)])));
   };
   return (
     <div class="field wide places">

@@ -67,7 +67,7 @@ function Bodies(props: { at: (string | number)[]; value: unknown; alone: boolean
   const range = [low, high];
   const add = (): void => {
     const body = { name: freeName('body', names), shape: 'box', x: range, y: [...range], z: [...range] };
-    void act(addRow(at, body));
+    void act(() => addRow(at, body));
   };
   return (
     <>

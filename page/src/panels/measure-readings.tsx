@@ -34,7 +34,12 @@ export function MeasureReadings({ told }: { told: MeasureOut }) {
             ))}
           </select>
         </div>
-        <button type="button" class="plain" disabled={!enough} onClick={() => chosen && void act(newReading(chosen))}>
+        <button
+          type="button"
+          class="plain"
+          disabled={!enough}
+          onClick={() => chosen && void act(() => newReading(chosen))}
+        >
           Add the reading
         </button>
       </div>

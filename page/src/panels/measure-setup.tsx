@@ -38,7 +38,7 @@ export function MeasureSetup({ told }: { told: MeasureOut }) {
         {points.map((point, number) => (
           <Point key={number} point={point} number={number} />
         ))}
-        <button type="button" class="plain" onClick={() => void act(newPoint())}>
+        <button type="button" class="plain" onClick={() => void act(newPoint)}>
           Add a point
         </button>
         <div class="fields">
@@ -58,7 +58,7 @@ export function MeasureSetup({ told }: { told: MeasureOut }) {
         {tables('keepout').map(([name, table]) => (
           <KeepOutFields key={name} name={name} table={table} />
         ))}
-        <button type="button" class="plain" onClick={() => void act(newKeepOut())}>
+        <button type="button" class="plain" onClick={() => void act(newKeepOut)}>
           Add a keep-out
         </button>
       </details>
@@ -145,7 +145,7 @@ function Pairs() {
         </div>
       ))}
       {names.length > 1 && (
-        <button type="button" class="plain" onClick={() => void act(addRow(path, names.slice(-2)))}>
+        <button type="button" class="plain" onClick={() => void act(() => addRow(path, names.slice(-2)))}>
           Add a pair
         </button>
       )}

@@ -78,7 +78,7 @@ function Missing({ told }: { told: measure.MeasureOut }) {
                   type="button"
                   class="plain"
                   aria-label={`Enter it: ${one.says}`}
-                  onClick={() => void act(measure.newReading(kind, one.of, one.about))}
+                  onClick={() => void act(() => measure.newReading(kind, one.of, one.about))}
                 >
                   Enter it
                 </button>

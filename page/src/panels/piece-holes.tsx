@@ -42,7 +42,7 @@ export function PieceHoles({ name, table }: { name: string; table: Table }) {
       <button
         type="button"
         class="plain"
-        onClick={() => void act(addRow(at, { along: inch ? 1 : 25, diameter: 'M6' }))}
+        onClick={() => void act(() => addRow(at, { along: inch ? 1 : 25, diameter: 'M6' }))}
       >
         Add a hole
       </button>

@@ -84,7 +84,7 @@ export function BenderStrength({ name, table }: { name: string; table: Table }) 
           </button>
         </fieldset>
       ))}
-      <button type="button" class="plain" onClick={() => void act(addRow(at('parts'), part))}>
+      <button type="button" class="plain" onClick={() => void act(() => addRow(at('parts'), part))}>
         Add a part with a hole
       </button>
     </details>

@@ -3,7 +3,8 @@ import { useEffect } from 'preact/hooks';
 import { followBenders, guides } from '../state/benders';
 import { act } from '../state/edits';
 import { job } from '../state/job';
-import { freeName, insert, isTable, list, remove, set, type Table, tables } from '../state/tables';
+import { addRow } from '../state/keys';
+import { freeName, isTable, list, remove, set, type Table, tables } from '../state/tables';
 import { BodyShape } from './body-shape';
 import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
@@ -54,7 +55,7 @@ function Mounting({ name, table }: { name: string; table: Table }) {
   const bodies = list(table.bodies).filter(isTable);
   const addBody = (): void => {
     const body = around.body;
-    void act([bodies.length ? insert(at('bodies', bodies.length), body) : set(at('bodies'), [body])]);
+    void act(() => addRow(at('bodies'), body));
   };
   const start = (part: string, told: string) =>
     table[part] === undefined && (

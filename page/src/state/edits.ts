@@ -73,8 +73,13 @@ export function edit(path: Place, text: string, changes: readonly Change[]): Pro
   return flush();
 }
 
-/** Do something with a press of a button; refused, it leaves nothing behind. */
-export function act(changes: readonly Change[]): Promise<boolean> {
+/**
+ * Do something with a press of a button; refused, it leaves nothing behind. What goes by what is there already is told by
+ * a function: pressed twice, it is asked the second time when the first has been answered.
+ */
+export async function act(wanted: readonly Change[] | (() => readonly Change[])): Promise<boolean> {
+  if (typeof wanted === 'function') for (let one = coming ?? flying; one; one = coming ?? flying) await one;
+  const changes = typeof wanted === 'function' ? wanted() : wanted;
   presses += 1;
   put(`press ${presses}`, { text: '', changes, refused: false, once: true, from: seen() });
   return flush();

@@ -16,7 +16,12 @@ export async function load(): Promise<void> {
   });
   const all = rows.value ?? [];
   await Promise.all(all.filter((row) => !pictures.value.has(row.sum) && !row.faults).map(loadPicture));
+  await drawn(); // a job is worked out for its card: the pictures shall be seen before that
   for (const row of all) if (!cards.value.has(row.sum)) await loadCard(row);
+}
+
+function drawn(): Promise<void> {
+  return new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
 }
 
 async function loadPicture(row: JobRow): Promise<void> {

@@ -21,6 +21,8 @@ Floats = NDArray[np.float64]
 AMPLE = 10.0
 """From this factor on, sideways bending under the load may be left out (EN 1993-1-1, 5.2.1, from memory)."""
 
+_MOVED = 0.1  # of the place that moves most: a bar that moves less has no part in it
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Buckling:
@@ -31,12 +33,14 @@ class Buckling:
         factor: times all its loads at which the frame buckles; infinite when nothing is pressed.
         bar: number of the bar that moves most, -1 when nothing buckles.
         moves: (A, 3) moves of the attached places of the fine frame, the largest 1.
+        bars: numbers of all that move, a tenth as much as that or more.
     """
 
     case: str
     factor: float
     bar: int
     moves: Floats
+    bars: tuple[int, ...] = ()
 
 
 def buckling(fine: Fine, cases: Sequence[LoadCase]) -> tuple[Buckling, ...]:
@@ -79,4 +83,5 @@ def _buckled(fine: Fine, name: str, value: float, shape: Floats) -> Buckling:
     moves = np.einsum("aij,aj->ai", frame.transform, motions[frame.motions])[:, :3]
     size = np.linalg.norm(moves, axis=1)
     most = int(np.argmax(size))
-    return Buckling(name, 1.0 / value, frame.attached[most].bar, moves / (size[most] or 1.0))
+    moved = sorted({spot.bar for spot, far in zip(frame.attached, size, strict=True) if far >= _MOVED * size[most]})
+    return Buckling(name, 1.0 / value, frame.attached[most].bar, moves / (size[most] or 1.0), tuple(moved))

@@ -48,7 +48,8 @@ class Bolt:
         tapped: the thread is in the metal itself, as long as ``thickness``; otherwise there is a nut.
         end_distance: middle of the hole to the edge that the force pulls towards, mm.
         side_distance: middle of the hole to the edge beside it, mm.
-        hole: diameter of a clearance hole, mm; None for the usual one, ISO 273, medium.
+        hole: diameter of a clearance hole, mm; None for the usual one, ISO 273, medium; 0 where it goes round a bar
+            that is not flat, as a U-bolt does: then only flat bar has a hole, the usual one.
         welded: the metal round the hole has been softened by a weld.
 
     Raises:
@@ -71,13 +72,13 @@ class Bolt:
             raise ValueError(f"no class of bolts is called {self.grade}; there are {', '.join(BOLT_CLASSES)}")
         for name in ("thickness", "end_distance", "side_distance", "hole"):
             value = getattr(self, name)
-            if value is not None and not (math.isfinite(value) and value > 0.0):
+            if value is not None and not (math.isfinite(value) and (value > 0.0 or (name == "hole" and value == 0.0))):
                 raise ValueError(f"the {name.replace('_', ' ')} of a bolt is a size above 0 mm, not {value:g}")
 
     @property
     def hole_size(self) -> float:
         """Diameter of its hole, mm."""
-        return self.hole if self.hole is not None else METRIC[self.size].clearance_hole
+        return self.hole or METRIC[self.size].clearance_hole
 
     @property
     def of(self) -> BoltClass:

@@ -1,7 +1,8 @@
 """Fatigue: how often a detail may be loaded before it cracks, and what road is assumed for that.
 
 A detail has a category: the stress range that 97.7 % of them stand two million times. Welds do not care which alloy or
-steel of a group they are made in. Ranges are of nominal stress, between the road's push down and its rebound.
+steel of a group they are made in. Ranges are of nominal stress, between the road's push down and its rebound: in the
+bars, and on the throats of the welds, which crack from their root.
 """
 
 from __future__ import annotations
@@ -14,19 +15,23 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.carry.analysis import Analysed
+from bentwork.carry.analysis import Analysed, analyse_again
 from bentwork.carry.cases import LoadCase
+from bentwork.carry.joint_parts import Seam
+from bentwork.carry.joint_use import tabbed, welded
+from bentwork.carry.limits import Rules
 from bentwork.carry.strength import Zone, welds_of, zones_of
 from bentwork.carry.stress import fibres_of, worst_fibre
 from bentwork.carry.structure import Structure
 from bentwork.findings import Finding
 from bentwork.stock.material import Group
 
-__all__ = ["DETAILS", "ROADS", "Detail", "Lasting", "Road", "fatigue_findings", "lasting", "road_case"]
+__all__ = ["DETAILS", "ROADS", "Detail", "Lasting", "Road", "fatigue_findings", "lasting"]
 
 Floats = NDArray[np.float64]
 Kind = Literal["plain", "attachment", "load-carrying weld", "weld throat"]
 
+_ROUNDING = 1e-9  # MPa
 _SET_CYCLES = 2e6
 
 
@@ -49,8 +54,8 @@ class Detail:
     source: str
 
     def cycles(self, stress_range: float) -> float:
-        """Return how many times a stress range may come; infinite for no range."""
-        if stress_range <= 0.0:
+        """Return how many times a stress range may come; infinite for no range, and for what rounding leaves of one."""
+        if stress_range < _ROUNDING:
             return math.inf
         at_knee = self.stress_range(self.knee)
         if stress_range >= at_knee:
@@ -130,39 +135,49 @@ class Lasting:
     bar: int
 
 
-def road_case(road: Road) -> LoadCase:
-    """Return the case whose stresses are half the range: the swing alone, without standing still."""
-    return LoadCase(f"swings of a {road.name}", "shock", down=road.swing, source=road.says)
+def lasting(analysed: Analysed, road: Road, rules: Rules | None = None) -> tuple[Lasting, ...]:
+    """Return how long every zone and every weld lasts under the swings of a road, the shortest first.
 
-
-def lasting(analysed: Analysed, case: int, road: Road) -> tuple[Lasting, ...]:
-    """Return how long every zone lasts under the swings of a road, the shortest first.
-
-    Straps keep their pull and pushes do not swing: only weights count. Beside the weld of a bar that ends there the
-    weld carries the load; on a bar that runs through it is an attachment. Places without a category say nothing.
+    What swings is weight: straps keep their pull, and pushes are left out. Beside the weld of a bar that ends there the
+    weld carries the load; on a bar that runs through it is an attachment. The throat is looked at for a crack from the
+    root, by the range of all that acts on it. Places without a category say nothing.
 
     Args:
-        analysed: of cases among which is that of the road.
-        case: number of that case.
+        analysed: the frame, under whatever cases.
         road: the road.
+        rules: how it is welded.
     """
-    structure, inside = analysed.structure, analysed.inside
-    elements = analysed.built.frame.elements
-    zones, zone_of, _ = zones_of(structure, elements, inside, welds_of(structure))
-    forces = analysed.together(inside.forces)[:, :, case : case + 1]
-    # Range: twice the swing. The worst fibre's von Mises stress stands for the largest principal range.
-    ranges = 2.0 * worst_fibre(forces, fibres_of(structure.bars, elements, inside))[:, 0]
-    found = []
-    for number, zone in enumerate(zones):
-        kind = _kind(structure, zone)
-        group = structure.bars[zone.bar].material.group
+    rules = rules or Rules()
+    # Between the lowest and the highest swing lies the range; what does not swing is in both.
+    ends = analyse_again(analysed, [LoadCase("swing", "shock", down=1.0 + s * road.swing) for s in (1.0, -1.0)])
+    structure, inside = ends.structure, ends.inside
+    elements = ends.built.frame.elements
+    zones, zone_of, _ = zones_of(structure, elements, inside, welds_of(structure, rules.welding))
+    swung = _between(ends.together(inside.forces))
+    # The worst fibre's von Mises stress stands for the largest principal range.
+    ranges = worst_fibre(swung, fibres_of(structure.bars, elements, inside))[:, 0]
+    found: list[Lasting] = []
+
+    def add(where: str, kind: Kind, bar: int, stress_range: float) -> None:
+        group = structure.bars[bar].material.group
         detail = DETAILS.get(("steel" if group == "stainless" else group, kind))
-        if detail is None:
-            continue
-        worst = float(ranges[zone_of == number].max())
-        cycles = detail.cycles(worst)
-        found.append(Lasting(zone.words(structure), kind, worst, cycles, cycles / road.per_km, zone.bar))
+        if detail is not None:
+            cycles = detail.cycles(stress_range)
+            found.append(Lasting(where, kind, stress_range, cycles, cycles / road.per_km, bar))
+
+    for number, zone in enumerate(zones):
+        add(zone.words(structure), _kind(structure, zone), zone.bar, float(ranges[zone_of == number].max()))
+    for one in (*welded(ends, rules.filler), *tabbed(ends, rules.filler)):
+        if isinstance(one.part, Seam):
+            bar = ends.built.frame.attached[one.seat.spot].bar
+            wrench = _between(ends.together(one.wrench))
+            add(one.seat.where, "weld throat", bar, float(one.part.swing(one.seat.handed(wrench))[0]))
     return tuple(sorted(found, key=lambda one: one.km))
+
+
+def _between(columns: Floats) -> Floats:
+    """The first of two columns less the second, (..., 1)."""
+    return columns[..., :1] - columns[..., 1:]
 
 
 def _kind(structure: Structure, zone: Zone) -> Kind:

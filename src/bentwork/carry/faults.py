@@ -9,10 +9,12 @@ import numpy as np
 from bentwork.carry.bar import Bar
 from bentwork.carry.bolt_faults import bolt_findings
 from bentwork.carry.groups import Groups
+from bentwork.carry.itself import itself_findings
 from bentwork.carry.payload import borne_share
 from bentwork.carry.sharp import sharp_findings
 from bentwork.carry.structure import Structure
 from bentwork.carry.tabs import TabOn
+from bentwork.carry.thin import thin_findings
 from bentwork.carry.touching import TOUCHES_WITHIN, touches
 from bentwork.carry.unlike import unlike_findings
 from bentwork.findings import Finding
@@ -31,10 +33,12 @@ def structure_findings(structure: Structure) -> tuple[Finding, ...]:
         *_loose(structure),
         *_missing(structure),
         *_beside(structure),
+        *itself_findings(structure),
         *_payload(structure),
         *_doubled(structure),
         *unlike_findings(structure),
         *sharp_findings(structure),
+        *thin_findings(structure),
         *_unwelded(structure),
         *bolt_findings(structure),
         *_joints(structure),
@@ -78,7 +82,9 @@ def _loose(structure: Structure) -> list[Finding]:
 def _missing(structure: Structure) -> list[Finding]:
     lost = structure.missing
     told = [
-        (
+        (f"{a} is to be joined to itself.", "Name two pieces, or two copies of one (a joint is between two bars).")
+        if a == b and sum(bar.of == a for bar in structure.bars) < 2
+        else (
             f"{a} and {b} are to be joined but do not come near enough.",
             "Let the joint bridge a larger gap, or move one.",
         )

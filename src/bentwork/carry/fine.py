@@ -25,6 +25,8 @@ __all__ = ["Fine", "fine_frame", "geometric_stiffness", "mass_matrix"]
 Floats = NDArray[np.float64]
 
 _LONGEST = 120.0
+_MOST = 300
+"""Elements, about, of a frame of many metres: longer ones beyond that, for the work grows with the cube of them."""
 _TURN = math.radians(45.0)
 _BEND = np.array([[36.0, 3.0, -36.0, 3.0], [3.0, 4.0, -3.0, -1.0], [-36.0, -3.0, 36.0, -3.0], [3.0, -1.0, -3.0, 4.0]])
 _MASS = np.array(
@@ -80,9 +82,14 @@ class Fine:
 
 
 def fine_frame(
-    structure: Structure, *, longest: float = _LONGEST, turn: float = _TURN, shear: bool = True
+    structure: Structure, *, longest: float | None = None, turn: float = _TURN, shear: bool = True
 ) -> Fine | None:
-    """Cut the frame at every element and factor its stiffness; None when it can move without bending."""
+    """Cut the frame at every element and factor its stiffness; None when it can move without bending.
+
+    Elements are no longer than ``longest``, mm; None: 120, or what cuts all of its bars into some 300.
+    """
+    if longest is None:
+        longest = max(_LONGEST, sum(bar.length for bar in structure.bars) / _MOST)
     built = build(structure, longest=longest, every_element=True, turn=turn)
     elements = built.frame.elements
     chains = condense(

@@ -18,7 +18,16 @@ from bentwork.carry.fasteners import Bolt, checks
 from bentwork.carry.joint import Joint
 from bentwork.carry.structure import Structure
 from bentwork.carry.tabs import TabOn
-from bentwork.carry.welds import WELD_FACTOR, Ring, pair_of, ring_of, usual_throat, weld_metal_strength, weld_stress
+from bentwork.carry.welds import (
+    WELD_FACTOR,
+    Ring,
+    pair_of,
+    ring_of,
+    throat_stress,
+    usual_throat,
+    weld_metal_strength,
+    weld_stress,
+)
 from bentwork.space import Vec, sub
 
 __all__ = ["Bolts", "HandedOn", "Part", "Seam", "Seat", "bolt_seats", "bolts_of", "handed_on", "seam_of", "weld_seat"]
@@ -96,8 +105,15 @@ class Seam:
 
     def stress(self, forces: HandedOn) -> Floats:
         """Return the stress that the codes compare, MPa."""
+        return weld_stress(*self._throat(forces))
+
+    def swing(self, forces: HandedOn) -> Floats:
+        """Return the stress on the throat that a crack from its root asks for, MPa: all that acts on it together."""
+        return np.hypot(*self._throat(forces))
+
+    def _throat(self, forces: HandedOn) -> tuple[Floats, Floats]:
         shear, bend = (np.linalg.norm(part, axis=-2) for part in (forces.shear, forces.bend))
-        return weld_stress(self.ring, forces.axial, shear, forces.twist, bend)
+        return throat_stress(self.ring, forces.axial, shear, forces.twist, bend)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

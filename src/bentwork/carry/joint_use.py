@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from bentwork.carry.analysis import Analysed
 from bentwork.carry.frame import carry_to
+from bentwork.carry.handed import by_fixings
 from bentwork.carry.joint_parts import HandedOn, Part, Seat, bolt_seats, bolts_of, seam_of, weld_seat
 from bentwork.carry.tab_parts import plate_of, strap_wrench, tab_seam, tab_seats
 
@@ -19,11 +20,16 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Used:
-    """A weld or a bolt, where it stands, and what it hands on."""
+    """A weld or a bolt, where it stands, and the forces and moments there (6, 2 L), as ``joint_forces`` has them."""
 
     seat: Seat
     part: Part
-    forces: HandedOn
+    wrench: Floats
+
+    @property
+    def forces(self) -> HandedOn:
+        """What it hands on."""
+        return self.seat.handed(self.wrench)
 
 
 def joint_forces(analysed: Analysed) -> Floats:
@@ -44,42 +50,44 @@ def joint_forces(analysed: Analysed) -> Floats:
 def welded(analysed: Analysed, filler: str) -> tuple[Used, ...]:
     """Return every weld of the frame with what it hands on."""
     structure, built = analysed.structure, analysed.built
-    forces = joint_forces(analysed)
+    handed = joint_forces(analysed)
+    forces = handed - by_fixings(built, handed)
     found = []
     for number, joint in enumerate(structure.joints):
         if joint.made != "welded":
             continue
         k, seam = seam_of(structure.bars, joint, filler)
         seat = weld_seat(structure, built, number, k)
-        found.append(Used(seat, seam, seat.handed(forces[seat.spot])))
+        found.append(Used(seat, seam, forces[seat.spot]))
     return tuple(found)
 
 
 def tabbed(analysed: Analysed, filler: str) -> tuple[Used, ...]:
     """Return plate and weld of every tab that holds a fixing or a strap, with what it hands on."""
     structure, built = analysed.structure, analysed.built
-    forces = joint_forces(analysed)
+    held = by_fixings(built, joint_forces(analysed))
     found = []
     for one in tab_seats(structure, built):
-        wrench = forces[one.plate.spot]
+        wrench = held[one.plate.spot]
         if one.strap is not None:
             wrench = strap_wrench(structure, built, one.strap, len(analysed.cases))
-        found.append(Used(one.plate, plate_of(one.tab), one.plate.handed(wrench)))
+        found.append(Used(one.plate, plate_of(one.tab), wrench))
         if one.weld is not None:
             seam = tab_seam(one.tab, structure.bars[one.bar], filler)
-            found.append(Used(one.weld, seam, one.weld.handed(wrench)))
+            found.append(Used(one.weld, seam, wrench))
     return tuple(found)
 
 
 def bolted(analysed: Analysed) -> tuple[Used, ...]:
     """Return every bolt that is known, of joints and of fixings, with what it hands on."""
     structure, built = analysed.structure, analysed.built
-    forces = joint_forces(analysed)
+    handed = joint_forces(analysed)
+    held = by_fixings(built, handed)
     return tuple(
         Used(
             seat,
             bolts_of(bolt, many, structure.bars[holder] if isinstance(holder, int) else holder),
-            seat.handed(forces[seat.spot]),
+            held[seat.spot] if seat.joint < 0 else handed[seat.spot] - held[seat.spot],
         )
         for seat, bolt, many, holder in bolt_seats(structure, built)
     )

@@ -83,11 +83,13 @@ class Limits:
 
     Args:
         found: limits in the order in which a growing payload reaches them.
+        by_bar: (B, L) times the payload that the metal of every bar, its welds and its bolts bear in every case.
         stress: (S, L) von Mises stress at every place in every case, MPa, without safety.
         use: (S, L) share of what the metal may take, safety included.
     """
 
     found: tuple[Limit, ...]
+    by_bar: Floats
     stress: Floats
     use: Floats
 
@@ -108,14 +110,20 @@ class Limits:
 def limits_of(analysed: Analysed, rules: Rules | None = None) -> Limits:
     """Judge metal, welds and bolts under every case."""
     rules = rules or Rules()
-    metal, stress, use = _metal(analysed, rules)
+    metal, by_bar, stress, use = _metal(analysed, rules)
     joints: tuple[Used, ...] = (
         *welded(analysed, rules.filler),
         *tabbed(analysed, rules.filler),
         *bolted(analysed),
     )
-    found = [*metal, *(_joint(analysed, one, rules.safety) for one in joints)]
-    return Limits(tuple(sorted(found, key=lambda limit: (limit.payload, -limit.use))), stress, use)
+    found = list(metal)
+    for one in joints:
+        limit, bearable = _joint(analysed, one, rules.safety)
+        found.append(limit)
+        held = analysed.built.frame.attached[one.seat.spot].bar
+        for bar in analysed.structure.joints[limit.joint].touch.bars if limit.joint >= 0 else (held,):
+            by_bar[bar] = np.minimum(by_bar[bar], bearable)
+    return Limits(tuple(sorted(found, key=lambda limit: (limit.payload, -limit.use))), by_bar, stress, use)
 
 
 def metal_use(analysed: Analysed, payload: float, rules: Rules) -> float:
@@ -130,7 +138,7 @@ def metal_use(analysed: Analysed, payload: float, rules: Rules) -> float:
     return float((rules.safety * stress / allowed[:, None]).max())
 
 
-def _metal(analysed: Analysed, rules: Rules) -> tuple[list[Limit], Floats, Floats]:
+def _metal(analysed: Analysed, rules: Rules) -> tuple[list[Limit], Floats, Floats, Floats]:
     structure, inside = analysed.structure, analysed.inside
     elements = analysed.built.frame.elements
     fibres = fibres_of(structure.bars, elements, inside)
@@ -169,10 +177,13 @@ def _metal(analysed: Analysed, rules: Rules) -> tuple[list[Limit], Floats, Float
                 zone.joint if zone.joint is not None and zone.joint < len(structure.joints) else -1,
             )
         )
-    return found, stress, use
+    by_bar = np.full((len(structure.bars), len(analysed.cases)), np.inf)
+    np.minimum.at(by_bar, [zone.bar for zone in zones], bearable)
+    return found, by_bar, stress, use
 
 
-def _joint(analysed: Analysed, one: Used, safety: float) -> Limit:
+def _joint(analysed: Analysed, one: Used, safety: float) -> tuple[Limit, Floats]:
+    """A weld or bolt, and times the payload that it bears in every case, (L,)."""
     many = len(analysed.cases)
     steady, carried = one.forces.columns(many)
     loaded = steady.with_payload(carried, np.ones(many))
@@ -182,7 +193,7 @@ def _joint(analysed: Analysed, one: Used, safety: float) -> Limit:
     case, giving = int(np.argmax(now)), int(np.argmin(bearable))
     names = [each.name for each in analysed.cases]
     stress = float(part.stress(loaded)[case])
-    return Limit(
+    limit = Limit(
         seat.what,
         seat.where,
         seat.place,
@@ -194,6 +205,7 @@ def _joint(analysed: Analysed, one: Used, safety: float) -> Limit:
         joint=seat.joint,
         throat=float(part.throat) if isinstance(part, Seam) else 0.0,
     )
+    return limit, bearable
 
 
 def _vec(a: Sequence[float]) -> Vec:

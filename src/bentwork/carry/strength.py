@@ -14,6 +14,7 @@ from bentwork.carry.elements import Elements
 from bentwork.carry.recovery import Inside
 from bentwork.carry.structure import Structure
 from bentwork.piece.bend_table import BendTable
+from bentwork.space import distance
 from bentwork.stock.material import Material
 from bentwork.stock.section import Section, SquareTube, Tube
 
@@ -117,7 +118,8 @@ def metal_factor(material: Material) -> float:
 def welds_of(structure: Structure, welding: Welding = WELDING) -> tuple[Weld, ...]:
     """Return every weld of the frame: at the welded joints, of tabs, and at the seam of every closed bar.
 
-    A bar that runs through is softened from the edge of the weld, half the other bar's depth from its middle.
+    A bar that runs through is softened from the edge of the weld, half the other bar's depth from its middle; one that
+    ends there from the other's surface, even where it is drawn on to its middle line.
     """
     found = []
     for number, joint in enumerate(structure.joints):
@@ -125,7 +127,8 @@ def welds_of(structure: Structure, welding: Welding = WELDING) -> tuple[Weld, ..
             continue
         for k in (0, 1):
             bar, other = structure.bars[joint.touch.bars[k]], structure.bars[joint.touch.bars[1 - k]]
-            reach = softened_length(bar.section, welding) + (0.0 if joint.touch.ends[k] else other.half_depth)
+            drawn_in = distance(*joint.touch.places) if joint.touch.ends[k] else 0.0
+            reach = softened_length(bar.section, welding) + max(0.0, other.half_depth - drawn_in)
             found.append(Weld(joint.touch.bars[k], joint.touch.stations[k], reach, number))
     for number, stood in enumerate(structure.tabs, len(structure.joints)):
         if stood.tab.welded:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from bentwork.carry.bar import Bar
 from bentwork.carry.building import Built
+from bentwork.carry.handed import by_fixings
 from bentwork.carry.joint_parts import Bolts, HandedOn, Part, Seam, bolt_seats, bolts_of, handed_on, seam_of, weld_seat
 from bentwork.carry.limits import Rules
 from bentwork.carry.tab_parts import plate_of, strap_wrench, tab_seam, tab_seats
@@ -35,9 +36,11 @@ class SweptJoints:
         self._many = len(variants)
         self._parts: list[tuple[Part, HandedOn, HandedOn]] = []
         half = handed.shape[-1] // 2
-        welds = _welds(built, variants, handed, rules.filler)
-        tabs = _tabs(built, variants, handed, rules.filler)
-        for part, forces in (*((welds,) if welds else ()), *tabs, *_bolts(built, variants, handed)):
+        held = by_fixings(built, handed)
+        joined = handed - held
+        welds = _welds(built, variants, joined, rules.filler)
+        tabs = _tabs(built, variants, held, rules.filler)
+        for part, forces in (*((welds,) if welds else ()), *tabs, *_bolts(built, variants, joined, held)):
             self._parts.append((part, *forces.columns(half)))
 
     def use(self, factor: Floats) -> Floats:
@@ -82,7 +85,9 @@ def _welds(
     return Seam(Ring(*sizes), holds, throat), handed_on(wrench, axes[every, round_])
 
 
-def _bolts(built: Built, variants: Sequence[tuple[Bar, ...]], handed: Floats) -> Iterator[tuple[Bolts, HandedOn]]:
+def _bolts(
+    built: Built, variants: Sequence[tuple[Bar, ...]], joined: Floats, held: Floats
+) -> Iterator[tuple[Bolts, HandedOn]]:
     for seat, bolt, many, holder in bolt_seats(built.structure, built):
         every = [bolts_of(bolt, many, bars[holder] if isinstance(holder, int) else holder) for bars in variants]
         stacked = Bolts(
@@ -91,16 +96,16 @@ def _bolts(built: Built, variants: Sequence[tuple[Bar, ...]], handed: Floats) ->
             many,
             _column([one.lever for one in every]),
         )
-        yield stacked, seat.handed(handed[:, seat.spot])
+        yield stacked, seat.handed((held if seat.joint < 0 else joined)[:, seat.spot])
 
 
 def _tabs(
-    built: Built, variants: Sequence[tuple[Bar, ...]], handed: Floats, filler: str
+    built: Built, variants: Sequence[tuple[Bar, ...]], held: Floats, filler: str
 ) -> Iterator[tuple[Part, HandedOn]]:
     """Plates and welds of tabs that hold something."""
-    structure, many = built.structure, handed.shape[-1] // 2
+    structure, many = built.structure, held.shape[-1] // 2
     for one in tab_seats(structure, built):
-        wrench = handed[:, one.plate.spot]
+        wrench = held[:, one.plate.spot]
         if one.strap is not None:
             wrench = np.broadcast_to(strap_wrench(structure, built, one.strap, many), wrench.shape)
         yield plate_of(one.tab), one.plate.handed(wrench)

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from bentwork.carry.bar import Bar
+from bentwork.carry.fixing import Held
 from bentwork.carry.structure import Structure
 from bentwork.findings import Finding
 from bentwork.space import Vec
@@ -49,6 +51,25 @@ def unlike_findings(structure: Structure) -> Iterator[Finding]:
                     piece=structure.bars[held.bar].of,
                     at=held.fixing.at,
                 )
+        bar = structure.bars[held.bar]
+        if (soft := _softer_than(bar, held)) is not None:
+            yield Finding(
+                "watch",
+                "stiffness-far-apart",
+                f"A spring of fixing {held.fixing.name} is {soft:.0e} times softer than {bar.name}.",
+                "It is as good as nothing: a number may be typed wrong.",
+                "Check it (N/mm along, N mm per radian about), or say 0 where it is free.",
+                piece=bar.of,
+                at=held.fixing.at,
+            )
+
+
+def _softer_than(bar: Bar, held: Held) -> float | None:
+    """How many times softer the softest spring of a fixing is than the bar it holds; None where that is not absurd."""
+    bends = bar.material.elastic_modulus.value * bar.section.bending("easy").second_moment / bar.length
+    per = (bends / bar.length**2,) * 3 + (bends,) * 3
+    softer = [own / spring for own, spring in zip(per, held.fixing.stiffness, strict=True) if 0.0 < spring < np.inf]
+    return max(softer) if softer and max(softer) > _UNLIKE else None
 
 
 def moves_findings(

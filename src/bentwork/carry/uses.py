@@ -28,6 +28,7 @@ class Use:
         leaning: force of a person who leans on it, N; 0 for none.
         corner: whether it may be lifted by one corner.
         defers: what has the last word; empty when nothing does.
+        rolls: whether a road shakes it.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Use:
     leaning: float = 0.0
     corner: bool = False
     defers: str = ""
+    rolls: bool = True
 
 
 _STILL = LoadCase("standing still", "static", source="weight alone", sure="common practice")
@@ -109,6 +111,7 @@ USES: Mapping[str, Use] = {
             ),
             leaning=500.0,
             corner=True,
+            rolls=False,
         ),
         Use(
             "house",
@@ -124,6 +127,7 @@ USES: Mapping[str, Use] = {
             ),
             leaning=500.0,
             corner=True,
+            rolls=False,
         ),
         Use(
             "cycle",

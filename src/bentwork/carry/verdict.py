@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,9 +14,11 @@ from bentwork.carry.analysis import Analysed, analyse
 from bentwork.carry.buckling import AMPLE, Buckling, buckling
 from bentwork.carry.cases import LoadCase
 from bentwork.carry.fine import fine_frame
+from bentwork.carry.holes import hole_findings
 from bentwork.carry.limits import Limit, Limits, Rules, limits_of
 from bentwork.carry.mechanisms import Motion, movement_findings
 from bentwork.carry.payload import borne_share, spread
+from bentwork.carry.pressed import middle_of, with_buckling
 from bentwork.carry.structure import Structure
 from bentwork.carry.tabs_told import tab_findings
 from bentwork.carry.unlike import moves_findings
@@ -24,7 +26,7 @@ from bentwork.carry.vibration import Mode, modes_of, shaking_findings
 from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.space import Vec
 
-__all__ = ["CAUTION", "Sag", "Verdict", "judge", "payload_that_buckles", "with_buckling"]
+__all__ = ["CAUTION", "Sag", "Verdict", "judge"]
 
 Floats = NDArray[np.float64]
 
@@ -102,7 +104,7 @@ def judge(
     fine = fine_frame(structure)
     buckles = buckling(fine, cases) if fine is not None else ()
     modes = modes_of(fine) if fine is not None else ()
-    limits = with_buckling(limits_of(found, rules), structure, buckles, rules)
+    limits = with_buckling(limits_of(found, rules), found, buckles, rules)
     sags = sags_of(found)
     most = max(sags, key=lambda one: one.mm)
     told = (
@@ -110,41 +112,13 @@ def judge(
         *_carries(structure, limits, rules),
         *_buckles(structure, buckles, rules),
         *tab_findings(structure, limits),
+        *hole_findings(found, limits),
         *moves_findings(structure, most.case, most.mm, most.bar, most.place, found.built.frame.elements.ends),
         *_lifts(structure, cases),
         *shaking_findings(modes),
         Finding("note", "estimate-only", "This is an estimate.", CAUTION, "Prove it with a proof load."),
     )
     return Verdict(structure, by_weight(told), (), found, limits, sags, buckles, modes)
-
-
-def with_buckling(limits: Limits, structure: Structure, buckles: Sequence[Buckling], rules: Rules) -> Limits:
-    """Return the limits with buckling among them: its factor must be the safety and 1.1 for bars that are not perfect.
-
-    All loads are taken to grow together, so that a frame whose own weight presses it is told a little too low.
-    """
-    if not buckles:
-        return limits
-    worst = min(buckles, key=lambda one: one.factor)
-    if math.isinf(worst.factor):
-        return limits
-    name = structure.bars[worst.bar].name
-    payload = payload_that_buckles(buckles, rules)
-    use = 1.0 / payload
-    place = _middle_of(structure, worst.bar)
-    limit = Limit("buckling", f"{name} buckles", place, worst.case, use, payload, worst.case, bar=worst.bar)
-    ordered = sorted((*limits.found, limit), key=lambda one: (one.payload, -one.use))
-    return replace(limits, found=tuple(ordered))
-
-
-def payload_that_buckles(buckles: Sequence[Buckling], rules: Rules) -> float:
-    """Return times the loads that may be put on before anything buckles: the safety and 1.1 for bars not perfect."""
-    return min((one.factor for one in buckles), default=math.inf) / (rules.safety * 1.1)
-
-
-def _middle_of(structure: Structure, number: int) -> Vec:
-    bar = structure.bars[number]
-    return bar.line.pose(bar.length / 2.0).origin
 
 
 def sags_of(analysed: Analysed) -> tuple[Sag, ...]:
@@ -220,16 +194,17 @@ def _carries(structure: Structure, limits: Limits, rules: Rules) -> list[Finding
 
 def _buckles(structure: Structure, buckles: Sequence[Buckling], rules: Rules) -> list[Finding]:
     worst = min(buckles, key=lambda one: one.factor, default=None)
-    if worst is None or worst.factor >= AMPLE or worst.factor < rules.safety * 1.1:
+    if worst is None or worst.factor >= AMPLE * rules.safety or worst.factor < rules.safety:
         return []
     return [
         Finding(
             "watch",
             "bends-sideways",
             f"Under {worst.factor:.1f} times its load the frame would buckle ({worst.case}).",
-            f"Below {AMPLE:g} times, bars that are not quite straight bend noticeably more than is reckoned here.",
+            f"Below {AMPLE * rules.safety:g} times, what is pressed moves noticeably more than is told here; in what "
+            "it carries that is counted.",
             "Shorten or stiffen the bars that are pressed.",
-            at=_middle_of(structure, worst.bar),
+            at=middle_of(structure, worst.bar),
         )
     ]
 

@@ -27,6 +27,7 @@ __all__ = [
     "pair_of",
     "ring_of",
     "throat_between",
+    "throat_stress",
     "usual_throat",
     "weld_metal_strength",
     "weld_stress",
@@ -118,8 +119,8 @@ def weld_metal_strength(material: Material, filler: str = "5356") -> float:
     return beside / _BETA.get(material.name.split("-")[0], 1.0)
 
 
-def weld_stress(ring: Ring, axial: Floats, shear: Floats, twist: Floats, bend: Floats) -> Floats:
-    """Return sqrt(2 n^2 + 3 p^2) on the throat, MPa: n from axial force and bending, p from shear and twist.
+def throat_stress(ring: Ring, axial: Floats, shear: Floats, twist: Floats, bend: Floats) -> tuple[Floats, Floats]:
+    """Return what acts on the throat, MPa: across the weld, from axial force and bending; along it, shear and twist.
 
     Args:
         ring: the weld.
@@ -128,7 +129,12 @@ def weld_stress(ring: Ring, axial: Floats, shear: Floats, twist: Floats, bend: F
         twist: moment about it, N mm.
         bend: moment across it, N mm.
     """
-    across = np.abs(axial) / ring.area + np.abs(bend) / ring.bend
-    along = np.abs(shear) / ring.area + np.abs(twist) / ring.twist
+    across: Floats = np.abs(axial) / ring.area + np.abs(bend) / ring.bend
+    along: Floats = np.abs(shear) / ring.area + np.abs(twist) / ring.twist
+    return across, along
+
+
+def weld_stress(across: Floats, along: Floats) -> Floats:
+    """Return sqrt(2 n^2 + 3 p^2), MPa, of ``throat_stress``: what the codes compare."""
     found: Floats = np.sqrt(2.0 * across**2 + 3.0 * along**2)
     return found

@@ -10,7 +10,7 @@ from numba.core import cgutils, config
 from numba.extending import intrinsic
 from numpy.typing import NDArray
 
-__all__ = ["compiled", "lent"]
+__all__ = ["compiled", "compiled_in", "lent"]
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 Array = TypeVar("Array", bound=NDArray[Any])
@@ -23,6 +23,11 @@ def compiled(function: Function) -> Function:
     With NUMBA_DISABLE_JIT=1 in the environment the functions run as they are: a piece of 4 bends takes about a second.
     """
     return cast(Function, njit(cache=True, nogil=True, error_model="numpy")(function))
+
+
+def compiled_in(function: Function) -> Function:
+    """Return the function compiled into whatever calls it: for those to which many arrays are handed over often."""
+    return cast(Function, njit(cache=True, nogil=True, error_model="numpy", forceinline=True)(function))
 
 
 def _without_count(_typing: Any, array: Any) -> Any:  # noqa: ANN401 - the compiler's own building blocks have no types

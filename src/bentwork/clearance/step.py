@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from bentwork.clearance.bodies import bodies_of, rows_of
 from bentwork.clearance.kinds import ROLES, case_table, way_table
 from bentwork.clearance.lever import lever_gaps
-from bentwork.clearance.step_gaps import BODY, GAP, PHASE, ROLE, WAY, WHEN, bar_gap, step_gaps
+from bentwork.clearance.step_gaps import BODY, GAP, PHASE, ROLE, WAY, WHEN, step_gaps
 from bentwork.clearance.workpiece import End, Workpiece
 from bentwork.tolerances import CLEARANCE_CHORD
 from bentwork.tooling.bender import Bender
@@ -46,7 +46,6 @@ class Near:
         when: being put on, on the way up, springing back, or being lifted off.
         angle: of the bend at that moment, degrees.
         way: in which the bar is put on or lifted off: ``up`` along the die's axis, ``aside`` out of its open side.
-        reach: where the bar meets itself, how many bends outward on the free and on the held side it takes for that.
     """
 
     body: str
@@ -55,7 +54,6 @@ class Near:
     when: When
     angle: float
     way: str = ""
-    reach: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,20 +161,6 @@ class Stand:
         nearest_moving = min([*self._swept(formed, limit), *own], key=_gap, default=None) if moving else None
         return StepClearance(tuple(sorted(nears, key=_gap)), nearest_moving)
 
-    def bar_to_itself(self, bend: int, held: End, made: Iterable[int] = (), limit: float = NOTHING) -> Near | None:
-        """Return how near the bar comes to itself in a step; None where not nearer than ``limit``, mm."""
-        found = bar_gap(
-            *self._both(bend, held, made),
-            self.offsets,
-            self.piece.thick,
-            CLEARANCE_CHORD,
-            self.in_bar,
-            self._setting(bend),
-            limit,
-            self.piece.closed,
-        )
-        return next(iter(self._bar(found)), None)
-
     def _both(self, bend: int, held: End, made: Iterable[int]) -> tuple[float, Table, Flags, float, Table, Flags]:
         done = frozenset(made)
         if not (0 <= bend < self.piece.bends and bend not in done and done <= set(range(self.piece.bends))):
@@ -211,12 +195,12 @@ class Stand:
             if row[GAP] < limit
         ]
 
-    def _bar(self, found: tuple[float, float, int, int, int]) -> list[Near]:
+    def _bar(self, found: tuple[float, float, int]) -> list[Near]:
         """The smallest gap of the bar to itself."""
-        gap, when, phase, free, held = found
+        gap, when, phase = found
         if phase < 0:
             return []
-        return [Near(BAR, float(gap), "free", _SWEPT[phase], math.degrees(when), "", (int(free), int(held)))]
+        return [Near(BAR, float(gap), "free", _SWEPT[phase], math.degrees(when))]
 
 
 def _gap(near: Near) -> float:

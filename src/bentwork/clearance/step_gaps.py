@@ -39,7 +39,7 @@ from bentwork.clearance.sweep import (
     turned,
 )
 
-__all__ = ["BODY", "FREE", "GAP", "HELD", "PHASE", "ROLE", "WAY", "WHEN", "bar_gap", "step_gaps"]
+__all__ = ["BODY", "FREE", "GAP", "HELD", "PHASE", "ROLE", "WAY", "WHEN", "step_gaps"]
 
 Row = NDArray[np.float64]
 Flags = NDArray[np.int64]
@@ -176,8 +176,8 @@ def _carried(
 @compiled
 def _bar(
     free: Lines, held_side: Lines, in_bar: Flags, settings: Settings, below: float, ends_meet: bool
-) -> tuple[float, float, int, int, int]:
-    """Return the smallest gap between two sides of the bar, when, in which phase, and bends outward to either place.
+) -> tuple[float, float, int]:
+    """Return the smallest gap between two sides of the bar, when, and in which phase.
 
     Where the bar is nearest to itself the line across makes no acute corner with it, so that bar and line across turn
     by 360 degrees or more in all (Fenchel), the two corners by no more than 90 each: between the two places the bar
@@ -186,7 +186,7 @@ def _bar(
     is below ``below``.
     """
     pull = settings[2]
-    when, in_phase, one, two = pull, -1, 0, 0
+    when, in_phase = pull, -1
     wide, other_wide = free[4], held_side[4]
     for phase in range(2):
         case, other_case = in_bar[FREE, phase], in_bar[HELD, phase]
@@ -221,19 +221,7 @@ def _bar(
                         )  # fmt: skip
                         if found - apart < below:
                             below, when, in_phase = found - apart, t, phase
-                            one, two = int(free[3][i]), int(held_side[3][j])
-    return below, when, in_phase, one, two
-
-
-@compiled
-def bar_gap(
-    held_first: float, held_bends: Row, held_made: Flags, free_first: float, free_bends: Row, free_made: Flags,
-    rows: Row, thick: float, error: float, in_bar: Flags, settings: Settings, below: float, ends_meet: bool,
-) -> tuple[float, float, int, int, int]:  # fmt: skip
-    """Return how near the bar comes to itself in a step, see ``_bar``; what is given as for ``step_gaps``."""
-    held_side = lines_of_side(held_first, held_bends, held_made, rows, thick, error)
-    free = lines_of_side(free_first, free_bends, free_made, rows, thick, error)
-    return _bar(free, held_side, in_bar, settings, below, ends_meet)
+    return below, when, in_phase
 
 
 @compiled
@@ -241,7 +229,7 @@ def step_gaps(
     held_first: float, held_bends: Row, held_made: Flags, free_first: float, free_bends: Row, free_made: Flags,
     rows: Row, thick: float, error: float, bodies: Row, cases: Flags, in_bar: Flags, ways: Row, settings: Settings,
     limit: float, all_of_them: bool, formed: bool, ends_meet: bool,
-) -> tuple[Row, Row, tuple[float, float, int, int, int], Row]:  # fmt: skip
+) -> tuple[Row, Row, tuple[float, float, int], Row]:  # fmt: skip
     """Return the smallest gaps of a step.
 
     Args:

@@ -32,6 +32,7 @@ from bentwork.clearance.motion import SLIDES, STILL, Settings, left_over, placed
 
 __all__ = [
     "Line",
+    "arm_of",
     "clears_bar",
     "clears_body",
     "clears_lift",
@@ -67,7 +68,7 @@ def grown(line: Line, grows: bool, case: int, t: float, settings: Settings) -> L
 
 
 @compiled
-def _arm(line: Line, pose: tuple[float, float, float, float, float, float]) -> float:
+def arm_of(line: Line, pose: tuple[float, float, float, float, float, float]) -> float:
     """Distance in the plane of the die from the point turned about to the further end of a line."""
     x, y = line[0] - pose[4], line[1] - pose[5]
     return max(math.hypot(x, y), math.hypot(x + line[3], y + line[4]))
@@ -94,7 +95,7 @@ def clears_body(
         t = min(covered + jump, last)
         pose = placed(case, t, settings)
         x = turned(grown(line, grows, case, t, settings), pose)
-        arm = _arm(x, pose) + end
+        arm = arm_of(x, pose) + end
         gap = to_body(x[0], x[1], x[2], x[3], x[4], x[5], body, math.inf) - thick
         if gap < _CLOSE:
             return False
@@ -130,7 +131,7 @@ def clears_bar(
         gap = between_lines(x[0], x[1], x[2], x[3], x[4], x[5], -y[0], y[1], -y[2], -y[3], y[4], -y[5]) - thick
         if gap < _CLOSE:
             return False
-        reach = step_until(case, _arm(x, pose) + end, gap, other_case, _arm(y, other_pose) + other_end, settings)
+        reach = step_until(case, arm_of(x, pose) + end, gap, other_case, arm_of(y, other_pose) + other_end, settings)
         if reach >= t - covered:
             covered = t + reach
             if covered >= last:
@@ -221,7 +222,7 @@ def least_to_body(
             best, when = gap, t
         if best <= max(level, 1e-12):
             return min(level, best), when
-        reach = step_until(case, _arm(x, pose) + end, gap - best + _CLOSE, STILL, 0.0, settings)
+        reach = step_until(case, arm_of(x, pose) + end, gap - best + _CLOSE, STILL, 0.0, settings)
         if reach >= t - covered:
             covered = max(t + reach, np.nextafter(t, math.inf))
             jump = 0.98 * reach
@@ -251,7 +252,7 @@ def least_to_bar(
         if best <= 1e-12:
             return 0.0, when
         gap += _CLOSE - best
-        reach = step_until(case, _arm(x, pose) + end, gap, other_case, _arm(y, other_pose) + other_end, settings)
+        reach = step_until(case, arm_of(x, pose) + end, gap, other_case, arm_of(y, other_pose) + other_end, settings)
         if reach >= t - covered:
             covered = max(t + reach, np.nextafter(t, math.inf))
             jump = 0.98 * reach

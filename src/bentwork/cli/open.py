@@ -10,6 +10,8 @@ import click
 from bentwork.cli.edge import edge, put
 from bentwork.cli.memory import folder_of, workshop_option
 
+_LIST_SHOWN = 0.5  # seconds; a browser that runs already has its list of jobs by then
+_TURN = 0.0005  # seconds; with Python's 0.005 whoever types waits a dozen turns for what is worked out beside it
 _LITTER = 10_000  # new things until litter is looked for: an answer makes that many, most of them gone by its end
 
 SHORT = "Open the page in your browser."
@@ -34,6 +36,7 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
         import gc
 
         gc.disable()  # while so much is loaded that stays: looking it through for litter takes a sixth of the time
+        sys.setswitchinterval(_TURN)
         from bentwork.door.compiled import warm_up
         from bentwork.errors import Fault, InputError
         from bentwork.web.server import listening
@@ -43,40 +46,45 @@ def open_page(what: Path | None, port: int | None, no_browser: bool, workshop: P
             raise InputError("bentwork open", [Fault("WHAT", str(folder), "a folder with job files, or a job file")])
         door = listening(port)  # before anything is compiled: a port that is taken is told at once
         warm_up()
-        from threading import Thread
+        from threading import Thread, Timer
 
+        from bentwork.web.access import Access
+
+        access = Access(door.getsockname()[1])
+        inside = f"&to=/job/{job}" if job else ""
+        address = f"http://127.0.0.1:{access.port}/enter?word={access.word}{inside}"
+        if not no_browser:
+            import webbrowser
+
+            # A browser starts while the rest is loaded: what it asks meanwhile waits at the door.
+            Thread(target=webbrowser.open, args=(address,), daemon=True).start()
         from bentwork.carry.touching_warm_up import warm_up as load_touching
         from bentwork.planning.order_warm_up import warm_up as load_order
-        from bentwork.web.access import Access
-        from bentwork.web.app import guarded
+        from bentwork.web.app import guarded, put_together
         from bentwork.web.desk import Desk
         from bentwork.web.place import Place
         from bentwork.web.server import serve
 
-        access = Access(door.getsockname()[1])
         desk = Desk(Place(folder.resolve(), folder_of(workshop)), access)
-        inside = f"&to=/job/{job}" if job else ""
-        address = f"http://127.0.0.1:{access.port}/enter?word={access.word}{inside}"
+        app = guarded(desk)
 
-        def load_compiled() -> None:
+        def load() -> None:
+            put_together(app)
             load_order()
             load_touching()
             gc.freeze()  # what is there now stays: to look it through again would hold up an answer by 0.2 s
             gc.set_threshold(_LITTER)
             gc.enable()
 
-        # Compiled code is loaded while the maker's browser starts: the first job is then there at once.
-        Thread(target=load_compiled, daemon=True).start()
-
         def started() -> None:
+            # Compiled code is loaded once a browser that runs already has its list: the first job is there at once.
+            later = Timer(_LIST_SHOWN, load)
+            later.daemon = True
+            later.start()
             put(f"Bentwork is open at\n\n  {address}\n\nKeep this address to yourself; it lets a browser in.")
             print("Ctrl-C closes it; nothing is lost.", file=sys.stderr)
-            if not no_browser:
-                import webbrowser
 
-                webbrowser.open(address)
-
-        serve(guarded(desk), [door], started, desk.sharing)
+        serve(app, [door], started, desk.sharing)
 
 
 def _meant(what: Path | None, workshop: Path) -> tuple[Path, str]:

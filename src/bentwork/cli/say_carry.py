@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from bentwork.cli import say
 from bentwork.jobs.braced import BRACE_CAUTION, ends_told
 from bentwork.jobs.carried import Carried, helps, proof
-from bentwork.jobs.carried_words import carries_words, gives_at_words
+from bentwork.jobs.carried_words import carries_words, gives_at_words, help_words
 from bentwork.jobs.held import held
 
 if TYPE_CHECKING:
@@ -25,6 +25,7 @@ __all__ = ["show"]
 _GIVES = 5
 _HELPS = 5
 _TRIES = 16
+_ROOMY = 110  # columns of the terminal: below, tries stand as close as they can
 _FROM = {"test bends": " t", "job": " j"}
 
 
@@ -121,7 +122,7 @@ def _helps(found: Carried, ruler: Ruler, out: Console) -> None:
     out.print()
     out.print(Text("What would help most for the fewest grams", style="bold"))
     for one in best:
-        out.print(f"{one.words} (then {one.first} gives first)")
+        out.print(f"{help_words(one, ruler)} (then {one.first} gives first)")
         if one.change.bracing is not None:
             out.print(f"  {'; '.join(ends_told(one.change.bracing, ruler))}.")
     if any(one.change.bracing is not None for one in best):
@@ -135,11 +136,11 @@ def _proof(one: ProofLoad, ruler: Ruler, out: Console) -> None:
     out.print(Text("Proof load", style="bold"))
     out.print(f"Put {ruler.load(one.mass)} on where the payload bears, and leave it {one.minutes} minutes.")
     if not one.proves:
-        out.print(f"This does not prove {one.covers:g} times its weight: the metal would not come back from more.")
-    if one.sideways:
-        out.print(f"Then pull with {ruler.force(one.sideways)} to each side, at the height of the payload's middle.")
+        out.print(f"This does not prove {one.covers:g} times its weight: it would not come back from more.")
     for read in one.readings:
         out.print(f"Measure {read.bar} at {ruler.point(read.place)}: it goes down {ruler.length(read.sag)}.")
+    if pulls := one.pulls(ruler):
+        out.print(pulls)
     out.print(f"Look for cracks at: {'; '.join(limit.where for limit in one.look_at)}.")
     out.print(f"Reject it when {'; when '.join(one.reasons(ruler))}.")
     for caution in one.cautions:
@@ -157,24 +158,30 @@ def _tries(found: WhatIf, ruler: Ruler, out: Console, *, every: bool) -> None:
         "",
         "of",
         "radius",
-        f"frame {mass}",
-        f"carries {mass}",
+        f"frame\n{mass}",
+        f"carries\n{mass}",
         "moves",
-        f"lever {pull}",
-        "springs°",
+        f"lever\n{pull}",
+        "springs\nback °",
         "bends",
         "price",
         "",
     )
-    table = _table(*heads, words=2)
-    for one in shown:
-        table.add_row(*_row(one, found.mass, ruler))
+    rows = [_row(one, found.mass, ruler) for one in shown]
+    told = [k for k in range(len(heads)) if any(row[k] for row in rows)]  # a column that says nothing takes room
+    table = _table(*(heads[k] for k in told), words=2)
+    if out.width < _ROOMY:
+        table.padding, table.show_edge = (0, 0), False
+    for row in rows:
+        table.add_row(*(row[k] for k in told))
     out.print(table)
-    out.print("* no other try is lighter, stronger and stiffer at once. Metal, welds and bolts are looked at in tries,")
-    out.print("  buckling only in those with a *: take one into the job and ask again. Springback is by the handbook,")
-    out.print("  with a t by your own test bends of that bar, with a j by the job's own word.")
+    out.print(
+        "* no other try is lighter, stronger and stiffer at once. Metal, welds and bolts are looked at in tries, "
+        "buckling only in those with a *: take one into the job and ask again. Springback is by the handbook, with a t "
+        "by your own test bends of that bar, with a j by the job's own word."
+    )
     if len(shown) < len(found.tries):
-        out.print(f"  {len(found.tries)} were tried; --all shows them.")
+        out.print(f"{len(found.tries)} were tried; --all shows them.")
 
 
 def _worth_a_look(tries: tuple[Try, ...]) -> list[Try]:

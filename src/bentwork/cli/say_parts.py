@@ -16,6 +16,7 @@ from bentwork.jobs.small_parts_told import (
     hole_words,
     place_words,
     row_words,
+    set_words,
     spare_words,
     stack_words,
     tab_words,
@@ -47,10 +48,9 @@ def show(found: SmallParts, out: Console) -> None:
     if used:
         out.print()
         out.print(used)
-    for row in found.rows:
-        if len(row.bars) > 1:
-            out.print()
-            _row(row, ruler, out)
+    for row in found.rows_told:
+        out.print()
+        _row(row, ruler, out)
     for pattern in found.tabs:
         out.print()
         _tab(pattern, ruler, out)
@@ -67,7 +67,7 @@ def _crossbars(group: Crossbars, found: SmallParts, ruler: Ruler, out: Console) 
     if spare_words(group, ruler):
         out.print(f"  {spare_words(group, ruler)}")
     for ending, top in zip(first.endings, first.tops, strict=True):
-        out.print(f"  end {ending.end}: {end_words(ending, ruler)}")
+        out.print(f"  end {ending.end}: {end_words(ending, ruler, alone=len(group.bars) == 1)}")
         if filing_words(ending, ruler):
             out.print(f"         {filing_words(ending, ruler)}")
         if ending.ends == "coped":
@@ -80,13 +80,8 @@ def _crossbars(group: Crossbars, found: SmallParts, ruler: Ruler, out: Console) 
 
 def _row(row: Row, ruler: Ruler, out: Console) -> None:
     out.print(Text(row_words(row), style="bold") + Text(f"  {', '.join(row.bars)}"))
-    middles = "  ".join(ruler.tape(one) for one in row.middles)
-    out.print(f"  middles from the beginning of the straight: {middles} {ruler.units}")
-    low, high = row.stops
-    out.print(f"  stops: {ruler.length(low)} before the first, {ruler.length(high)} after the last")
-    if not row.stacks:
-        between = "  ".join(ruler.length(one) for one in row.between)
-        out.print(f"  room between them: {between}")
+    for words in set_words(row, ruler):
+        out.print(f"  {words}")
     for stack in dict.fromkeys(row.stacks):
         times = row.stacks.count(stack)
         often = f", {times} times" if times > 1 else ""
@@ -99,7 +94,7 @@ def _tab(pattern: Pattern, ruler: Ruler, out: Console) -> None:
     made = f"  make {len(pattern.tabs)}, blank {length} of {width} × {thickness}, {pattern.material.name}"
     out.print(Text(pattern.name, style="bold") + Text(made))
     out.print(f"  {tab_words(pattern, ruler)}")
-    at = f"hole {ruler.length(tab.reach)} from the bar, {ruler.length(tab.end)} from the outer end"
+    at = f"hole {ruler.length(tab.reach)} from the end on the bar, {ruler.length(tab.end)} from the outer end"
     out.print(
         f"  {at}; {ruler.length(tab.edge_distance)} to the nearest edge, at least {ruler.length(pattern.least_edge)}"
     )

@@ -1,4 +1,4 @@
-"""Where compiled searches are kept, for an order and for cuts: a folder for each state of their sources, none stale."""
+"""Where compiled code is kept, of searches and of walks along bars; a folder for each state of the searches."""
 
 from __future__ import annotations
 
@@ -25,7 +25,10 @@ def warm_up() -> None:
     if keep_compiled():
         return
     print("compiling the search for the order of bends (once, a minute or more) ...", file=sys.stderr, flush=True)
+    import numpy as np
+
     from bentwork.carry.touching_warm_up import warm_up as compile_touching
+    from bentwork.fitup.walking_warm_up import warm_up as compile_walking
     from bentwork.parts.cutting_warm_up import warm_up as compile_cutting
     from bentwork.parts.stay_warm_up import warm_up as compile_stays
     from bentwork.planning.order_warm_up import warm_up as compile_order
@@ -36,6 +39,7 @@ def warm_up() -> None:
     compile_cutting()
     compile_stays()
     compile_touching()
+    compile_walking(np.random.default_rng(0))
 
 
 def _folder() -> Path:

@@ -200,6 +200,8 @@ def _proof(one: ProofLoad | None) -> dict[str, Any] | None:
         "minutes": one.minutes,
         "bears_at_mm": [list(place) for place in one.bearing],
         "sideways_n": one.sideways,
+        "forward_n": one.forward,
+        "back_n": one.back,
         "readings": [{"bar": read.bar, "at_mm": list(read.place), "goes_down_mm": read.sag} for read in one.readings],
         "look_at": [limit.where for limit in one.look_at],
         "may_stay_mm": one.may_stay,

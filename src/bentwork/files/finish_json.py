@@ -42,7 +42,7 @@ def finish_document(plan: FinishPlan) -> dict[str, Any]:
             {"name": one.name, "coats": one.coats, "litres": one.litres(plan.surface), "said": one.said}
             for one in plan.coats
         ],
-        "masks": [{"what": one.what, "sort": one.sort, "how": one.how} for one in plan.masks],
+        "masks": [{"what": one.what, "sort": one.sort, "how": ruler.usual(one.how)} for one in plan.masks],
         "vents": [
             {"bar": one.bar, "holes": one.holes, "diameter_mm": one.diameter, "from_end_mm": one.from_end}
             for one in plan.vents

@@ -217,8 +217,9 @@ def _bolt(path: Path, read: BoltTable | None, faults: Faults) -> Bolt | None:
     """Return the bolt of a fixing or joint; None where none is given, or its hole is too small, which is told."""
     if read is None:
         return None
-    if read.hole is not None and read.hole < read.size:
-        faults.add((*path, "bolt", "hole"), f"a hole of at least {read.size:g} mm, the size of the bolt")
+    if read.hole is not None and 0.0 < read.hole < read.size:
+        wanted = f"a hole of at least {read.size:g} mm, the size of the bolt, or 0 where it goes round the bar"
+        faults.add((*path, "bolt", "hole"), wanted)
         return None
     if read.tapped and read.thickness is None:
         wanted = "the thickness that the thread is cut in"

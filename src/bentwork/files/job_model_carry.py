@@ -133,7 +133,7 @@ class BoltTable(Table):
     tapped: YesNo = False
     end: Size | None = None
     side: Size | None = None
-    hole: Size | None = None
+    hole: Distance | None = None
     count: _Bolts = 1
 
 

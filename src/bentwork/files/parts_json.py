@@ -104,7 +104,7 @@ def _cope(cope: Cope, ruler: Ruler) -> dict[str, Any]:
 
 def _row(one: Row) -> dict[str, Any]:
     return {
-        "onto": [{"bar": name, "side": side} for name, side in one.onto],
+        "onto": [{"bar": name, "side": side, "from_end": (name, side) in one.turned} for name, side in one.onto],
         "bars": list(one.bars),
         "middles_mm": list(one.middles),
         "between_mm": list(one.between),

@@ -35,6 +35,7 @@ class Actual:
         errors: likeliest size of each error of the scatter's roots, in standard deviations, shape (r,).
         spread: covariance of those, shape (r, r).
         readings: that were used.
+        cost: sum of squares that is left, of readings over their gauges and of errors in standard deviations.
     """
 
     bar: Bar
@@ -44,6 +45,7 @@ class Actual:
     errors: Floats
     spread: Floats
     readings: tuple[Reading, ...]
+    cost: float
 
     @property
     def out(self) -> Floats:
@@ -120,4 +122,4 @@ def actual(
         if gained < _STILL * (1.0 + best):
             break
     inverse = np.linalg.inv(curvature)
-    return Actual(bar, intended, scatter, done, errors, 0.5 * (inverse + inverse.T), tuple(readings))
+    return Actual(bar, intended, scatter, done, errors, 0.5 * (inverse + inverse.T), tuple(readings), best)

@@ -14,6 +14,7 @@ import numpy as np
 from bentwork.fitup.chain import Place, Walk, across
 from bentwork.fitup.made import Bar, Floats
 from bentwork.fitup.spots import Spot
+from bentwork.fitup.walking import laid
 
 __all__ = ["Aligned"]
 
@@ -78,17 +79,8 @@ class Aligned:
         if self.solves is None:
             raise ValueError("a piece with a datum is measured from it")
         count, _, size = points.shape
-        drawn = self.drawn[:, :, np.newaxis]
-        at = points - points.mean(axis=0)
-        whole = np.repeat(np.eye(3)[:, :, np.newaxis], size, axis=2)
-        for _ in range(_TURNS):
-            small = self.solves @ (at - drawn).reshape(3 * count, size)
-            turn = _turn(-small[3:])
-            at = np.einsum("jkm,skm->sjm", turn, at)
-            whole = np.einsum("jkm,klm->jlm", turn, whole)
-            if float(np.abs(small[3:]).max(initial=0.0)) < _STILL:
-                break
-        out = (at - drawn).reshape(3 * count, size)
+        at, whole = laid(points - points.mean(axis=0), self.drawn, self.solves, _TURNS, _STILL)
+        out = (at - self.drawn[:, :, np.newaxis]).reshape(3 * count, size)
         if moves is None:
             return out, None
         turned = whole.transpose(2, 0, 1) @ moves.reshape(count, 3, -1, size).transpose(3, 0, 1, 2).swapaxes(0, 1)
@@ -117,19 +109,3 @@ def _rigid(points: Floats) -> Floats:
 def _frame(place: Place) -> Floats:
     """Columns: along the bar, beside the scribed line, along it; shape (3, 3, m)."""
     return np.stack((place.tangent, across(place.line, place.tangent), place.line), axis=1)
-
-
-def _turn(vector: Floats) -> Floats:
-    """Matrices of turns by vectors in radians, shapes (3, m) to (3, 3, m) (Rodrigues' formula)."""
-    x, y, z = vector
-    squared = x * x + y * y + z * z
-    angle = np.sqrt(squared)
-    safe = np.where(angle > 1e-12, angle, 1.0)
-    s = np.where(angle > 1e-12, np.sin(angle) / safe, 1.0)
-    c = np.where(angle > 1e-6, (1.0 - np.cos(angle)) / (safe * safe), 0.5)
-    found = np.empty((3, 3, vector.shape[1]))
-    found[0, 0], found[1, 1], found[2, 2] = 1.0 + c * (vector * vector - squared)
-    for row, column, third, both in ((0, 1, z, x * y), (2, 0, y, x * z), (1, 2, x, y * z)):
-        found[row, column] = c * both - s * third
-        found[column, row] = c * both + s * third
-    return found

@@ -18,7 +18,7 @@ from bentwork.fitup.controls import Limits, What, controls_for
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, Bar, Floats
 from bentwork.fitup.matters import Matters
 from bentwork.fitup.mending import best_plan
-from bentwork.fitup.outlook import outlook
+from bentwork.fitup.outlook import foreseen
 from bentwork.fitup.readings import USUAL_SD
 from bentwork.fitup.scatter import Scatter
 
@@ -37,7 +37,7 @@ class Attempts:
     Args:
         unmended: when marks and pulls are followed to the end, whatever comes out; a closed piece is cut to length.
         mended: when what is left is planned anew after each bend.
-        by_hand: when bends are set by hand as well, as they are made and on the finished piece, see ``outlook``.
+        by_hand: when bends are set by hand as well, as they are made and on the finished piece, see ``foreseen``.
         samples: how many bars were made up: each share is out by up to the root of a quarter of that.
     """
 
@@ -86,7 +86,8 @@ def attempts(
     longer = maker.cut(limits)
     mended = float(np.mean(matters.worst(matters.of(real, longer=longer)) <= 1.0))
     unbent = actual(bar, start, scatter, [], [])
-    by_hand = outlook(matters, unbent, bar.values, 0.0, limits, rng, order=steps, hand=hand, samples=_PIECES).good
+    ahead = foreseen(matters, unbent, bar.values, 0.0, limits, rng, order=steps, hand=hand, samples=_PIECES)
+    by_hand = ahead.outlook(bar.values, 0.0).good
     return Attempts(_cut_good(matters, plain, limits), mended, max(mended, by_hand), samples)
 
 

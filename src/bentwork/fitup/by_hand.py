@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bentwork.fitup.controls import Limits
@@ -18,9 +18,9 @@ class ByHand:
 
     Args:
         most: degrees in all by which one bend may be set.
-        wrung: degrees in all by which one straight may be wrung.
-        wrung_each: and by how many for each mm of it.
-        times: how often one bend may be set, or one straight wrung.
+        wrung: degrees by which one straight may be wrung at a go.
+        wrung_each: and in all, for each mm of it.
+        times: how often one bend may be set.
         wrung_straight: shortest straight that can be wrung, mm.
         sd: what a correction is out by whatever its size, one standard deviation, degrees.
         share: and in proportion to its size.
@@ -28,7 +28,7 @@ class ByHand:
 
     most: float = 3.0
     wrung: float = 3.0
-    wrung_each: float = math.inf
+    wrung_each: float = 0.05
     wrung_straight: float = 80.0
     times: int = 4
     sd: float = 0.2
@@ -43,13 +43,11 @@ class SoFar:
         set_by: by how much each bend has been set in all, every way counted.
         set_times: how often.
         wrung_by: by how much the straight before each bend has been wrung in all.
-        wrung_times: how often.
     """
 
     set_by: tuple[float, ...] = ()
     set_times: tuple[int, ...] = ()
     wrung_by: tuple[float, ...] = ()
-    wrung_times: tuple[int, ...] = ()
 
     def left(self, straights: Sequence[float], hand: ByHand) -> tuple[tuple[float, ...], tuple[float, ...]]:
         """Return by how many degrees each bend may still be set, and the straight before it wrung; 0 for not at all.
@@ -58,18 +56,31 @@ class SoFar:
             straights: before each bend, mm.
             hand: what can be done by hand.
         """
-        bends = len(straights)
+        by, times, wrung = self._of_each(len(straights))
+        return (
+            tuple(
+                max(0.0, hand.most - one) if often < hand.times else 0.0 for one, often in zip(by, times, strict=True)
+            ),
+            tuple(
+                max(0.0, min(hand.wrung, hand.wrung_each * max(0.0, long) - one))
+                for long, one in zip(straights, wrung, strict=True)
+            ),
+        )
 
-        def rest(most: Sequence[float], by: tuple[float, ...], times: tuple[int, ...]) -> tuple[float, ...]:
-            used = [*by, *[0.0] * (bends - len(by))]
-            often = [*times, *[0] * (bends - len(times))]
-            return tuple(
-                max(0.0, limit - abs(one)) if count < hand.times else 0.0
-                for limit, one, count in zip(most, used, often, strict=True)
-            )
+    def and_then(self, sets: Mapping[int, float], wrings: Mapping[int, float], bends: int) -> SoFar:
+        """Return what has been done once more is: degrees by bend, from 0."""
+        by, times, wrung = self._of_each(bends)
+        return SoFar(
+            tuple(one + abs(sets.get(k, 0.0)) for k, one in enumerate(by)),
+            tuple(often + (k in sets) for k, often in enumerate(times)),
+            tuple(one + abs(wrings.get(k, 0.0)) for k, one in enumerate(wrung)),
+        )
 
-        wrung = [min(hand.wrung, hand.wrung_each * max(0.0, straight)) for straight in straights]
-        return rest([hand.most] * bends, self.set_by, self.set_times), rest(wrung, self.wrung_by, self.wrung_times)
+    def _of_each(self, bends: int) -> tuple[list[float], list[int], list[float]]:
+        by, times, wrung = (
+            [*map(abs, one), *[0] * (bends - len(one))] for one in (self.set_by, self.set_times, self.wrung_by)
+        )
+        return list(by), [int(often) for often in times], list(wrung)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +109,9 @@ def by_hand_of(material: Material, across: float) -> ByHand:
     A bend has used up much of what the outside can stretch, and setting it stretches the other face as well. What
     stretches by 15 % and more (structural steel, soft aluminium, copper) is set by 3 degrees; below 8 % a bend is
     opened or closed by 1 degree at most, once or twice. A straight has not been worked yet: wrung by an angle for each
-    mm, its skin is sheared by half the bar times that angle, and a twentieth of the elongation is little. Nobody
-    wrings further than 5 degrees by eye; below 8 % it is left alone. Common practice, no source; the shear by geometry.
+    mm, its skin is sheared by half the bar times that angle, and a twentieth of the elongation is little, in one go or
+    in several. Nobody wrings further than 5 degrees at a go by eye; below 8 % it is left alone. Common practice, no
+    source; the shear by geometry.
 
     Args:
         material: of the bar.

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, STRETCH, Floats
+from bentwork.fitup.walking import moves_of, ways_of
 
 __all__ = ["Place", "Walk", "across", "walk"]
 
@@ -62,6 +63,7 @@ class Walk:
         after: direction of the bar after it, shape (n, 3, m).
         inward: direction at its start to its centre, shape (n, 3, m).
         axis: its axis, shape (n, 3, m).
+        lie: the six before this in one, shape (6, n, 3, m).
     """
 
     values: Floats
@@ -74,6 +76,7 @@ class Walk:
     after: Floats
     inward: Floats
     axis: Floats
+    lie: Floats
 
     def station(self, at: float | Floats, *, slopes: bool = False, past: int | None = None) -> Place:
         """Return the place that lies ``at`` mm from end A on the straight bar.
@@ -176,28 +179,8 @@ class Walk:
             points: mm, shape (s, 3, m).
             past: how many bends lie before each point.
         """
-        kinds, bends, size = self.values.shape
-        share = self.shares[:, np.newaxis]
-        theta = self.values[ANGLE] * _DEG
-        # Shapes (3, n, m), and (3, s, n, m) where the point matters.
-        first, last, before, after, inward, axis = (
-            np.swapaxes(one, 0, 1) for one in (self.first, self.last, self.before, self.after, self.inward, self.axis)
-        )
-        there = np.swapaxes(points, 0, 1)[:, :, np.newaxis]
-        aside = before - after
-        pivot = last - share * (last - first)
-        by_radius = np.sin(theta) * before + (1.0 - np.cos(theta)) * inward - theta * after - share * theta * aside
-        found = np.zeros((len(past), 3, kinds, bends, size))
-        swings = across(axis[:, np.newaxis], there - pivot[:, np.newaxis])
-        found[:, :, ANGLE] = np.swapaxes(swings, 0, 1) * _DEG
-        swings = across(before[:, np.newaxis], there - first[:, np.newaxis])
-        swings -= across(after[:, np.newaxis], there - last[:, np.newaxis])
-        found[:, :, DIRECTION] = np.swapaxes(swings, 0, 1) * _DEG
-        found[:, :, PLACE] = aside
-        found[:, :, RADIUS] = by_radius
-        found[:, :, STRETCH] = after + share * aside
-        found *= (np.arange(bends) < np.asarray(past)[:, np.newaxis])[:, np.newaxis, np.newaxis, :, np.newaxis]
-        return found
+        there = np.ascontiguousarray(points)
+        return moves_of(there, np.array(past, dtype=np.int64), self.values, self.shares, self.lie)
 
     def _turned(self, past: int) -> Floats:
         """Turning of the bar behind so many bends over the unknowns, shape (3, 5, n, m)."""
@@ -214,28 +197,10 @@ def walk(values: Floats, shares: Floats) -> Walk:
         values: unknowns of every bend and bar, shape (5, n, m), see ``made.Bar``.
         shares: how far into each bend its place lies, shape (n,).
     """
-    _, bends, size = values.shape
-    theta = values[ANGLE] * _DEG
-    used = values[RADIUS] * theta - values[STRETCH]
-    begins = values[PLACE] - shares[:, np.newaxis] * used
-    finishes = begins + used
-    cosines, sines = np.cos(theta), np.sin(theta)
-    ways = np.diff(values[DIRECTION], axis=0, prepend=0.0) * _DEG
-    c_way, s_way = np.cos(ways), np.sin(ways)
-    first, last, before, after, inward, axis = (np.empty((bends, 3, size)) for _ in range(6))
-    point, tangent = np.zeros((3, size)), _all((1.0, 0.0, 0.0), size)
-    y, z = _all((0.0, 1.0, 0.0), size), _all((0.0, 0.0, 1.0), size)
-    at = np.zeros(size)
-    for k in range(bends):
-        point = point + (begins[k] - at) * tangent
-        z, y = c_way[k] * z - s_way[k] * y, s_way[k] * z + c_way[k] * y
-        c, s, radius = cosines[k], sines[k], values[RADIUS, k]
-        first[k], before[k], inward[k], axis[k] = point, tangent, y, z
-        point = point + (radius * s) * tangent + (radius * (1.0 - c)) * y
-        tangent, y = c * tangent + s * y, c * y - s * tangent
-        at = finishes[k]
-        last[k], after[k] = point, tangent
-    return Walk(values, shares, begins, finishes, first, last, before, after, inward, axis)
+    values = np.ascontiguousarray(values)
+    along, lie = ways_of(values, shares)
+    first, last, before, after, inward, axis = lie
+    return Walk(values, shares, along[0], along[1], first, last, before, after, inward, axis, lie)
 
 
 def _all(direction: tuple[float, float, float], size: int) -> Floats:

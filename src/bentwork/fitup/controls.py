@@ -6,19 +6,18 @@ bends behind it. Bends still to be made are put where they are wanted in the end
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
 
-from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, STRETCH, Bar, Floats
+from bentwork.fitup.made import ANGLE, DIRECTION, KINDS, PLACE, RADIUS, STRETCH, Bar, Floats
 
 __all__ = ["Control", "Controls", "Limits", "Needed", "What", "controls_for", "straights_of"]
 
 What = Literal["angle", "direction", "place", "set by hand", "wrung", "end B"]
-_KIND = {"angle": ANGLE, "direction": DIRECTION, "place": PLACE}
+_KIND = {"angle": ANGLE, "direction": DIRECTION, "place": PLACE, "set by hand": ANGLE}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +43,8 @@ class Limits:
         most_angle: that the bender makes; None where nobody has said.
         needed: straights that must be left.
         set_by_hand: most by which a made bend may be set; 0: not at all.
-        wrung: most by which a straight may be wrung; 0: not at all.
-        wrung_each: and by how many degrees for each mm of it.
+        wrung: most by which a straight may be wrung at a go; 0: not at all.
+        wrung_each: and in all, degrees for each mm of it.
         wrung_straight: shortest straight that can be wrung.
         longer: spare bar on end B that may be left on.
         shorter: most that may be cut off end B of the piece itself.
@@ -59,7 +58,7 @@ class Limits:
     needed: Needed = Needed()
     set_by_hand: float = 3.0
     wrung: float = 3.0
-    wrung_each: float = math.inf
+    wrung_each: float = 0.05
     wrung_straight: float = 80.0
     longer: float = 0.0
     shorter: float = 0.0
@@ -99,10 +98,29 @@ class Controls:
     all: tuple[Control, ...]
     low: Floats = field(init=False)
     high: Floats = field(init=False)
+    _does: Floats = field(init=False)
+    """What each control does to the unknowns, shape (5 n, p); a bend set by hand gives with its radius as well."""
+    _set: tuple[int, ...] = field(init=False)
+    """Which controls set a bend by hand."""
+    _ends: tuple[int, ...] = field(init=False)
+    """Which leave end B longer: one or none."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "low", np.array([one.low for one in self.all]))
         object.__setattr__(self, "high", np.array([one.high for one in self.all]))
+        does = np.zeros((len(KINDS), len(self.made), len(self.all)))
+        for k, control in enumerate(self.all):
+            if control.what == "wrung":
+                does[DIRECTION, control.bend :, k] = self.made[control.bend :]
+            elif control.what != "end B":
+                does[_KIND[control.what], control.bend, k] = 1.0
+        object.__setattr__(self, "_does", does.reshape(does.shape[0] * does.shape[1], len(self.all)))
+        for name, what in (("_set", "set by hand"), ("_ends", "end B")):
+            object.__setattr__(self, name, tuple(k for k, one in enumerate(self.all) if one.what == what))
+
+    @property
+    def _bends_set(self) -> list[int]:
+        return [self.all[k].bend for k in self._set]
 
     def apply(self, changes: Floats) -> tuple[Floats, Floats]:
         """Return the bars and how much longer they are left at end B, shapes (5, n, m) and (m,).
@@ -110,38 +128,21 @@ class Controls:
         Args:
             changes: shape (p, m).
         """
-        values = np.array(np.broadcast_to(self.state, (*self.state.shape[:2], changes.shape[1])))
-        longer = np.zeros(changes.shape[1])
-        for control, change in zip(self.all, changes, strict=True):
-            if control.what == "end B":
-                longer = longer + change
-            elif control.what == "wrung":
-                values[DIRECTION, self._behind(control.bend)] += change
-            elif control.what == "set by hand":
-                arc = values[RADIUS, control.bend] * values[ANGLE, control.bend]
-                values[ANGLE, control.bend] += change
-                values[RADIUS, control.bend] = arc / values[ANGLE, control.bend]
-            else:
-                values[_KIND[control.what], control.bend] += change
-        return values, longer
+        values = self.state + (self._does @ changes).reshape(*self.state.shape[:2], changes.shape[1])
+        if self._set:
+            bends = self._bends_set
+            values[RADIUS, bends] *= self.state[ANGLE, bends] / values[ANGLE, bends]
+        return values, np.asarray(changes[list(self._ends)].sum(axis=0))
 
     def slopes(self, by: Floats, by_end: Floats, values: Floats) -> Floats:
         """Return slopes over the changes, shape (k, p, m), from those over the unknowns, shape (k, 5, n, m)."""
-        found = np.empty((by.shape[0], len(self.all), by.shape[3]))
-        for k, control in enumerate(self.all):
-            if control.what == "end B":
-                found[:, k] = by_end
-            elif control.what == "wrung":
-                found[:, k] = by[:, DIRECTION, self._behind(control.bend)].sum(axis=1)
-            elif control.what == "set by hand":
-                gives = values[RADIUS, control.bend] / values[ANGLE, control.bend]
-                found[:, k] = by[:, ANGLE, control.bend] - gives * by[:, RADIUS, control.bend]
-            else:
-                found[:, k] = by[:, _KIND[control.what], control.bend]
-        return found
-
-    def _behind(self, bend: int) -> list[int]:
-        return [k for k in range(bend, len(self.made)) if self.made[k]]
+        found = self._does.T @ by.reshape(len(by), len(self._does), by.shape[3])
+        if self._set:
+            bends = self._bends_set
+            found[:, list(self._set)] -= values[RADIUS, bends] / values[ANGLE, bends] * by[:, RADIUS, bends]
+        for k in self._ends:
+            found[:, k] = by_end
+        return np.asarray(found)
 
     def only(self, whats: Sequence[What]) -> Controls:
         """Return these kinds alone."""

@@ -80,6 +80,7 @@ class Doubt:
         away: by how many of those it is out.
         others: what may have been meant, likeliest first, ``as read`` among them.
         left_out: whether it is left out until it is settled.
+        rest: how badly the others go together without it, see ``Actual.cost``.
     """
 
     reading: Reading
@@ -89,6 +90,7 @@ class Doubt:
     away: float
     others: tuple[Other, ...]
     left_out: bool
+    rest: float
 
     @property
     def meant(self) -> float | None:
@@ -115,7 +117,7 @@ def judged(
 ) -> tuple[Actual, tuple[Doubt, ...]]:
     """Return what a bar is believed to be, and the readings that do not go with the others.
 
-    A reading that is likelier something else than what it says is left out, the worst first. One that was questioned
+    A reading that is likelier something else than what it says is left out, one at a time. One that was questioned
     and is right counts: then the bend, not the reading, is what went wrong, and its own error is taken to be as large.
 
     Args: see ``actual.actual``.
@@ -137,7 +139,8 @@ def judged(
         if not out:
             doubts += [doubt for doubt in found if doubt is not None]
             return whole, tuple(sorted(doubts, key=lambda doubt: -doubt.away))
-        worst = max(out, key=lambda doubt: doubt.away)
+        # Of two that contradict one another, the one without which all the others go together.
+        worst = min(out, key=lambda doubt: doubt.rest)
         kept.remove(worst.place)
         doubts.append(worst)
 
@@ -205,7 +208,7 @@ def doubted(
         if weight / total > _FEWEST or cause == "as read"
     )
     as_read = next(other.chance for other in told if other.cause == "as read")
-    return Doubt(reading, place, value, whole, away, told, left_out=as_read < 0.5 and not reading.sure)
+    return Doubt(reading, place, value, whole, away, told, as_read < 0.5 and not reading.sure, others.cost)
 
 
 def _density(away: float, sd: float) -> float:

@@ -61,12 +61,17 @@ class Matters:
     scribed: Floats
     scales: Floats = field(init=False)
     """Tolerance of each number, shape (k,)."""
+    members: Floats = field(init=False)
+    """Which numbers each group has, shape (g, k), each over the square of its tolerance."""
 
     def __post_init__(self) -> None:
-        scales = np.ones(max((max(group.rows) for group in self.groups), default=-1) + 1)
-        for group in self.groups:
+        count = max((max(group.rows) for group in self.groups), default=-1) + 1
+        scales, members = np.ones(count), np.zeros((len(self.groups), count))
+        for number, group in enumerate(self.groups):
             scales[list(group.rows)] = min(group.tolerance, _NO_MATTER)
+            members[number, list(group.rows)] = 1.0 / group.tolerance**2
         object.__setattr__(self, "scales", scales)
+        object.__setattr__(self, "members", members)
 
     def of(self, values: Floats, *, longer: float | Floats = 0.0) -> Floats:
         """Return by how much bars are out, shape (k, m).
@@ -87,11 +92,7 @@ class Matters:
 
     def worst(self, out: Floats) -> Floats:
         """Return the largest share of a tolerance that is used up, shape (m,); above 1 a bar is not good."""
-        worst = np.zeros(out.shape[1:])
-        for group in self.groups:
-            rows = out[list(group.rows)]
-            np.maximum(worst, np.sqrt(np.sum(rows * rows, axis=0)) / group.tolerance, out=worst)
-        return worst
+        return np.asarray(np.sqrt((self.members @ (out * out)).max(axis=0, initial=0.0)))
 
     def _rows(self, walks: Walk, longer: float | Floats, *, slopes: bool) -> tuple[Floats, Floats, Floats]:
         bar, size = self.nominal, walks.values.shape[2]

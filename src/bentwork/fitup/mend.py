@@ -7,9 +7,11 @@ is worth: where the work still to be done outweighs the chance that it saves a w
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from copy import deepcopy
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Literal
 
 import numpy as np
@@ -20,7 +22,7 @@ from bentwork.fitup.controls import Control, Controls, Limits, What, controls_fo
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, Floats
 from bentwork.fitup.matters import Matters
 from bentwork.fitup.mending import Plan, best_plan, goal, plan_of, sharpened, stressed
-from bentwork.fitup.outlook import Outlook, outlook
+from bentwork.fitup.outlook import Outlook, foreseen
 from bentwork.piece.bend import half_turn
 
 __all__ = ["Advice", "Correction", "Mend", "Onward", "mend", "onward_values"]
@@ -31,7 +33,9 @@ _LEAST_CHANCE = 1e-3  # of a new piece: below that nobody knows
 _NEARLY, _WELL = 0.08, 0.5  # of a tolerance: what is so near to the best, or so good, asks for no more corrections
 _MOST_CORRECTIONS = 6
 _ROUGHLY = 200  # pieces
+_ROUGH = 1e-3  # of the cost: the plan is sharpened after that
 _TRIFLE = 0.15  # degrees: no hand can set less
+_LARGE = 1.0  # degrees: more is set in two goes, measured in between
 _LEFT_FOR_THE_END = 1.0  # degrees by which each bend or straight may be counted on to be set on the finished piece
 _HANDS: tuple[What, ...] = ("set by hand", "wrung")
 _BENDS: tuple[What, ...] = ("angle", "direction", "place", "end B")
@@ -91,6 +95,7 @@ class Mend:
         plan: what is expected of it all: values, misses.
         costs_on: expected cost of going on until there is a good piece.
         costs_again: expected cost of starting again now.
+        as_it_is: the same as ``plan`` with nothing set by hand.
     """
 
     advice: Advice
@@ -102,11 +107,17 @@ class Mend:
     plan: Plan
     costs_on: float
     costs_again: float
+    as_it_is: Plan
 
     @property
     def set_by_hand(self) -> tuple[tuple[int, float], ...]:
         """Bends to set by hand, and by how many degrees."""
         return tuple((one.bend, one.by) for one in self.correct if one.what == "set")
+
+    def as_long_as_nothing_is_set(self, found: Actual) -> Mend:
+        """Return the same with the bends that are best for the bar as it is: once it is set, it is mended anew."""
+        plan = self.as_it_is
+        return replace(self, plan=plan, onward=_onward(plan, found), longer=float(plan.longer[0]))
 
 
 def mend(
@@ -139,36 +150,29 @@ def mend(
     limits = limits_by_hand(Limits() if limits is None else limits, hand)
     state = onward_values(matters, found)[:, :, np.newaxis]
     made = [k + 1 for k, one in enumerate(found.made) if one]
-    left = (SoFar() if so_far is None else so_far).left(matters.nominal.straights[:-1].tolist(), hand)
+    so_far = SoFar() if so_far is None else so_far
+    straights = matters.nominal.straights[:-1].tolist()
+    left = so_far.left(straights, hand)
     everything = controls_for(matters.nominal, state, made, limits, left)
-
-    def again_from() -> np.random.Generator:
-        # Ways on are weighed against one another: by the same chance.
-        return deepcopy(rng)
-
-    def look(plan: Plan, *, by_hand: bool = False, added: Floats | None = None) -> Outlook:
-        values, longer, able = plan.values[..., 0], float(plan.longer[0]), hand if by_hand else None
-        rest = _left_after(left, plan)
-        return outlook(
-            matters, found, values, longer, limits, again_from(), order=order, hand=able, added=added, left=rest
-        )
-
-    before = outlook(matters, found, state[..., 0], 0.0, limits, again_from(), mended=False, samples=_ROUGHLY)
+    # Ways on are weighed against one another: by the same chance.
+    ahead = partial(foreseen, matters, found, limits=limits, order=order)
+    before = ahead(state[..., 0], 0.0, rng=deepcopy(rng), mended=False, samples=_ROUGHLY).outlook(state[..., 0], 0.0)
     going_on = len(made) < matters.nominal.bends
     by_bends = sharpened(matters, best_plan(matters, everything.only(_BENDS), limits), limits)
-    again = _again(matters, found, limits, again_from(), hand, order) if chance_again is None else chance_again
+    again = _again(matters, found, limits, deepcopy(rng), hand, order) if chance_again is None else chance_again
     costs_again = (costs.bar + costs.bend * matters.nominal.bends) / max(again, _LEAST_CHANCE)
+    plan, chosen = _carried(matters, everything, limits, by_bends), tuple[Correction, ...]()
+    by_hand = ahead(*_comes_to(plan), rng=deepcopy(rng), hand=hand, left=left)
+    after = (by_hand if going_on else replace(by_hand, sets=None)).outlook(*_comes_to(plan))
     corrected = _corrected(matters, everything, limits, by_bends) if made else None
-    chosen = () if corrected is None else _told(corrected)
-    if corrected is not None and chosen:
-        plan, after = corrected, look(corrected, by_hand=True, added=_by_hand_errors(corrected, hand))
-    # What has to be set in any case is best set as soon as it is seen; on the finished piece only where it saves so
-    # much of a new one.
-    if not chosen or not going_on:
-        carried = _carried(matters, everything, limits, by_bends)
-        carry = look(carried, by_hand=going_on)
-        if not chosen or (after.good - carry.good) * costs_again <= costs.correction * len(chosen):
-            plan, after, chosen = carried, carry, ()
+    told = () if corrected is None else _told(corrected, hand)
+    if corrected is not None and told:
+        # What saves so much of a new piece that it is worth its trouble, and all that makes it good at its best.
+        rest = _then(so_far, corrected).left(straights, hand)
+        set_so = by_hand.outlook(*_comes_to(corrected), added=_by_hand_errors(corrected, hand), left=rest)
+        saves = (set_so.good - after.good) * costs_again > costs.correction * len(told)
+        if saves or (after.worst > 1.0 and set_so.worst < after.worst - _NEARLY):
+            plan, after, chosen = corrected, set_so, told
     to_do = costs.bend * (matters.nominal.bends - len(made)) + costs.correction * len(chosen)
     costs_on = to_do + (1.0 - after.good) * costs_again
     advice: Advice = "correct" if chosen else "carry on"
@@ -184,6 +188,7 @@ def mend(
         plan=plan,
         costs_on=costs_on,
         costs_again=costs_again,
+        as_it_is=by_bends,
     )
 
 
@@ -196,6 +201,10 @@ def onward_values(matters: Matters, found: Actual) -> Floats:
     return values
 
 
+def _comes_to(plan: Plan) -> tuple[Floats, float]:
+    return plan.values[..., 0], float(plan.longer[0])
+
+
 def _carried(matters: Matters, everything: Controls, limits: Limits, by_bends: Plan) -> Plan:
     """The best bends to come, nothing set by hand yet.
 
@@ -206,7 +215,7 @@ def _carried(matters: Matters, everything: Controls, limits: Limits, by_bends: P
     if all(everything.made) or not hands or float(matters.worst(by_bends.out)[0]) < _WELL:
         return by_bends
     few = everything.within(_HANDS, _LEFT_FOR_THE_END)
-    together = sharpened(matters, best_plan(matters, few, limits, starts=1), limits)
+    together = sharpened(matters, best_plan(matters, few, limits, still=_ROUGH), limits)
     changes = together.changes[[one.what in _BENDS for one in everything.all]]
     return plan_of(matters, by_bends.controls, limits, changes)
 
@@ -222,9 +231,7 @@ def _corrected(matters: Matters, everything: Controls, limits: Limits, carried: 
     count = next(number for number, (_, worst) in enumerate(ranked, 1) if worst <= enough)
     kept = [control for control, _ in ranked[:count]]
     dropped = [one for one in everything.all if one.what in _HANDS and one not in kept]
-    best = sharpened(matters, best_plan(matters, everything.without(dropped), limits, starts=1), limits)
-    there, now = (float(matters.worst(plan.out)[0]) for plan in (best, carried))
-    return best if there < now - _NEARLY else None
+    return sharpened(matters, best_plan(matters, everything.without(dropped), limits, still=_ROUGH), limits)
 
 
 def _ranked(matters: Matters, everything: Controls, limits: Limits, carried: Plan) -> list[tuple[Control, float]]:
@@ -244,16 +251,15 @@ def _ranked(matters: Matters, everything: Controls, limits: Limits, carried: Pla
     room_low, room_high = everything.low - start[:, 0], everything.high - start[:, 0]
     found: list[tuple[Control, float]] = []
     for _ in range(min(_MOST_CORRECTIONS, len(hands))):
-        tried = []
-        for k in hands:
-            if k not in chosen:
-                columns = slopes[:, [*chosen, k]]
-                inside = columns.T @ columns + 1e-9 * np.eye(columns.shape[1])
-                step = np.linalg.solve(inside, -columns.T @ misses)
-                step = np.clip(step, room_low[[*chosen, k]], room_high[[*chosen, k]])
-                left = misses + columns @ step
-                tried.append((0.5 * float(left @ left), k, left[:size, np.newaxis]))
-        _, best, rest = min(tried, key=lambda one: one[:2])
+        tried = [k for k in hands if k not in chosen]
+        each = np.array([[*chosen, k] for k in tried])
+        columns = slopes.T[each]
+        inside = columns @ columns.transpose(0, 2, 1) + 1e-9 * np.eye(each.shape[1])
+        steps = -np.linalg.solve(inside, (columns @ misses)[:, :, np.newaxis])[:, :, 0]
+        steps = np.clip(steps, room_low[each], room_high[each])
+        rests = misses + (steps[:, np.newaxis] @ columns)[:, 0]
+        least = int(np.argmin(np.sum(rests**2, axis=1)))
+        best, rest = tried[least], rests[least, :size, np.newaxis]
         chosen.append(best)
         found.append((everything.all[best], float(matters.worst(rest * unstressed)[0])))
     return found
@@ -267,13 +273,11 @@ def _by_hand(plan: Plan) -> list[tuple[Control, float]]:
     ]
 
 
-def _left_after(left: tuple[Sequence[float], Sequence[float]], plan: Plan) -> tuple[list[float], list[float]]:
-    """By how much each bend may still be set, and each straight wrung, once a plan's corrections are made."""
-    sets, wrings = list(left[0]), list(left[1])
-    for control, change in _by_hand(plan):
-        rest = sets if control.what == "set by hand" else wrings
-        rest[control.bend] = max(0.0, rest[control.bend] - abs(change))
-    return sets, wrings
+def _then(so_far: SoFar, plan: Plan) -> SoFar:
+    """What has been done by hand once a plan's corrections are made."""
+    by = [(one, change) for one, change in _by_hand(plan) if abs(change) > _TRIFLE]
+    sets, wrings = ({one.bend: change for one, change in by if one.what == what} for what in _HANDS)
+    return so_far.and_then(sets, wrings, len(plan.controls.made))
 
 
 def _by_hand_errors(plan: Plan, hand: ByHand) -> Floats:
@@ -291,12 +295,15 @@ def _by_hand_errors(plan: Plan, hand: ByHand) -> Floats:
     return np.array(found).reshape(-1, *values.shape)
 
 
-def _told(plan: Plan) -> tuple[Correction, ...]:
-    return tuple(
-        Correction("set" if control.what == "set by hand" else "wring", control.bend + 1, change)
-        for control, change in _by_hand(plan)
-        if abs(change) > _TRIFLE
-    )
+def _told(plan: Plan, hand: ByHand) -> tuple[Correction, ...]:
+    """What is told: large ones short by one standard deviation, since what went too far is set back from the rest."""
+    found = []
+    for control, change in _by_hand(plan):
+        if abs(change) > _TRIFLE:
+            short = math.hypot(hand.sd, hand.share * change) if abs(change) > _LARGE else 0.0
+            by = math.copysign(abs(change) - short, change)
+            found.append(Correction("set" if control.what == "set by hand" else "wring", control.bend + 1, by))
+    return tuple(found)
 
 
 def _onward(plan: Plan, found: Actual) -> tuple[Onward, ...]:
@@ -330,4 +337,5 @@ def _again(
     fresh = np.eye(len(found.spread))
     fresh[own:, own:] = found.spread[own:, own:]
     nobody = replace(found, made=(False,) * matters.nominal.bends, spread=fresh, errors=np.zeros_like(found.errors))
-    return outlook(matters, nobody, matters.nominal.values, 0.0, limits, rng, order=order, hand=hand).good
+    drawn = matters.nominal.values
+    return foreseen(matters, nobody, drawn, 0.0, limits, rng, order=order, hand=hand).outlook(drawn, 0.0).good

@@ -10,10 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from bentwork.fitup.controls import Controls, Limits, straights_of
-from bentwork.fitup.least import least
+from bentwork.fitup.least import least, stepped
 from bentwork.fitup.made import RADIUS, Floats
 from bentwork.fitup.matters import Matters
 
@@ -24,10 +23,10 @@ _AWAY = {"angle": 300.0, "direction": 300.0, "place": 300.0, "end B": 300.0}
 """Leaving the drawing by so much, degrees or mm, counts as much as a tolerance used up: it decides between plans that
 are otherwise as good as equal."""
 
-_BY_HAND = {"set by hand": 8.0, "wrung": 8.0}
+_BY_HAND = 8.0
 """The same for work by hand, which is never quite what was meant: by so many degrees it may cost a tolerance."""
 
-_STARTS = 4
+_LITTLE = 0.5  # degrees
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,8 +51,17 @@ class Plan:
 
 
 def weights_of(controls: Controls) -> Floats:
-    """Return what using each control by a degree or mm costs, in tolerances, shape (p,)."""
-    return np.array([1.0 / (_AWAY | _BY_HAND)[control.what] for control in controls.all])
+    """Return what using each control by a degree or mm costs, in tolerances, shape (p,).
+
+    What may be set by hand is kept for what goes wrong with the bends that are still to come, by their share.
+    """
+    to_come = controls.made.count(False) / max(len(controls.made), 1)
+    return np.array(
+        [
+            1.0 / _AWAY[one.what] if one.what in _AWAY else 1.0 / _BY_HAND + to_come / max(one.high, _LITTLE)
+            for one in controls.all
+        ]
+    )
 
 
 def goal(
@@ -96,42 +104,27 @@ def best_plan(
     limits: Limits,
     *,
     turns: int = 30,
-    starts: int = _STARTS,
-    used: NDArray[np.bool_] | None = None,
+    still: float = 1e-6,
 ) -> Plan:
     """Return the best plan for each bar.
 
-    One bar is begun from several places, and the best end is taken; of many bars each only from the drawing.
+    Each is begun from the drawing: of some hundred pieces that were far off, none ended better from elsewhere.
 
     Args:
         matters: what matters.
         controls: what can be done.
         limits: how far.
         turns: steps of the search at most.
-        starts: places to begin from, of a single bar.
-        used: which controls may be used for which bar, shape (p, m); None: all.
+        still: share of the cost that is no gain any more.
     """
     size = controls.state.shape[2]
 
     def residuals(changes: Floats, slopes: bool) -> tuple[Floats, Floats]:
         return goal(matters, controls, limits, changes, slopes)
 
-    count = len(controls.all)
-    low, high = controls.low, controls.high
-    if used is not None:
-        low, high = (np.where(used, bound[:, np.newaxis], 0.0) for bound in (low, high))
-    changes, cost = least(residuals, np.zeros((count, size)), low, high, turns=turns)
-    if size == 1 and starts > 1 and count and float(cost[0]) > _AS_GOOD:
-        # Golden steps through the bounds: anywhere, and always the same.
-        spread = (np.arange(1, starts)[None, :] * _GOLDEN * np.arange(1, count + 1)[:, None]) % 1.0
-        begun = controls.low[:, None] + spread * (controls.high - controls.low)[:, None] * 0.5
-        begun = begun + 0.25 * (controls.high - controls.low)[:, None]
-        others, costs = least(residuals, begun, controls.low, controls.high, turns=turns)
-        best = int(np.argmin(costs))
-        if costs[best] < cost[0]:
-            changes, cost = others[:, best : best + 1], costs[best : best + 1]
-    values, longer = controls.apply(changes)
-    return Plan(controls, changes, values, longer, matters.of(values, longer=longer), cost)
+    begin = np.zeros((len(controls.all), size))
+    changes, _ = least(residuals, begin, controls.low, controls.high, turns=turns, still=still)
+    return plan_of(matters, controls, limits, changes)
 
 
 def sharpened(matters: Matters, plan: Plan, limits: Limits) -> Plan:
@@ -139,45 +132,50 @@ def sharpened(matters: Matters, plan: Plan, limits: Limits) -> Plan:
 
     Least squares share a miss out; a piece is judged by its worst. What is worst is stressed, and the plan made again.
     """
-    worst = float(matters.worst(plan.out)[0])
-    best, stress, controls = plan, np.ones(len(matters.scales)), plan.controls
-    for _ in range(_SHARPENED):
-        if worst < _SHARP_FROM or not plan.controls.all:
+    best, controls, stress = plan, plan.controls, np.ones(len(matters.scales))
+    least_worst = float(matters.worst(plan.out)[0])
+    if least_worst < _SHARP_FROM or not controls.all:
+        return plan
+    low, high = controls.low[:, np.newaxis], controls.high[:, np.newaxis]
+    changes = plan.changes
+    for turn in range(_SHARPENED + 1):
+        misses, by = goal(matters, controls, limits, changes, turn < _SHARPENED)
+        plan = _plan(matters, controls, changes, misses)
+        worst = float(matters.worst(plan.out)[0])
+        if worst < least_worst:
+            best, least_worst = plan, worst
+        if worst < _SHARP_FROM or turn == _SHARPENED:
             break
         stress = stress * stressed(matters, plan.out)
-
-        def residuals(changes: Floats, slopes: bool, stress: Floats = stress) -> tuple[Floats, Floats]:
-            return goal(matters, controls, limits, changes, slopes, stress)
-
-        changes, _ = least(residuals, plan.changes, controls.low, controls.high, turns=6, still=1e-3)
-        plan = plan_of(matters, controls, limits, changes)
-        worst = float(matters.worst(plan.out)[0])
-        if worst < float(matters.worst(best.out)[0]):
-            best = plan
+        weigh = np.append(stress, np.ones(len(misses) - len(stress)))
+        misses, by = misses * weigh[:, np.newaxis], by * weigh[:, np.newaxis, np.newaxis]
+        changes = stepped(misses, by, changes, low, high, _DAMPED)
     return best
 
 
 def plan_of(matters: Matters, controls: Controls, limits: Limits, changes: Floats) -> Plan:
     """Return what comes of changes, shape (p, m), whether they are best or not."""
+    return _plan(matters, controls, changes, goal(matters, controls, limits, changes, False)[0])
+
+
+def _plan(matters: Matters, controls: Controls, changes: Floats, misses: Floats) -> Plan:
     values, longer = controls.apply(changes)
-    misses, _ = goal(matters, controls, limits, changes, False)
     out = misses[: len(matters.scales)] * matters.scales[:, None]
     return Plan(controls, changes, values, longer, out, 0.5 * np.sum(misses**2, axis=0))
 
 
 def stressed(matters: Matters, out: Floats) -> Floats:
     """Return how much each number is to count when what is worst of one bar is to count most, shape (k,)."""
-    found, worst = np.ones(len(matters.scales)), float(matters.worst(out)[0])
-    for group in matters.groups:
-        rows = list(group.rows)
-        used = float(np.linalg.norm(out[rows, 0])) / group.tolerance
-        found[rows] = np.sqrt(0.5 + 1.5 * (used / worst) ** 4) if worst > 0.0 else 1.0
-    return found
+    used = matters.members @ out[:, 0] ** 2
+    worst = float(used.max(initial=0.0))
+    if worst == 0.0:
+        return np.ones(len(matters.scales))
+    # A number counts with its group.
+    return np.asarray(np.sqrt(0.5 + 1.5 * ((matters.members > 0.0).T @ (used / worst) ** 2)))
 
 
 _SHARPENED, _SHARP_FROM = 3, 0.5
-_AS_GOOD = 0.02  # half the sum of squares: a fifth of a tolerance in all
-_GOLDEN = 0.6180339887498949
+_DAMPED = np.array([1e-3])
 
 
 def _too_short(
@@ -192,8 +190,10 @@ def _too_short(
     lack = np.maximum(0.0, needed - straights) * _SHORT
     if not slopes:
         return lack, np.zeros(0)
-    short = np.where(lack > 0.0, -_SHORT, 0.0)
     found = np.zeros((*lack.shape[:1], len(controls.all), lack.shape[1]))
+    if not lack.any():
+        return lack, found
+    short = np.where(lack > 0.0, -_SHORT, 0.0)
     shares = bar.shares
     for k, control in enumerate(controls.all):
         b = control.bend

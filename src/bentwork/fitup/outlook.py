@@ -20,9 +20,9 @@ from bentwork.fitup.controls import Limits
 from bentwork.fitup.made import Floats
 from bentwork.fitup.matters import Matters
 from bentwork.fitup.readings import USUAL_SD
-from bentwork.fitup.taken_back import Drawn, Tools
+from bentwork.fitup.taken_back import Drawn, Left, Tools
 
-__all__ = ["Outlook", "outlook"]
+__all__ = ["Foreseen", "Outlook", "foreseen"]
 
 _GAUGES = (USUAL_SD["angle"], USUAL_SD["position"], USUAL_SD["rotation"])
 
@@ -45,7 +45,62 @@ class Outlook:
     worst: float
 
 
-def outlook(
+@dataclass(frozen=True, slots=True, eq=False)
+class Foreseen:
+    """What chance does to a piece from here on, by the slopes of one way on; ways near it are weighed by them.
+
+    Args:
+        matters: what matters of it.
+        tools: all that can be done.
+        slopes: of what matters over the unknowns, in tolerances, shape (k, 5 n).
+        misses: what one standard deviation of each cause leaves, shape (k, c).
+        sets: what is set by hand for it on the way, shape (p, c); None where nothing is set on the finished piece.
+        hand: what may be set by hand when all bends are made; None: nothing.
+        chance: the pieces that are made up.
+    """
+
+    matters: Matters
+    tools: Tools
+    slopes: Floats
+    misses: Floats
+    sets: Floats | None
+    hand: ByHand | None
+    chance: Drawn
+
+    def outlook(
+        self, values: Floats, longer: float, *, added: Floats | None = None, left: Left | None = None
+    ) -> Outlook:
+        """Return how the piece will turn out on one way.
+
+        Args:
+            values: what it is to become, shape (5, n).
+            longer: how much longer end B is left, mm.
+            added: what one standard deviation of each error of a correction by hand does, shape (c, 5, n), six at most.
+            left: what may still be set by hand then, see ``Tools``; None for as much as before.
+        """
+        scales = self.matters.scales
+        middle = self.matters.of(values[:, :, np.newaxis], longer=longer)[:, 0] / scales
+        more = np.zeros((0, self.slopes.shape[1])) if added is None else added.reshape(len(added), -1)
+        misses = np.concatenate((self.misses, self.slopes @ more.T), axis=1)
+        causes = self.chance.causes[: misses.shape[1]]
+        if self.sets is not None and self.hand is not None:
+            sets = self.sets @ causes[: self.sets.shape[1]]
+            bounds = self.tools.bounds(left)
+            drawn = self.tools.set_by_hand(middle, misses, causes, sets, self.hand, self.chance, bounds)
+            middle = self.tools.at_best(middle, bounds)
+        else:
+            drawn = middle[:, np.newaxis] + misses @ causes
+        drawn = drawn * scales[:, np.newaxis]
+        gap = _missed_by(self.matters, drawn)
+        return Outlook(
+            float(np.mean(self.matters.worst(drawn) <= 1.0)),
+            float(gap.mean()),
+            float(gap.std()),
+            float(self.matters.worst((middle * scales)[:, np.newaxis])[0]),
+        )
+
+
+def foreseen(
     matters: Matters,
     found: Actual,
     values: Floats,
@@ -56,11 +111,10 @@ def outlook(
     order: Sequence[int] = (),
     hand: ByHand | None = None,
     mended: bool = True,
-    added: Floats | None = None,
-    left: tuple[Sequence[float], Sequence[float]] | None = None,
+    left: Left | None = None,
     samples: int = 500,
-) -> Outlook:
-    """Return how a piece will turn out.
+) -> Foreseen:
+    """Return what chance does to a piece from here on.
 
     Args:
         matters: what matters of it.
@@ -72,12 +126,11 @@ def outlook(
         order: numbers of the bends still to be made, in their order; those left out follow as drawn.
         hand: what may be set by hand when all bends are made; None: nothing.
         mended: whether what goes wrong from here on is mended.
-        added: what one standard deviation of each error of a correction by hand does, shape (c, 5, n).
         left: for each bend, by how many degrees it may still be set by hand, and the straight before it be wrung; None
             for as much as the hand says.
         samples: how many pieces are drawn.
     """
-    out, by, by_end = matters.with_slopes(values[:, :, np.newaxis], longer=longer)
+    _, by, by_end = matters.with_slopes(values[:, :, np.newaxis], longer=longer)
     scales = matters.scales
     slopes = by[..., 0].reshape(len(scales), -1) / scales[:, np.newaxis]
     order_left = [number - 1 for number in order if not found.made[number - 1]]
@@ -88,25 +141,17 @@ def outlook(
         *_to_come(found, slopes, order_left, able, by_hand=hand is not None),
         *_known(found, slopes, order_left, able, by_hand=hand is not None),
     ]
-    if added is not None:
-        causes += [(throw, None) for throw in slopes.dot(added.reshape(len(added), slopes.shape[1]).T).T]
-    middle = out[:, 0] / scales
     misses = np.array([miss for miss, _ in causes]).reshape(-1, len(scales)).T
-    chance = Drawn.of(rng, len(causes), len(scales), samples)
+    sets = None
     if mended and hand is not None:
         nothing = np.zeros(len(tools.hands.all))
         sets = np.array([nothing if so is None else so for _, so in causes]).reshape(len(causes), -1).T
-        drawn, middle = tools.set_by_hand(middle, misses, sets, hand, chance), tools.at_best(middle)
-    else:
-        drawn = middle[:, np.newaxis] + misses @ chance.causes
-    drawn = drawn * scales[:, np.newaxis]
-    gap = _missed_by(matters, drawn)
-    return Outlook(
-        float(np.mean(matters.worst(drawn) <= 1.0)),
-        float(gap.mean()),
-        float(gap.std()),
-        float(matters.worst((middle * scales)[:, np.newaxis])[0]),
+    return Foreseen(
+        matters, tools, slopes, misses, sets, hand, Drawn.of(rng, len(causes) + _ADDED, len(scales), samples)
     )
+
+
+_ADDED = 6  # errors of corrections by hand
 
 
 _Cause: TypeAlias = tuple[Floats, Floats | None]

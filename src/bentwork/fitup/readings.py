@@ -9,7 +9,7 @@ from typing import Literal, get_args
 
 import numpy as np
 
-from bentwork.fitup.chain import Walk, walk
+from bentwork.fitup.chain import Walk, across, walk
 from bentwork.fitup.lying import rock, stands_on
 from bentwork.fitup.made import ANGLE, DIRECTION, KINDS, PLACE, RADIUS, STRETCH, Bar, Floats
 from bentwork.fitup.spots import NO_CORNER, Spot, corners_and_ends, points_of
@@ -277,15 +277,15 @@ def _over(points: Floats, moves: Floats, have: list[int], slopes: Floats) -> flo
     """Height of the last of four points, shape (4, 3), over the plane of the others; ``moves`` are their slopes."""
     a, b, c, there = points
     edge, other, up = b - a, c - a, there - a
-    normal = np.cross(edge, other)
+    normal = across(edge, other)
     area = float(np.linalg.norm(normal))
     if area < 1e-9:
         raise ValueError("three feet in a line carry nothing")
     height = float(normal @ up) / area
     # Height times area is the triple product; both change with every point.
     flat = normal / area
-    by_area = np.cross(other, flat), np.cross(flat, edge)
-    by_product = np.cross(other, up), np.cross(up, edge), normal
+    by_area = across(other, flat), across(flat, edge)
+    by_product = across(other, up), across(up, edge), normal
     by_b = (by_product[0] - height * by_area[0]) / area
     by_c = (by_product[1] - height * by_area[1]) / area
     by_there = by_product[2] / area

@@ -7,6 +7,7 @@ within what each bend and straight stands in all: bounded least squares, one pie
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TypeAlias
@@ -20,10 +21,14 @@ from bentwork.fitup.made import Floats
 from bentwork.fitup.matters import Matters
 from bentwork.fitup.mending import weights_of
 from bentwork.fitup.readings import USUAL_SD
+from bentwork.fitup.walking import within_bounds
 
-__all__ = ["Drawn", "Tools"]
+__all__ = ["Drawn", "Left", "Tools"]
 
 Ints: TypeAlias = NDArray[np.intp]
+
+Left: TypeAlias = tuple[Sequence[float], Sequence[float]]
+"""For each bend, by how many degrees it may still be set by hand, and the straight before it be wrung."""
 
 _BENDS: tuple[What, ...] = ("angle", "direction", "place", "end B")
 _HANDS: tuple[What, ...] = ("set by hand", "wrung")
@@ -70,7 +75,7 @@ class Tools:
     by: Floats
     by_end: Floats
     limits: Limits
-    left: tuple[Sequence[float], Sequence[float]] | None = None
+    left: Left | None = None
     hands: Controls = field(init=False)
     """Everything that can be set by hand on the finished piece, and end B."""
 
@@ -105,34 +110,55 @@ class Tools:
                     set_so[places[one.what, one.bend]] = use
         return np.eye(size) + rows @ uses, set_so
 
-    def at_best(self, middle: Floats) -> Floats:
+    def bounds(self, left: Left | None = None) -> tuple[Floats, Floats]:
+        """Return how far each of ``hands`` may go, shapes (p, 1): 0 for what may not be set any more.
+
+        Args:
+            left: what may still be set by hand; None for as much as at first.
+        """
+        low, high = self.hands.low, self.hands.high
+        if left is not None:
+            rest = {"set by hand": left[0], "wrung": left[1]}
+            most = np.array([rest[one.what][one.bend] if one.what in rest else math.inf for one in self.hands.all])
+            low, high = np.maximum(low, -most), np.minimum(high, most)
+        return low[:, np.newaxis], high[:, np.newaxis]
+
+    def at_best(self, middle: Floats, bounds: tuple[Floats, Floats]) -> Floats:
         """Return what is left of one miss when it is set by hand as far as that goes, in tolerances, shape (k,)."""
         controls = self.hands
         if not controls.all:
             return middle
         rows, seen = self._rows(controls), middle[:, np.newaxis]
-        low, high = controls.low[:, np.newaxis], controls.high[:, np.newaxis]
-        sets = _bounded(rows, weights_of(controls), seen, np.zeros((len(controls.all), 1)), low, high)
+        sets = _bounded(rows, weights_of(controls), seen, np.zeros((len(controls.all), 1)), *bounds)
         return np.asarray((seen + rows @ sets)[:, 0])
 
-    def set_by_hand(self, middle: Floats, misses: Floats, set_so: Floats, hand: ByHand, drawn: Drawn) -> Floats:
+    def set_by_hand(
+        self,
+        middle: Floats,
+        misses: Floats,
+        causes: Floats,
+        before: Floats,
+        hand: ByHand,
+        drawn: Drawn,
+        bounds: tuple[Floats, Floats],
+    ) -> Floats:
         """Return what pieces miss by, in tolerances, when they were looked at and set by hand, shape (k, m).
 
         Args:
             middle: what is expected to be missed, in tolerances, shape (k,).
             misses: what one standard deviation of each cause does, shape (k, c).
-            set_so: what was set by hand for it on the way, shape (p, c).
+            causes: how large each is, shape (c, m).
+            before: what was set by hand on the way, shape (p, m).
             hand: what can be done by hand.
             drawn: standard normal numbers.
+            bounds: how far each of ``hands`` may go.
         """
         scales, controls = self.matters.scales, self.hands
-        out = middle[:, np.newaxis] + misses @ drawn.causes
+        out = middle[:, np.newaxis] + misses @ causes
         if not controls.all:
             return np.asarray(out)
         sds = (_last_sds(self.matters) / scales)[:, np.newaxis]
-        rows, weights = self._rows(controls), weights_of(controls)
-        before = set_so @ drawn.causes
-        low, high = controls.low[:, np.newaxis], controls.high[:, np.newaxis]
+        rows, weights, (low, high) = self._rows(controls), weights_of(controls), bounds
         by_hand = np.array([one.what in _HANDS for one in controls.all])
         seen = _told(misses @ misses.T, sds, middle, out, drawn.readings[0])
         sets = _bounded(rows, weights, seen, before, low, high)
@@ -159,18 +185,12 @@ class Tools:
 
 
 def _bounded(rows: Floats, weights: Floats, seen: Floats, before: Floats, low: Floats, high: Floats) -> Floats:
-    """What is set in all, of each control and piece, shape (p, m), so that what is seen is missed by least.
-
-    A control at a time within its bounds, from what was set before (coordinate descent: it comes to the least, since
-    the sum of squares is convex and the bounds are of one control each; any book on optimisation).
-    """
+    """What is set in all, of each control and piece, shape (p, m), so that what is seen is missed by least."""
     inside = rows.T @ rows + np.diag(weights**2)
     wanted = rows.T @ (rows @ before - seen)
     sets = np.clip(np.linalg.solve(inside, wanted), low, high)
-    for _ in range(_SWEEPS):
-        for k in range(len(sets)):
-            step = (wanted[k] - inside[k] @ sets) / inside[k, k]
-            sets[k] = np.minimum(np.maximum(sets[k] + step, low[k]), high[k])
+    low, high = (np.ascontiguousarray(np.broadcast_to(bound, sets.shape)) for bound in (low, high))
+    within_bounds(inside, np.ascontiguousarray(wanted), low, high, sets, _SWEEPS)
     return np.asarray(sets)
 
 

@@ -36,7 +36,7 @@ _DONE_AS_TOLD = 9.0
 """Odds that who logs a bend again, after being told to set or wring it, has done so. Ours, no source. A finder tells
 badly whether a straight was wrung by a degree or two: taken as not done it is told once more, and the bar is spoilt."""
 
-_LISTS = ("made", "entries", "sizes", "set_by", "set_times", "wrung_by", "wrung_times")
+_LISTS = ("made", "entries", "sizes", "set_by", "set_times", "wrung_by")
 
 _SAME = 0.8  # degrees
 _SAME_TURN = 30.0  # degrees
@@ -98,7 +98,6 @@ class _Story:
     set_by: list[float] = field(default_factory=list)
     set_times: list[int] = field(default_factory=list)
     wrung_by: list[float] = field(default_factory=list)
-    wrung_times: list[int] = field(default_factory=list)
     wrings: bool = True
     to_set: tuple[Correction, ...] = ()
     known: tuple[Actual, tuple[Questioned, ...]] | None = None
@@ -113,7 +112,6 @@ class _Story:
             set_by=nothing,
             set_times=never,
             wrung_by=nothing,
-            wrung_times=never,
         ).copied()
 
     def copied(self) -> _Story:
@@ -174,7 +172,7 @@ def as_made(fitting: Fitting, logged: Sequence[Measured], told: Callable[[Sequen
         made_so = story
         _stories.of((fitting, logged[: number + 1]), lambda _, made_so=made_so: made_so)  # type: ignore[misc]
     found, doubts = story.found()
-    so_far = SoFar(tuple(story.set_by), tuple(story.set_times), tuple(story.wrung_by), tuple(story.wrung_times))
+    so_far = SoFar(tuple(story.set_by), tuple(story.set_times), tuple(story.wrung_by))
     return AsMade(found, doubts, tuple(story.made), so_far, story.meant, story.wrings)
 
 
@@ -261,7 +259,6 @@ def _again(story: _Story, entry: MadeBend, *, asked: bool) -> None:
     if wrung:
         done.append(Correction("wring", entry.bend, wrung))
         story.wrung_by[k] += abs(wrung)
-        story.wrung_times[k] += 1
     if not done:
         _replaced(story, entry)
         return

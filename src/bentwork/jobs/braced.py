@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bentwork.carry.braces import Brace, Bracing
-from bentwork.carry.changes import size_words
 from bentwork.jobs.job import Job
+from bentwork.sheets.stock_words import section_words
 from bentwork.units import Ruler
 
 __all__ = ["BRACE_CAUTION", "NewPiece", "ends_told", "new_piece"]
@@ -36,7 +36,7 @@ class NewPiece:
 def ends_told(bracing: Bracing, ruler: Ruler) -> tuple[str, ...]:
     """Return a line for the bar, or for the first of a pair: what it is of, how long, where each end goes."""
     brace = bracing.braces[0]
-    kind = f"{size_words(brace.bar.section)}, {brace.bar.material.name}"
+    kind = f"{section_words(brace.bar.section, ruler)}, {brace.bar.material.name}"
     lines = [f"{ruler.length(brace.bar.length)} of {kind}"]
     lines += [f"one end on {_end(bracing, brace, 0, ruler)}", f"the other on {_end(bracing, brace, 1, ruler)}"]
     if len(bracing.braces) == 2:

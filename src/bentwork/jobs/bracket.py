@@ -176,12 +176,26 @@ def _about(one: Bracket) -> tuple[Finding, ...]:
                     lengths={"away": hole.off_face},
                 )
             )
+        if hole.asked.side not in (None, hole.side) and not hole.seat.in_bend:
+            found.append(_on_another_side(hole, spec.name))
         thread = hole.asked.thread
         if hole.asked.tapped and thread is not None:
             wanted = engagement(thread, hole.asked.grade, stock.material.tensile_strength.value)
             metal, has = stock.material.name, one.blank.thickness
             found += thread_findings(thread.name, hole.asked.grade, wanted, has, metal, words, spec.name)
     return (*found, *_developed(one))
+
+
+def _on_another_side(hole: HoleMade, piece: str) -> Finding:
+    return Finding(
+        "watch",
+        "hole-off-piece",
+        f"Hole {hole.flat.number} of {piece} is asked for on side {hole.asked.side}, and lies on side {hole.side}.",
+        f"{{along}} from the corner point where side {hole.asked.side} begins is beyond its other end.",
+        f"Check along and side; from the corner point of side {hole.side} it is told without doubt.",
+        piece=piece,
+        lengths={"along": hole.asked.along or 0.0},
+    )
 
 
 def _developed(one: Bracket) -> tuple[Finding, ...]:

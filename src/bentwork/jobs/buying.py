@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.jobs.buying_told import cutting_findings, price_findings
-from bentwork.jobs.consumed import coats_of, surface, welds_of
+from bentwork.jobs.consumed import coats_of, finish_mass, surface, welds_of
 from bentwork.jobs.cut_list import Wanted, cut_list
 from bentwork.jobs.goods import Good
 from bentwork.jobs.job import Job
@@ -49,6 +49,7 @@ class Buying:
         welds: of the frame.
         surface: that is cleaned and painted, m2.
         parts: mass of every finished piece and tab, kg, by its name.
+        paint_mass: what paint, powder or zinc adds, kg.
         findings: what there is to say about it, by weight.
     """
 
@@ -58,6 +59,7 @@ class Buying:
     welds: tuple[Weld, ...]
     surface: float
     parts: Mapping[str, float]
+    paint_mass: float
     findings: tuple[Finding, ...]
 
     @property
@@ -82,13 +84,8 @@ class Buying:
 
     @property
     def mass(self) -> float:
-        """Of the finished frame without paint and bolts, kg."""
+        """Of the finished frame without its coat and bolts, kg."""
         return math.fsum(self.parts.values()) + self.weld_mass
-
-    @property
-    def paint_mass(self) -> float:
-        """What the paint adds, kg."""
-        return math.fsum(coat.dry_mass(self.surface) for coat in coats_of(self.job))
 
     @property
     def stopped(self) -> bool:
@@ -123,7 +120,8 @@ def _bought_for(result: Result, spares: Mapping[str, int]) -> Buying:
     welds, outside = welds_of(result, frame_structure(result), small), surface(result, small)
     goods = (*_bars(sawn), *_used_up(job, welds, outside), *_bolts(job), *_bits(job, small, sawn))
     found = [*(told for one in sawn for told in cutting_findings(one.wanted, one.plan)), *price_findings(goods, job)]
-    return Buying(job, sawn, goods, welds, outside, _parts(result, small), by_weight(found))
+    added = finish_mass(result, small)
+    return Buying(job, sawn, goods, welds, outside, _parts(result, small), added, by_weight(found))
 
 
 def _plan(wanted: Wanted, job: Job) -> CuttingPlan | None:
@@ -157,17 +155,15 @@ def _bars(sawn: tuple[Sawn, ...]) -> Iterator[Good]:
 
 def _used_up(job: Job, welds: tuple[Weld, ...], outside: float) -> Iterator[Good]:
     process = job.load.rules.welding
-    metals: dict[float, list[Weld]] = {}
+    fillers: dict[str, list[Weld]] = {}
     for weld in welds:
-        metals.setdefault(weld.density, []).append(weld)
-    for density, mine in metals.items():
-        light = density < _BETWEEN_ALUMINIUM_AND_STEEL
-        name = f"filler {job.load.rules.filler}" if light else "filler for steel"
+        fillers.setdefault(weld.filler, []).append(weld)
+    for name, mine in fillers.items():
         mass, price = filler_to_buy(mine, process), job.shop.filler_price
         run = math.fsum(weld.length for weld in mine)
         yield Good(
             "filler",
-            f"{name}, {process}",
+            f"filler {name}, {process}",
             mass,
             "kg",
             length=run,
@@ -261,4 +257,3 @@ def weighed(bought: Buying, mass: float) -> WeighIn:
 
 _AWAY = {"powder": "powder coating", "anodised": "anodising", "galvanised": "hot-dip galvanising"}
 _METALS = {"aluminium": 2700.0, "steel": 7850.0}  # kg/m3; EN 1999-1-1, 3.2.5 and EN 1993-1-1, 3.2.6 (from memory)
-_BETWEEN_ALUMINIUM_AND_STEEL = 5000.0

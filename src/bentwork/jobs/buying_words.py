@@ -22,6 +22,9 @@ __all__ = [
 ]
 
 
+_COATS = {"paint": "paint", "powder": "powder", "galvanised": "zinc"}
+
+
 def money(price: float | None) -> str:
     """Return a price; empty where none is known."""
     return "" if price is None else f"{price:.2f}"
@@ -68,10 +71,9 @@ def sum_words(bought: Buying) -> Iterator[str]:
         yield "no price is known"
     ruler = bought.job.ruler
     home = f"{ruler.mass(bought.mass_to_carry)} of bars to carry home; " if bought.mass_to_carry else ""
-    yield (
-        f"{home}the finished frame weighs {ruler.mass(bought.mass)}, "
-        f"about {ruler.small_mass(bought.paint_mass)} more with paint, bolts not counted"
-    )
+    coat = _COATS.get(bought.job.finish.system)
+    more = f"about {ruler.small_mass(bought.paint_mass)} more with {coat}, " if coat else ""
+    yield f"{home}the finished frame weighs {ruler.mass(bought.mass)}, {more}bolts not counted"
 
 
 def plan_words(sawn: Sawn, ruler: Ruler) -> str:
@@ -99,7 +101,7 @@ def weigh_in_words(found: WeighIn, ruler: Ruler) -> Iterator[str]:
         f"{ruler.mass(abs(found.difference))} {sign} ({found.share:+.1%})"
     )
     if found.agrees:
-        yield "that is as it should be: bars differ by some 4 % from their sizes, paint comes on top"
+        yield "that is as it should be: bars differ by some 4 % from their sizes, paint or zinc comes on top"
         return
     yield "what it may mean, the likeliest first:"
     yield from (f"- {one}" for one in found.meanings)

@@ -8,11 +8,10 @@ from __future__ import annotations
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 
-from bentwork.carry.analysis import analyse_again
 from bentwork.carry.bar import Bar, copies
 from bentwork.carry.cases import LoadCase
 from bentwork.carry.changes import Help, helps_of
-from bentwork.carry.fatigue import ROADS, Lasting, Road, fatigue_findings, lasting, road_case
+from bentwork.carry.fatigue import ROADS, Lasting, Road, fatigue_findings, lasting
 from bentwork.carry.faults import structure_findings
 from bentwork.carry.proof import ProofLoad, proof_load
 from bentwork.carry.structure import Structure, structure_of
@@ -103,8 +102,9 @@ def helps(found: Carried) -> tuple[Help, ...]:
     """Return what would help most for the fewest grams; nothing where the frame cannot be reckoned."""
     if found.verdict.analysed is None:
         return ()
-    key = (found.structure.bars, found.structure.tabs, found.load)
-    return _helps.of(key, lambda _: helps_of(found.structure, found.cases, found.load.rules))
+    units = found.job.ruler.units
+    key = (units, found.structure.bars, found.structure.tabs, found.load)
+    return _helps.of(key, lambda _: helps_of(found.structure, found.cases, found.load.rules, units=units))
 
 
 def proof(found: Carried) -> ProofLoad | None:
@@ -186,8 +186,9 @@ def _reckoned(job: Job, load: Load, bars: tuple[Bar, ...], told: tuple[Finding, 
     cases, about_use = _cases(load, structure)
     verdict = judge(structure, cases, (*told, *structure_findings(structure), *about_use), load.rules)
     road = ROADS[load.road] if load.road else None
-    lasts = _lasting(verdict, road)
-    found = (*verdict.findings, *(fatigue_findings(lasts, road, load.km) if road else ()))
+    lasts = lasting(verdict.analysed, road, load.rules) if road is not None and verdict.analysed is not None else ()
+    known = [one for one in verdict.findings if one.code != "shakes-with-the-road" or _rolls(load)]
+    found = (*known, *(fatigue_findings(lasts, road, load.km) if road else ()))
     return Carried(job, load, cases, verdict, by_weight(found), road, lasts)
 
 
@@ -204,6 +205,11 @@ def _cases(load: Load, structure: Structure) -> tuple[tuple[LoadCase, ...], tupl
     return (*cases_of(use, structure), *load.cases), about
 
 
+def _rolls(load: Load) -> bool:
+    """Tell whether a road may shake it: so long as nobody says that it stands in a house or a boat."""
+    return load.road is not None or load.use is None or USES[load.use].rolls
+
+
 def _only_standing() -> Finding:
     return Finding(
         "watch",
@@ -212,10 +218,3 @@ def _only_standing() -> Finding:
         "A bump, a stop or a knock loads it several times as much.",
         'Say it under Carry (use = "hand cart" in [load]), or give load cases of your own.',
     )
-
-
-def _lasting(verdict: Verdict, road: Road | None) -> tuple[Lasting, ...]:
-    """How long the frame lasts on a road: under its swings alone, which are no load case to be judged."""
-    if road is None or verdict.analysed is None:
-        return ()
-    return lasting(analyse_again(verdict.analysed, [road_case(road)]), 0, road)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+from bentwork.carry.changes import Help
+from bentwork.sheets.stock_words import section_words
 from bentwork.units import Ruler
 
-__all__ = ["carries_words", "gives_at_words"]
+__all__ = ["carries_words", "gives_at_words", "help_words"]
 
 
 def carries_words(kg: float, ruler: Ruler) -> str:
@@ -21,3 +23,12 @@ def gives_at_words(kg: float, ruler: Ruler) -> str:
     if not math.isfinite(kg):
         return "never"
     return ruler.load(kg) if kg > 0.0 else "any load"
+
+
+def help_words(one: Help, ruler: Ruler) -> str:
+    """Return what would help in a line: ``a pair of braces from left foot to crossbar 2: +41 %, 96 g``."""
+    change = one.change
+    what = f"{change.piece} of {section_words(change.section, ruler)}" if change.section else change.words
+    gain = "from nothing" if math.isinf(one.gain) else f"{one.gain:+.0%}"
+    sign = "+" if one.grams >= 0.0 else "-"
+    return f"{what}: {gain}, {sign}{ruler.small_mass(abs(one.grams) / 1000.0)}"

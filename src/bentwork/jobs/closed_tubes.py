@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from bentwork.carry.structure import Structure
 from bentwork.jobs.small_parts import SmallParts
 from bentwork.parts.vents import Vent, Why, hollow, vent_for
-from bentwork.units import either
+from bentwork.units import Ruler, either
 
-__all__ = ["Alike", "alike", "closed_tubes", "drilled"]
+__all__ = ["Alike", "alike", "closed_tubes", "drilled", "vent_words"]
 
 Alike = tuple[tuple[str, ...], Vent]
 """Names of tubes, and the holes that each of them needs."""
@@ -46,20 +46,35 @@ def alike(vents: Iterable[Vent]) -> tuple[Alike, ...]:
     return tuple((tuple(vent.bar for vent in same), same[0]) for same in groups.values())
 
 
+def vent_words(vent: Vent, ruler: Ruler) -> str:
+    """Return what is drilled into one closed tube, and where."""
+    size, away = ruler.about(vent.diameter), ruler.about(vent.from_end)
+    if vent.holes == 1:
+        return f"{size} through one wall, {away} from one end, on the underside and off the bends"
+    return (
+        f"{vent.holes} × {size}, one at each end {away} from it, through opposite walls and off the bends, so that "
+        "zinc runs in at the one and out at the other"
+    )
+
+
 def drilled(groups: Sequence[Alike]) -> str:
-    """Return what is drilled into them, as the text of a finding: where they differ, which goes into which."""
-    if len(groups) == 1:
-        _, vent = groups[0]
-        each = "" if len(groups[0][0]) == 1 else " of each"
-        return f"{_holes(vent)}{each}, {either(vent.from_end)} from {'the' if vent.holes > 1 else 'one'} end"
-    told = (f"{_holes(vent)}, {either(vent.from_end)} from the end, in {', '.join(names)}" for names, vent in groups)
-    return "; ".join(told)
+    """Return what is drilled into them, and where, as the text of a finding: where they differ, what into which."""
+    several = len(groups) > 1
+    told = []
+    for names, vent in groups:
+        each = " of each" if len(names) > 1 and not several else ""
+        end = f"{either(vent.from_end)} from {'the' if vent.holes > 1 else 'one'} end"
+        where = f", in {', '.join(names)}" if several else ""
+        told.append(f"{_holes(vent, each)}, {end}{where}")
+    under = all(vent.holes == 1 for _, vent in groups)
+    return f"{'; '.join(told)}, {'on the underside and ' if under else ''}off the bends"
 
 
-def _holes(vent: Vent) -> str:
+def _holes(vent: Vent, each: str) -> str:
     size = either(vent.diameter)
-    many = f"a hole of {size}" if vent.holes == 1 else f"{vent.holes} holes of {size}, one at each end,"
-    return f"{many} through one wall"
+    if vent.holes == 1:
+        return f"a hole of {size} through one wall{each}"
+    return f"{vent.holes} holes of {size} through opposite walls{each}, one at each end"
 
 
 def _shut_ends(structure: Structure, number: int) -> set[str]:

@@ -10,6 +10,7 @@ from bentwork.parts.cope import SENSIBLE_ANGLE
 
 __all__ = ["about_end"]
 
+_SQUARISH = 60.0  # degrees: from here on it is not the angle that makes a tongue
 _LONG_TONGUE = 1.5  # times the thickness of the bar: from here on it is more than worth a note (common practice)
 
 
@@ -67,20 +68,23 @@ def _too_flat(one: StraightBar, ending: Ending, piece: str) -> tuple[Finding, ..
 
 
 def _too_deep(ending: Ending, piece: str) -> tuple[Finding, ...]:
-    cope = ending.meeting.cope
+    met = ending.meeting
+    cope = met.cope
     if ending.ends != "coped" or cope.plane or cope.depth <= cope.thick + 1e-9:
         return ()
+    why, do = f"It meets the other bar at {met.angle:.0f} degrees", "Let it meet more squarely"
+    if met.angle >= _SQUARISH:
+        why, do = "Its middle passes {offset} beside that of the other bar", "Bring the two middle lines together"
     return (
         Finding(
             "watch" if cope.depth > _LONG_TONGUE * cope.thick else "note",
             "cope-too-deep",
             "is coped {depth} deep, and the bar is {thick} thick.",
-            f"It meets the other bar at {ending.meeting.angle:.0f} degrees: the tongue is long and thin, and bends "
-            "or burns through easily.",
-            "Let it meet more squarely, butt it, or weld from the thick part to the tip.",
+            f"{why}: the tongue is long and thin, and bends or burns through easily.",
+            f"{do}, butt it, or weld from the thick part to the tip.",
             piece=piece,
-            lengths={"depth": cope.depth, "thick": cope.thick},
-            at=ending.meeting.foot,
+            lengths={"depth": cope.depth, "thick": cope.thick, "offset": met.offset},
+            at=met.foot,
         ),
     )
 

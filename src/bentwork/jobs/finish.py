@@ -18,7 +18,7 @@ from bentwork.jobs.work import Result
 from bentwork.parts.consumables import Coat
 from bentwork.parts.finishing import FinishStep, steps_for, suits
 from bentwork.parts.metals_touch import HOW_TO_PART
-from bentwork.parts.vents import Vent, Why
+from bentwork.parts.vents import Vent, heated_by
 from bentwork.stock.material import Group
 
 __all__ = ["FinishPlan", "MetalFinish", "PieceSurface", "finish", "with_finish"]
@@ -104,8 +104,7 @@ def finish(result: Result) -> FinishPlan:
         area = math.fsum(one.each * one.count for one in mine)
         steps = steps_for(group, asked.system, two_pack=asked.two_pack, zinc=zinc)
         metals.append(MetalFinish(group, tuple(one.name for one in mine), area, steps, zinc))
-    why: Why = "zinc bath" if asked.system == "galvanised" else "oven" if asked.system == "powder" else "welding"
-    vents = closed_tubes(structure, small, why)
+    vents = closed_tubes(structure, small, heated_by(asked.system))
     touch = touching(result, structure, small)
     found = [*_unsuited(job, metals), *_vents(job, vents), *_touching(touch), *_two_pack(job)]
     return FinishPlan(
@@ -115,7 +114,7 @@ def finish(result: Result) -> FinishPlan:
         surface(result, small),
         tuple(metals),
         coats_of(job),
-        masks(result, structure, small),
+        masks(result, structure, small, asked.system),
         vents,
         touch,
         by_weight(found),
@@ -168,7 +167,7 @@ def _vents(job: Job, vents: tuple[Vent, ...]) -> Iterator[Finding]:
             "Shut-in air and damp burst it with great force, in the faces of those at the bath."
             if bath
             else "Shut-in air and damp burst it, or blow the powder off at the welds.",
-            f"Drill {drilled(groups)}, on the underside and off the bends; then say it: vented = true in [finish].",
+            f"Drill {drilled(groups)}; then say it: vented = true in [finish].",
         )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bentwork.jobs.closed_tubes import alike
+from bentwork.jobs.closed_tubes import alike, vent_words
 from bentwork.jobs.finish import FinishPlan, MetalFinish
 from bentwork.parts.finishing import Care, FinishStep
 from bentwork.parts.metals_touch import HOW_TO_PART
@@ -13,8 +13,10 @@ from bentwork.sheets.hot_cautions import (
     AT_THE_DUST,
     AT_THE_GRINDER,
     AT_THE_OVEN,
+    AT_THE_PICKLE,
     AT_THE_SOLVENT,
     AT_THE_TWO_PACK,
+    AT_THE_ZINC_BATH,
 )
 from bentwork.sheets.told_pages import ToldPart
 from bentwork.units import Ruler
@@ -27,6 +29,7 @@ _CARE: dict[Care, tuple[str, ...]] = {
     "two-pack": AT_THE_TWO_PACK,
     "oven": AT_THE_OVEN,
     "bath": AT_THE_BATH,
+    "pickling": AT_THE_PICKLE,
 }
 _SHEET = "Times are usual ones: the sheet of the paint itself goes before them, and all of it is of one maker's system."
 
@@ -52,22 +55,21 @@ def finish_parts(plan: FinishPlan, ruler: Ruler) -> tuple[ToldPart, ...]:
 
 def _parts(plan: FinishPlan, ruler: Ruler) -> Iterator[ToldPart]:
     yield ToldPart(f"Finish: {system_words(plan)}", (*_surfaces(plan, ruler), *_times(plan)))
-    vents = tuple(
-        f"{', '.join(names)}: {vent.holes} × {ruler.about(vent.diameter)} through one wall, "
-        f"{ruler.about(vent.from_end)} from {'either end' if vent.holes > 1 else 'one end'}, on the underside, off the "
-        "bends. Plug it at the end."
-        for names, vent in alike(plan.vents)
-    )
+    bath = plan.job.finish.system == "galvanised"
+    plug = "" if bath else " Plug it at the end."
+    vents = tuple(f"{', '.join(names)}: {vent_words(vent, ruler)}.{plug}" for names, vent in alike(plan.vents))
     if vents:
-        yield ToldPart("Vents in closed tubes, before any heat", vents, AT_THE_OVEN, ticks=True)
+        yield ToldPart(
+            "Vents in closed tubes, before any heat", vents, AT_THE_ZINC_BATH if bath else AT_THE_OVEN, ticks=True
+        )
     told: set[str] = set()
     for metal in plan.metals:
         if metal.steps:
             yield _steps(plan, metal, told, ruler)
     ways = dict.fromkeys(mask.how for mask in plan.masks)
     bare = tuple(f"{'; '.join(m.what for m in plan.masks if m.how == how)}: {how}." for how in ways)
-    if bare and plan.job.finish.system != "bare":
-        yield ToldPart("Mask before the first coat", bare, ticks=True)
+    if bare:
+        yield ToldPart("Threads and faces, after the bath" if bath else "Mask before the first coat", bare, ticks=True)
     apart = tuple(f"{one.where[:1].upper()}{one.where[1:]}: {one.eaten} touches {one.by}." for one in plan.touching)
     if apart:
         yield ToldPart("Keep metals apart when it is put together", (*apart, HOW_TO_PART), ticks=True)

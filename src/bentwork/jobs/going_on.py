@@ -130,15 +130,14 @@ def _asked(fitting: Fitting, logged: tuple[Measured, ...], chance: Chance) -> _S
         best = replace(best, advice="correct" if best.correct else "carry on")
     elif lost and len(made.made) == fitting.bar.bends and not best.correct:
         best = replace(best, advice="start again")  # nothing is left to do to it
-    if best.correct or _unsure(fitting, made):
-        # The steps are those for the bar as it is: once it is set, it is logged again, and they are told anew.
-        hand = replace(hand, most=0.0, wrung=0.0)
-        as_it_is = ask(0.0)
-        if _unsure(fitting, made):
-            far = best.after.gap > _FAR * best.after.gap_sd
-            best = replace(as_it_is, advice="start again" if best.advice == "start again" and far else "carry on")
-        else:
-            best = replace(best, onward=as_it_is.onward, plan=as_it_is.plan, longer=as_it_is.longer)
+    # The steps are those for the bar as it is: once it is set, it is logged again, and they are told anew.
+    if _unsure(fitting, made):
+        far = best.after.gap > _FAR * best.after.gap_sd
+        given_up = best.advice == "start again" and far
+        best = best.as_long_as_nothing_is_set(made.found)
+        best = replace(best, advice="start again" if given_up else "carry on", correct=())
+    elif best.correct:
+        best = best.as_long_as_nothing_is_set(made.found)
     sure = best.after.good > _SURE and len(made.made) == fitting.bar.bends
     return _Stage(made, best, () if sure else to_measure(fitting, made))
 
@@ -217,8 +216,8 @@ def _said(bench: Bench, fitting: Fitting, stage: _Stage) -> list[Finding]:
                 "note",
                 "set-by-hand",
                 f"Set by hand before you go on: {', '.join(set_words(told.correct or (), told.wring)).lower()}.",
-                "Bends that are still to come cannot make up for it; set right, "
-                f"{share_words(best.after.good, closed=fitting.matters.closed)} come good.",
+                f"Set right, {share_words(best.after.good, closed=fitting.matters.closed)} come good. "
+                "More than a degree is told a little short, so that it does not go too far.",
                 "Cold, over a long lever, let go slowly: the bar springs back. Look for cracks on the outside after "
                 "each go; not beside a weld, and not more often than told. "
                 "Then measure the bend and log it again, a wrung one with its rotation.",

@@ -15,6 +15,7 @@ from bentwork.jobs.small_parts_told import (
     hole_words,
     place_words,
     row_words,
+    set_words,
     spare_words,
     stack_words,
     tab_words,
@@ -24,6 +25,7 @@ from bentwork.jobs.tabs import Pattern
 from bentwork.jobs.work import Result
 from bentwork.sheets.cautions import AT_THE_DRILL
 from bentwork.sheets.parts_subject import PartsSubject, PartText, TabCard, Wrap
+from bentwork.sheets.row_picture import RowDrawn
 from bentwork.sheets.stock_words import section_words
 from bentwork.units import Ruler
 
@@ -36,7 +38,7 @@ def parts_subject(result: Result, date: str) -> PartsSubject:
     ruler = job.ruler
     wraps = wraps_of(found)
     texts = [crossbars_text(group, ruler) for group in found.crossbars]
-    texts += [row_text(row, ruler) for row in found.rows if len(row.bars) > 1]
+    texts += [row_text(row, ruler) for row in found.rows_told]
     texts += [tab_text(pattern, ruler) for pattern in found.tabs]
     return PartsSubject(
         job=job.name,
@@ -72,7 +74,8 @@ def crossbars_text(group: Crossbars, ruler: Ruler) -> PartText:
     for ending in first.endings:
         longest = f"; {longest_words(ending.meeting.cope, ruler)}" if ending.ends == "coped" else ""
         filing = filing_words(ending, ruler)
-        lines.append(f"End {ending.end}: {end_words(ending, ruler)}{longest}{'; ' if filing else ''}{filing}.")
+        sits = end_words(ending, ruler, alone=len(group.bars) == 1)
+        lines.append(f"End {ending.end}: {sits}{longest}{'; ' if filing else ''}{filing}.")
     arriving = arriving_words(group, ruler)
     if arriving:
         lines.append(f"{arriving[0].upper()}{arriving[1:]}.")
@@ -82,19 +85,25 @@ def crossbars_text(group: Crossbars, ruler: Ruler) -> PartText:
 
 def row_text(row: Row, ruler: Ruler) -> PartText:
     """Return how bars are set along a straight; a line that begins with ``Room of`` is of blocks."""
-    low, high = row.stops
-    lines = [
-        f"Middles from the beginning of the straight: {', '.join(map(ruler.tape, row.middles))} {ruler.units}.",
-        f"Stops: {ruler.length(low)} before the first, {ruler.length(high)} after the last.",
-    ]
-    if row.stacks:
-        for stack in dict.fromkeys(row.stacks):
-            times = row.stacks.count(stack)
-            often = f" ({times} times)" if times > 1 else ""
-            lines.append(f"Room of {ruler.length(stack.wanted)}{often}: blocks {stack_words(stack, ruler)}.")
-    else:
-        lines.append(f"Room between them: {', '.join(ruler.length(one) for one in row.between)}.")
-    return PartText(row_words(row), ", ".join(row.bars), tuple(lines))
+    lines = [f"{words[:1].upper()}{words[1:]}." for words in set_words(row, ruler)]
+    for stack in dict.fromkeys(row.stacks):
+        times = row.stacks.count(stack)
+        often = f" ({times} times)" if times > 1 else ""
+        lines.append(f"Room of {ruler.length(stack.wanted)}{often}: blocks {stack_words(stack, ruler)}.")
+    return PartText(row_words(row), ", ".join(row.bars), tuple(lines), _drawn(row, ruler))
+
+
+def _drawn(row: Row, ruler: Ruler) -> RowDrawn | None:
+    """The row as it is drawn; of a bar alone nothing is drawn."""
+    if len(row.bars) < 2:
+        return None
+    bars, low = [], row.clear[0]
+    for name, middle, room in zip(row.bars, row.middles, row.clear[1:], strict=True):
+        high = 2.0 * middle - low
+        bars.append((name, low, high))
+        low = high + room
+    rooms = tuple(ruler.length(room) if room > 0.0 else "" for room in row.between)
+    return RowDrawn(low, tuple(bars), tuple(map(ruler.tape, row.middles)), rooms)
 
 
 def tab_text(pattern: Pattern, ruler: Ruler) -> PartText:

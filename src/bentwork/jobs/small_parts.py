@@ -69,6 +69,12 @@ class SmallParts:
     findings: tuple[Finding, ...]
 
     @property
+    def rows_told(self) -> tuple[Row, ...]:
+        """The rows that are told apart from their bars: of a bar cut like no other its end tells where it stands."""
+        alone = {group.first.bar.name for group in self.crossbars if len(group.bars) == 1}
+        return tuple(row for row in self.rows if not (len(row.bars) == 1 and row.bars[0] in alone))
+
+    @property
     def any(self) -> bool:
         """Whether there are any."""
         return bool(self.crossbars or self.tabs)

@@ -22,6 +22,7 @@ __all__ = [
     "hole_words",
     "place_words",
     "row_words",
+    "set_words",
     "spare_words",
     "stack_words",
     "tab_words",
@@ -47,10 +48,18 @@ def template_words(copes: Sequence[Cope]) -> str:
     return " ".join(told)
 
 
-def end_words(ending: Ending, ruler: Ruler) -> str:
-    """Return what an end sits on, in a few words: ``on loop, side 1, square, coped 2.9 mm deep``."""
+def end_words(ending: Ending, ruler: Ruler, *, alone: bool = False) -> str:
+    """Return what an end sits on, in a few words: ``on loop, side 1, square, coped 2.9 mm deep``.
+
+    Args:
+        ending: of the first bar that is cut so.
+        ruler: how lengths are shown.
+        alone: it is the only one, and is told where it stands.
+    """
     met = ending.meeting
     where = f"bend {ending.bend}" if ending.side is None else f"side {ending.side}"
+    if alone and ending.side is not None:
+        where += f", its middle {ruler.tape(ending.station)} {ruler.units} from the beginning of that straight"
     square = abs(met.angle - 90.0) < 0.05
     how = "square" if square else f"at {angle(met.angle)}"
     beside = f", {ruler.length(met.offset)} beside its middle" if met.offset > 0.005 else ""
@@ -116,6 +125,21 @@ def _bare(block: float, ruler: Ruler) -> str:
 def row_words(row: Row) -> str:
     """Return where a row stands: ``loop, side 1, and loop, side 3``."""
     return " and ".join(f"{name}, side {side}" for name, side in row.onto)
+
+
+def set_words(row: Row, ruler: Ruler) -> tuple[str, ...]:
+    """Return where the bars of a row stand, what is clear at its ends and, without blocks, between them."""
+    at = f"{', '.join(map(ruler.tape, row.middles))} {ruler.units}"
+    low, high = row.stops
+    turned = "".join(f", on {name}, side {side}, from its end" for name, side in row.turned)
+    if len(row.bars) == 1:
+        return (f"its middle from the beginning of the straight{turned}: {at}",)
+    told = (
+        f"middles from the beginning of the straight{turned}: {at}",
+        f"stops: {ruler.length(low)} before the first, {ruler.length(high)} after the last",
+    )
+    between = ", ".join(ruler.length(one) for one in row.between)
+    return told if row.stacks else (*told, f"room between them: {between}")
 
 
 def tab_words(pattern: Pattern, ruler: Ruler) -> str:

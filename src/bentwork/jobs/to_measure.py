@@ -16,14 +16,16 @@ from bentwork.fitup.readings import Reading, all_expected
 from bentwork.fitup.spots import NO_CORNER, corners_and_ends, points_of
 from bentwork.jobs.as_made import AsMade
 from bentwork.jobs.fitting import Fitting
+from bentwork.jobs.kept import Kept
 from bentwork.jobs.measured import Asked, MeasuredSize
 from bentwork.jobs.sizes import beyond, readable, reading_of
 from bentwork.piece.bend import half_turn
 
 __all__ = ["all_sizes", "to_measure"]
 
-_WORTH = 0.05
-"""Of what is not known of all that matters: what tells less is not worth the walk; common practice, no source."""
+_WORTH, _WORTH_AT_LAST = 0.05, 0.02
+"""Of what is not known of all that matters: what tells less is not worth the walk, on the finished piece less than that;
+common practice, no source."""
 
 _LEAST_FLAT = 20.0  # degrees: a bend of less tells no plane
 _FLAT = 3.0  # mm
@@ -58,12 +60,13 @@ def to_measure(fitting: Fitting, made: AsMade, most: int = _MOST) -> tuple[Asked
     tried = [
         (asked, slopes, one.spread) for (asked, one), slopes in zip(every, seen, strict=True) if asked.kind != "rock"
     ]
+    worth = _WORTH_AT_LAST if all(found.made) else _WORTH
     told: list[Asked] = []
     while tried and whole > 0.0 and len(told) < most:
         gains = [_gain(rows, spread, slopes, sd) for _, slopes, sd in tried]
         best = int(np.argmax(gains))
         asked, slopes, sd = tried.pop(best)
-        if gains[best] < _WORTH * whole or whole < _KNOWN_WELL * len(scales):
+        if gains[best] < worth * whole or whole < _KNOWN_WELL * len(scales):
             break
         told.append(replace(asked, tells=gains[best] / begun))
         spread = spread - np.outer(spread @ slopes, slopes @ spread) / float(slopes @ spread @ slopes + sd**2)
@@ -98,9 +101,17 @@ def _of_what_is_made(fitting: Fitting, found: Actual) -> Floats:
     return spread
 
 
+_every: Kept[list[tuple[Asked, Reading]]] = Kept(64)
+
+
 def _all(fitting: Fitting, made: AsMade) -> list[tuple[Asked, Reading]]:
-    """Everything that can be measured on the bar as it stands."""
-    bar, done = fitting.bar, sorted(made.made)
+    """Everything that can be measured on the bar as it stands, with what it should be by the drawing."""
+    done = tuple(sorted(made.made))
+    return _every.of((fitting, done), lambda _: _all_with(fitting, done))
+
+
+def _all_with(fitting: Fitting, done: tuple[int, ...]) -> list[tuple[Asked, Reading]]:
+    bar = fitting.bar
     found: list[tuple[Asked, Reading]] = []
     drawn: list[tuple[MeasuredSize, Reading]] = []
     for before, bend in pairwise(done):
@@ -113,7 +124,9 @@ def _all(fitting: Fitting, made: AsMade) -> list[tuple[Asked, Reading]]:
         reading = reading_of(size, fitting, done)
         if reading is not None:
             drawn.append((size, reading))
-    abouts, _ = all_expected([reading for _, reading in drawn], bar, bar.values, made.found.made)
+    abouts, _ = all_expected(
+        [reading for _, reading in drawn], bar, bar.values, tuple(k + 1 in done for k in range(bar.bends))
+    )
     for (size, reading), value in zip(drawn, abouts, strict=True):
         if size.kind not in ("leg", "across", "height"):
             value = 0.0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -52,30 +52,42 @@ def clamps(result: Result, structure: Structure, lines: Sequence[WeldLine]) -> t
     specs = {spec.name: spec for spec in result.job.pieces}
     found = []
     for bar in structure.bars:
-        stations = sorted(
-            station for line in lines for name, station in _ends(line) if name == bar.name and station is not None
-        )
-        if not stations:
+        welds = sorted((station, _reach(line)) for line in lines for name, station in _ends(line) if name == bar.name)
+        if not welds:
             continue
         clear = max(_LEAST, softened_length(bar.section))
-        inner = [station for station in stations if clear < station < bar.length - clear or bar.closed]
+        inner = [(at, reach) for at, reach in welds if clear < at < bar.length - clear or bar.closed]
         found.append(Clamped(bar.name, tuple(_spots(bar, specs.get(bar.of), inner, clear)) if inner else (), clear))
     return tuple(found)
 
 
-def _ends(line: WeldLine) -> list[tuple[str, float | None]]:
-    return list(zip(line.bars, line.stations, strict=True))
+def _ends(line: WeldLine) -> Iterator[tuple[str, float]]:
+    return ((name, at) for name, at in zip(line.bars, line.stations, strict=True) if at is not None)
 
 
-def _spots(bar: Bar, spec: PieceSpec | None, stations: Sequence[float], clear: float) -> list[tuple[int, float]]:
+def _reach(line: WeldLine) -> float:
+    """From the middle of a weld to its edge along the bar that it stands on, mm.
+
+    Half of what it goes round, or half a fillet, whichever way that lies; nothing for a seam.
+    """
+    if line.sort == "seam":
+        return 0.0
+    return line.length / (8.0 if line.runs == "ring" else 4.0)
+
+
+def _spots(
+    bar: Bar, spec: PieceSpec | None, welds: Sequence[tuple[float, float]], clear: float
+) -> list[tuple[int, float]]:
     spots: list[float] = []
     for run in bar.line.runs:
-        mine = [one for one in stations if run.station - 1e-6 <= one <= run.station + run.length + 1e-6]
+        mine = [(at, reach) for at, reach in welds if _inside(at, run.station - 1e-6, run.length + 2e-6)]
         if run.bend or not mine:
             continue
         start, room = run.station + _FROM_BEND, run.length - 2.0 * _FROM_BEND
-        ends = [one for one in (mine[0] - clear, mine[-1] + clear) if _inside(one, start, room)]
-        gaps = [(b - a, (a + b) / 2.0) for a, b in pairwise(mine) if b - a >= 2.0 * clear]
+        first, last = min(at - reach for at, reach in mine), max(at + reach for at, reach in mine)
+        ends = [one for one in (first - clear, last + clear) if _inside(one, start, room)]
+        edges = [(a + reach, b - near) for (a, reach), (b, near) in pairwise(mine)]
+        gaps = [(b - a, (a + b) / 2.0) for a, b in edges if b - a >= 2.0 * clear]
         spots += ends if len(ends) == 2 or not gaps else [*ends, max(gaps)[1]]
     return [_told(bar, spec, one) for one in sorted(spots)]
 

@@ -8,9 +8,10 @@ from typing import Literal
 
 from bentwork.carry.joint import Joint
 from bentwork.carry.joint_parts import seam_of
+from bentwork.carry.nearest import nearest_station
 from bentwork.carry.strength import thickness
 from bentwork.carry.structure import Structure
-from bentwork.carry.welds import ring_of
+from bentwork.carry.welds import ring_of, throat_between
 from bentwork.jobs.rail import along_side
 from bentwork.jobs.small_parts import SmallParts
 from bentwork.jobs.work import Result
@@ -19,10 +20,6 @@ from bentwork.space import Vec, cross, dot, norm, perpendicular, scale, sub, uni
 from bentwork.stock.material import Material
 
 __all__ = ["WeldLine", "weld_lines"]
-
-_MOST_THROAT = 4.0
-_THROAT_SHARE = 0.7
-"""Of the thinner metal: what is taken where nobody says; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +34,7 @@ class WeldLine:
         throat: mm.
         runs: how it runs.
         bars: names of the bars that it joins; the tab's own name for a tab.
-        stations: where on those bars, mm from end A; None for a tab.
+        stations: where on those bars, mm from end A; None on the tab itself.
         metals: of the two.
         side: unit vector towards one of its two sides.
         round_bar: which of ``bars`` it goes round.
@@ -122,7 +119,8 @@ def _seams(structure: Structure) -> Iterator[WeldLine]:
     """The seams of closed pieces, as a weld all round where the ends meet."""
     for bar in structure.bars:
         if bar.line.table.closed:
-            throat = _usual(thickness(bar.section))
+            thick = thickness(bar.section)
+            throat = throat_between(thick, thick)
             length = float(ring_of(bar.section, throat).area) / throat
             yield WeldLine(
                 f"the seam of {bar.name}",
@@ -151,27 +149,23 @@ def _upmost(tangent: Vec, structure: Structure) -> Vec:
 def _of_tabs(result: Result, structure: Structure, small: SmallParts) -> Iterator[WeldLine]:
     """The welds of tabs: both sides of their end on the bar."""
     welded = {asked.name for asked in result.job.tabs if asked.welded}
-    metals = {bar.name: bar.material for bar in structure.bars}
+    bars = {bar.name: bar for bar in structure.bars}
     for pattern in small.tabs:
         for made in pattern.tabs:
             if made.name in welded or made.name.rsplit(" ", 1)[0] in welded:
-                metal = metals.get(made.bar, pattern.material)
+                bar = bars[made.bar]
                 yield WeldLine(
                     f"{made.name} on {made.bar}",
                     "tab",
                     made.tab.foot,
                     2.0 * made.tab.width,
-                    _usual(made.tab.thickness),
+                    throat_between(made.tab.thickness, thickness(bar.section)),
                     "pair",
                     (made.name, made.bar),
-                    (None, None),
-                    (pattern.material, metal),
+                    (None, nearest_station(bar, made.tab.foot)[0]),
+                    (pattern.material, bar.material),
                     _towards(made.tab.ways[2], structure),
                 )
-
-
-def _usual(thick: float) -> float:
-    return min(_THROAT_SHARE * thick, _MOST_THROAT)
 
 
 def _named_apart(lines: Sequence[WeldLine], result: Result, structure: Structure) -> Iterator[WeldLine]:

@@ -19,7 +19,7 @@ from bentwork.jobs.small_parts import small_parts
 from bentwork.jobs.weld_clamps import Clamped, clamps
 from bentwork.jobs.weld_lines import WeldLine, weld_lines
 from bentwork.jobs.work import Result
-from bentwork.parts.vents import Vent
+from bentwork.parts.vents import Vent, heated_by
 from bentwork.parts.weld_metal import Advice, advice_for
 from bentwork.parts.welding import Tacks, WeldPlace, order_of, tacks_for
 
@@ -124,7 +124,7 @@ def _planned(result: Result) -> WeldingPlan:
         if told is not None and told not in advice:
             advice.append(told)
         steps.append(WeldStep(number, line, tacks_for(places[k]), None if told is None else advice.index(told)))
-    vents = closed_tubes(structure, small, "welding")
+    vents = closed_tubes(structure, small, heated_by(job.finish.system))
     zinc = _welded_zinc(job, lines)
     found = [
         *(one for one in structure_findings(structure) if one.code == "not-to-be-welded"),
@@ -231,6 +231,5 @@ def _vents(vents: Iterable[Vent]) -> Iterator[Finding]:
         "closed-tube",
         says if several else f"{names[0]} is a tube that is closed at both ends by welds.",
         "Shut-in air grows hot, blows the last of the weld out, and bursts the tube in an oven.",
-        f"Drill {drilled(groups)}, before the last weld, on the underside and off the bends; or from the tube that it "
-        "ends on into its bore.",
+        f"Drill {drilled(groups)}, before the last weld; or from the tube that it ends on into its bore.",
     )

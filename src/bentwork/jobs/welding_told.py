@@ -8,12 +8,12 @@ from dataclasses import replace
 from itertools import groupby
 
 from bentwork.carry.structure import Directions
-from bentwork.jobs.closed_tubes import alike
+from bentwork.jobs.closed_tubes import alike, vent_words
 from bentwork.jobs.small_parts_told import row_words, stack_words
 from bentwork.jobs.weld_clamps import Clamped
 from bentwork.jobs.welding import WeldingPlan, WeldStep
 from bentwork.parts.weld_metal import Advice
-from bentwork.sheets.hot_cautions import AT_THE_ARC, AT_THE_ZINC, BEFORE_THE_ARC, WHO_DECIDES
+from bentwork.sheets.hot_cautions import AT_THE_ARC, AT_THE_STAINLESS, AT_THE_ZINC, BEFORE_THE_ARC, WHO_DECIDES
 from bentwork.sheets.told_pages import ToldPart
 from bentwork.space import Vec, dot, scale
 from bentwork.units import Ruler
@@ -71,8 +71,9 @@ def welding_parts(plan: WeldingPlan, ruler: Ruler) -> tuple[ToldPart, ...]:
 def _parts(plan: WeldingPlan, ruler: Ruler) -> Iterator[ToldPart]:
     ways = plan.structure.directions
     yield ToldPart("Before the arc is lit", tuple(_before(plan, ruler)), BEFORE_THE_ARC, ticks=True)
-    zinc = AT_THE_ZINC if plan.zinc else ()
-    yield ToldPart("Filler and heat", tuple(line for one in _alike(plan.advice) for line in _advice(one, ruler)), zinc)
+    stainless = any(metal.group == "stainless" for step in plan.steps for metal in step.line.metals)
+    fume = (*(AT_THE_ZINC if plan.zinc else ()), *(AT_THE_STAINLESS if stainless else ()))
+    yield ToldPart("Filler and heat", tuple(line for one in _alike(plan.advice) for line in _advice(one, ruler)), fume)
     spacing = (*_clamps(plan.clamped, ruler), *_spacers(plan, ruler))
     yield ToldPart("Clamp, and leave in", spacing, ticks=True)
     yield ToldPart("Tack everything, in this order", tuple(_tacks(plan, ruler)), AT_THE_ARC, ticks=True)
@@ -88,10 +89,7 @@ def _before(plan: WeldingPlan, ruler: Ruler) -> Iterator[str]:
         yield f"{one.metals}: {one.clean}."
     for names, vent in alike(plan.vents):
         closed = f"{', '.join(names)} {'are' if len(names) > 1 else 'is'} closed at both ends"
-        yield (
-            f"{closed}: drill {ruler.about(vent.diameter)} through one wall {ruler.about(vent.from_end)} from one end, "
-            "on the underside and off the bends."
-        )
+        yield f"{closed}: drill {vent_words(vent, ruler)}."
     for seam in plan.seams:
         at = f"{ruler.tape(seam.station)} {ruler.units} from the beginning of side {seam.side}"
         yield f"The seam of {seam.bar} goes {at}; file both ends square, chamfer them, hold them in line in an angle."

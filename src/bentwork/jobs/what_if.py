@@ -7,35 +7,26 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Literal
 
-from bentwork.carry.buckling import buckling
-from bentwork.carry.fine import fine_frame
+from bentwork.amounts import Units
+from bentwork.carry.analysis import Analysed, analyse
+from bentwork.carry.limits import limits_of
+from bentwork.carry.pressed import whole_limits
 from bentwork.carry.structure import Structure
 from bentwork.carry.sweep import Found, Variant, pareto, sweep
-from bentwork.carry.verdict import payload_that_buckles
 from bentwork.errors import Fault, InputError
 from bentwork.findings import Finding
 from bentwork.jobs.at_the_bender import at_the_bender, is_same
 from bentwork.jobs.carried import Carried, frame_of, structure_loaded
 from bentwork.jobs.job import PieceSpec
 from bentwork.jobs.kept import Kept
+from bentwork.jobs.usual_sizes import MATERIALS, usual_sections
 from bentwork.jobs.work import PiecePlan, Result, line_of
 from bentwork.piece.corners import Corners
 from bentwork.stock.bar import Stock
 from bentwork.stock.material import Material
-from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
+from bentwork.stock.section import Section
 
-__all__ = ["MATERIALS", "Try", "WhatIf", "stock_keys", "usual_sections", "what_if"]
-
-MATERIALS = ("6060-T66", "6082-T4", "6082-T6", "S235", "S355", "304")
-"""Metals that are tried: usual ones that a frame may be welded from (common practice, no source)."""
-
-_ROUNDS = (6.0, 8.0, 10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0, 25.0)
-_TUBES = tuple(
-    (d, wall) for d in (10.0, 12.0, 14.0, 15.0, 16.0, 18.0, 20.0, 22.0, 25.0, 30.0) for wall in (1.0, 1.5, 2.0)
-)
-_SQUARES = (10.0, 12.0, 15.0, 16.0, 20.0, 25.0)
-_FLATS = tuple((w, h) for w in (20.0, 25.0, 30.0, 40.0) for h in (3.0, 4.0, 5.0, 6.0))
-_RANGE = (0.6, 1.7)  # of the size that it has now
+__all__ = ["Try", "WhatIf", "stock_keys", "what_if"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,21 +76,6 @@ class WhatIf:
 _answers: Kept[WhatIf | None] = Kept(8)
 
 
-def usual_sections(section: Section) -> tuple[Section, ...]:
-    """Return sections of about this size as they are usually sold (common practice), the one itself among them."""
-    low, high = (share * max(section.depth("easy"), section.depth("hard")) for share in _RANGE)
-    found: list[Section]
-    if isinstance(section, Flat):
-        found = [Flat(w, h) for w, h in _FLATS if low <= w <= high]
-    elif isinstance(section, Square | SquareTube):
-        sizes = [d for d in _SQUARES if low <= d <= high]
-        found = [*(Square(d, d) for d in sizes), *(SquareTube(d, d, wall) for d in sizes for wall in (1.5, 2.0))]
-    else:
-        found = [Round(d) for d in _ROUNDS if low <= d <= high]
-        found += [Tube(d, wall) for d, wall in _TUBES if low <= d <= high]
-    return tuple(found if section in found else [section, *found])
-
-
 def what_if(
     result: Result,
     about: Carried,
@@ -131,9 +107,9 @@ def what_if(
         raise InputError(result.job.name, [Fault("stock", name, f"a stock that pieces are made of: {used}")])
     own = result.job.stocks[name]
     frame, prices = about.structure, tuple(result.job.stocks.values())
-    metals = _metals(frame, pieces, own.material, library)
+    metals = _metals(frame, pieces, own.material, library, result.job.ruler.units)
     benders = tuple(plan.bender for plan in plans)
-    asked = (about.load, own, pieces, metals, tuple(radii), benders, result.test_bends, prices)
+    asked = (result.job.ruler.units, about.load, own, pieces, metals, tuple(radii), benders, result.test_bends, prices)
     key = (frame.bars, frame.tabs, *asked)
     return _answers.of(key, lambda _: _tried(result, about, own, pieces, metals, radii))
 
@@ -153,7 +129,7 @@ def _heaviest(about: Carried, plans: Sequence[PiecePlan]) -> str:
 
 
 def _metals(
-    structure: Structure, pieces: Sequence[str], own: Material, library: Mapping[str, Material]
+    structure: Structure, pieces: Sequence[str], own: Material, library: Mapping[str, Material], units: Units
 ) -> tuple[Material, ...]:
     """Return the metals to try: those that may be welded to what the pieces are welded to."""
     beside = set()
@@ -162,7 +138,7 @@ def _metals(
         inside = [bar.of in pieces for bar in bars]
         if joint.made == "welded" and any(inside) and not all(inside):
             beside.add(_welds_as(bars[inside.index(False)].material))
-    tried = [own, *(library[name] for name in MATERIALS if name in library and name != own.name)]
+    tried = [own, *(library[name] for name in MATERIALS[units] if name in library and name != own.name)]
     return tuple(metal for metal in tried if metal is own or not beside or beside == {_welds_as(metal)})
 
 
@@ -180,7 +156,7 @@ def _tried(
 ) -> WhatIf:
     plans = [plan for plan in result.pieces if plan.spec.name in pieces]
     frames = {radius: frame for radius in radii if (frame := _bent_to(result, about, pieces, radius)) is not None}
-    sections = usual_sections(own.section)
+    sections = usual_sections(own.section, result.job.ruler.units)
     structures: list[Structure | Mapping[float, Structure]] = [about.structure, *([frames] if frames else [])]
     cases, rules = about.cases, about.load.rules
     found = [one for frame in structures for one in sweep(frame, pieces, sections, metals, cases, rules)]
@@ -215,16 +191,19 @@ def _best(
         looked_at.update(new)
         for number, one in enumerate(tries):
             if one.variant in new:
-                most = _buckles_at(about, pieces, frames, one.variant)
+                most = _whole(about, pieces, frames, one.variant)
                 tries[number] = one if one.payload <= most else replace(one, payload=most)
 
 
-def _buckles_at(about: Carried, pieces: Sequence[str], frames: Mapping[float, Structure], one: Variant) -> float:
-    """Times the payload at which the frame of a variant buckles."""
+def _whole(about: Carried, pieces: Sequence[str], frames: Mapping[float, Structure], one: Variant) -> float:
+    """Times the payload that the frame of a variant bears, buckling with it."""
     structure = about.structure if one.radius is None else frames[one.radius]
     bars = tuple(bar.made_of(one.section, one.material) if bar.of in pieces else bar for bar in structure.bars)
-    fine = fine_frame(replace(structure, bars=bars))
-    return math.inf if fine is None else payload_that_buckles(buckling(fine, about.cases), about.load.rules)
+    solved = analyse(replace(structure, bars=bars), about.cases)
+    if not isinstance(solved, Analysed):
+        return math.inf
+    rules = about.load.rules
+    return whole_limits(solved, limits_of(solved, rules), rules).payload
 
 
 def _is_now(one: Found, own: Stock) -> bool:

@@ -13,7 +13,7 @@ from bentwork.stock.material import Group
 
 __all__ = ["Care", "FinishStep", "SheetSystem", "steps_for", "suits"]
 
-Care = Literal["dust", "solvent", "two-pack", "oven", "bath"]
+Care = Literal["dust", "solvent", "two-pack", "oven", "bath", "pickling"]
 """What a step wants care of."""
 
 SheetSystem = Literal["bare", "paint", "powder", "anodised", "galvanised"]
@@ -45,7 +45,7 @@ _WASH = FinishStep(
 _KEY_ALUMINIUM = FinishStep(
     "Key it: 180 to 240 grit or a nonwoven pad that never touched steel, until nothing shines; into every corner "
     "beside the welds. No wire brush, no steel wool: what stays in it rusts.",
-    "prime within 4 hours: the skin grows again",
+    "the next step within 4 hours: the skin grows again",
     ("dust",),
 )
 _ETCH = FinishStep(
@@ -57,17 +57,19 @@ _ETCH = FinishStep(
 _CLEAN_STEEL = FinishStep(
     "Take off mill scale, rust and spatter: blast it to Sa 2 1/2, or 80 to 120 grit down to bright metal; round sharp "
     "edges to <1 mm|1/32 in>, or paint runs thin there.",
-    "prime the same day, within 4 hours when it is damp",
+    "the next step the same day, within 4 hours when it is damp",
     ("dust",),
 )
 _KEY_STAINLESS = FinishStep(
-    "Key it with glass or corundum, or 120 grit, tools that never touched steel.", "prime within 4 hours", ("dust",)
+    "Key it with glass or corundum, or 120 grit, tools that never touched steel.",
+    "the next step within 4 hours",
+    ("dust",),
 )
 
 
 _KEY_ZINC = FinishStep(
     "Zinc: rub it dull with a nonwoven pad, not through; wash it with a mordant solution until it darkens, and rinse.",
-    "prime when it is dry, the same day",
+    "the next step when it is dry, the same day",
     ("dust",),
 )
 
@@ -184,9 +186,10 @@ def _bare(group: Group) -> tuple[FinishStep, ...]:
     if group == "stainless":
         return (
             FinishStep(
-                "Take the colours off beside the welds with pickling paste or a fine disc: rust starts there. Rinse.",
+                "Take the colours off beside the welds: rust starts there. Brush or grind them off with tools that "
+                "never touched steel, or have it pickled by a shop. Rinse.",
                 "",
-                ("bath",),
+                ("dust", "pickling"),
             ),
         )
     return (FinishStep("Brush it even with a nonwoven pad along the bar, wash, and wax it.", "", ("dust",)),)

@@ -10,9 +10,10 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from bentwork.parts.finishing import SheetSystem
 from bentwork.stock.section import Section, SquareTube, Tube
 
-__all__ = ["Vent", "hollow", "vent_for"]
+__all__ = ["Vent", "Why", "heated_by", "hollow", "vent_for"]
 
 Why = Literal["welding", "oven", "zinc bath"]
 
@@ -36,6 +37,13 @@ class Vent:
     holes: int
     diameter: float
     from_end: float
+
+
+def heated_by(system: SheetSystem) -> Why:
+    """Return what heats closed tubes most when a frame is welded and finished so: its holes are drilled for that."""
+    if system == "galvanised":
+        return "zinc bath"
+    return "oven" if system == "powder" else "welding"
 
 
 def hollow(section: Section) -> bool:

@@ -30,6 +30,7 @@ class Advice:
         most_preheat: never warmer before, degrees C; None where nothing is said.
         interpass: never warmer when the next run begins, degrees C; None where nothing is said.
         clean: before it is welded.
+        short: the filler as it is asked for over the counter.
         doubt: what speaks against the filler that the strength is reckoned with; empty for nothing.
     """
 
@@ -40,6 +41,7 @@ class Advice:
     most_preheat: float | None
     interpass: float | None
     clean: str
+    short: str
     doubt: str = ""
 
 
@@ -95,6 +97,7 @@ def _aluminium(metals: str, one: Material, other: Material, filler: str) -> Advi
         80.0 if seven else 100.0 if hardened else 120.0,
         "degrease with acetone and let it dry, then brush the skin off with a stainless brush that touches nothing "
         "else; weld within hours",
+        filler,
         doubt,
     )
 
@@ -115,11 +118,12 @@ def _steel(metals: str, one: Material, other: Material) -> Advice:
             else "softer than the bar, which keeps the weld from cracking"
         )
         filler = "G 42 4 M21 3Si1 (ISO 14341), MIG wire <0.8 mm|0.030 in>; W 42 5 3Si1 (ISO 636), TIG rod"
-        return Advice(metals, filler, f"{why} (from memory)", preheat, None, 250.0, clean)
+        return Advice(metals, filler, f"{why} (from memory)", preheat, None, 250.0, clean, "for steel")
     clean = "degrease; brush with a stainless brush that has not touched steel; keep grinding dust of steel away"
     if groups == {"stainless"}:
         moly = any("316" in material.name for material in (one, other))
         filler = "19 12 3 L (316L), ISO 14343" if moly else "19 9 L (308L), ISO 14343"
-        return Advice(metals, filler, "matches the bar (from memory)", "none", None, 150.0, clean)
+        short = "316L" if moly else "308L"
+        return Advice(metals, filler, "matches the bar (from memory)", "none", None, 150.0, clean, short)
     why = "rich enough to stay tough when it is thinned by the steel (from memory)"
-    return Advice(metals, "23 12 L (309L), ISO 14343", why, "none", None, 150.0, clean)
+    return Advice(metals, "23 12 L (309L), ISO 14343", why, "none", None, 150.0, clean, "309L")

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.clearance.step import Near, Stand, StepClearance
+from bentwork.clearance.step import Stand, StepClearance
 from bentwork.clearance.workpiece import End
 from bentwork.piece.bend import half_turn
 from bentwork.planning.order_beam import MOST_PROVEN, felt_forward
-from bentwork.planning.order_blocked import blocked_ways, too_near
+from bentwork.planning.order_blocked import blocked_ways
+from bentwork.planning.order_itself import BarItself
 from bentwork.planning.order_path import Costs, cheapest, renewed
 from bentwork.planning.order_problem import Order, OrderProblem, OrderStep, Progress
 from bentwork.planning.order_tables import Tables
@@ -45,8 +45,8 @@ class _Search:
     classes: NDArray[np.int64]
     weights: NDArray[np.int64]
     start: int
-    to_itself: dict[tuple[int, int, int], Near | None] = field(default_factory=dict)
-    workers: ThreadPoolExecutor = field(default_factory=lambda: ThreadPoolExecutor(2))  # none before there is work
+    itself: BarItself
+    to_itself: dict[tuple[int, int, int], list[tuple[End, int, int]]] = field(default_factory=dict)
     _stands: list[Stand] = field(default_factory=list)
 
     @property
@@ -123,7 +123,8 @@ def _searched(problem: OrderProblem, progress: Progress | None, doubtful: Sequen
     start = sum(1 << (number - 1) for number in problem.made)
     tables = Tables(piece, problem.bender, problem.places, problem.required_clearance, start)
     weights = np.array(problem.whole_weights, dtype=np.int64)
-    search = _Search(problem, tables, classes, weights, start)
+    itself = BarItself(piece, problem.bender, problem.required_clearance)
+    search = _Search(problem, tables, classes, weights, start, itself)
     if tables.first_hopeless(doubtful) is not None:
         return search
     missing = piece.bends - len(problem.made)
@@ -155,18 +156,11 @@ def _steps(rows: NDArray[np.int64]) -> list[Step]:
 
 def _hits_itself(search: _Search, path: list[Step]) -> list[tuple[int, int, End, int, int]]:
     """Steps in which the bar comes too near to itself, as ``Tables.rule_out`` takes them."""
-    new = [step[:3] for step in path if step[:3] not in search.to_itself]
-
-    def near(step: tuple[int, int, int]) -> Near | None:
-        return too_near(search.stands[0], search.tables, step[1], _ENDS[step[2]], step[0])
-
-    shared_out = len(path) > _SHORT and len(new) > 1
-    search.to_itself.update(zip(new, (search.workers.map if shared_out else map)(near, new), strict=True))
     found = []
     for made, bend, end, _ in path:
-        hit = search.to_itself[made, bend, end]
-        if hit is not None:
-            found.append((bend, made, _ENDS[end], *hit.reach))
+        if (made, bend, end) not in search.to_itself:
+            search.to_itself[made, bend, end] = search.itself.hits(bend, made, _ENDS[end])
+        found += [(bend, made, *hit) for hit in search.to_itself[made, bend, end]]
     return found
 
 

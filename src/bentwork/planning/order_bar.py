@@ -23,10 +23,11 @@ __all__ = ["pair_masks", "stretches"]
 
 Row = NDArray[np.float64]
 Flags = NDArray[np.int64]
+Masks = NDArray[np.uint16]
 
 
 @compiled
-def stretches(first: float, bends: Row, error: float, alive: Flags) -> tuple[Row, Flags, Row]:
+def stretches(first: float, bends: Row, error: float, alive: Masks) -> tuple[Row, Flags, Row]:
     """Return the stretch of bar that each node adds.
 
     Args:
@@ -137,7 +138,7 @@ def _own_apart(
 
 @compiled
 def pair_masks(
-    outer: tuple[Row, Flags, Row], inner: tuple[Row, Flags, Row], outer_alive: Flags, inner_alive: Flags,
+    outer: tuple[Row, Flags, Row], inner: tuple[Row, Flags, Row], outer_alive: Masks, inner_alive: Masks,
     outer_bends: int, inner_bends: int, outer_is_b: bool, closed: bool, apart: float, rows: Row, cases: Flags,
     settings: Row,
 ) -> Flags:  # fmt: skip

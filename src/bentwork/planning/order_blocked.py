@@ -5,14 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from bentwork.clearance.step import Near, Stand
+from bentwork.clearance.step import Stand
 from bentwork.clearance.workpiece import End
 from bentwork.planning.order_furthest import furthest
+from bentwork.planning.order_itself import BarItself
 from bentwork.planning.order_needs import lacking
 from bentwork.planning.order_problem import Blocked, OrderProblem
 from bentwork.planning.order_tables import Tables
 
-__all__ = ["blocked_ways", "too_near"]
+__all__ = ["blocked_ways"]
 
 _ENDS: tuple[End, End] = ("A", "B")
 _HELD = (0x5555, 0xAAAA)  # bits of a mask with that end held
@@ -30,7 +31,7 @@ def blocked_ways(
     Of the sets of bends that can be reached with the most bends made, the first is taken; a bend that stays is tried
     there with either end held on every mounting, and what is hit deepest is told.
     """
-    made = frozenset(_reached(tables, stands[0], start))
+    made = frozenset(_reached(tables, BarItself(tables.piece, problem.bender, tables.clearance), start))
     blocked = [
         _why(problem, stand, bend, held, made)
         for bend in range(tables.piece.bends)
@@ -41,14 +42,7 @@ def blocked_ways(
     return tuple(sorted(k + 1 for k in made)), tuple(blocked)
 
 
-def too_near(stand: Stand, tables: Tables, bend: int, end: End, made: int) -> Near | None:
-    """Return where the bar comes too near to itself in a step; None where it doesn't. ``made`` as bits."""
-    done = [k for k in range(tables.piece.bends) if (made >> k) & 1]
-    near = stand.bar_to_itself(bend, end, done, tables.clearance)
-    return near if near is not None and near.gap < tables.clearance - 1e-9 else None
-
-
-def _reached(tables: Tables, stand: Stand, start: int) -> list[int]:
+def _reached(tables: Tables, itself: BarItself, start: int) -> list[int]:
     """The set with most bends made that can be reached; of several the smallest number.
 
     The bar against itself is looked at only on the way there; where it hits, that is struck out, and so on.
@@ -64,11 +58,12 @@ def _reached(tables: Tables, stand: Stand, start: int) -> list[int]:
                 if int(tables.table[bend, made]) & _HELD[number]:
                     if (bend, made, end) in clear:
                         break  # one end will do
-                    near = too_near(stand, tables, bend, end, made)
-                    if near is None:
+                    found = itself.hits(bend, made, end)
+                    if not found:
                         clear.add((bend, made, end))
                         break
-                    tables.rule_out(bend, made, end, *near.reach)
+                    for hit in found:
+                        tables.rule_out(bend, made, *hit)
             hits = hits or tables.table[bend, made] == 0
             made |= 1 << bend
         if not hits:

@@ -1,7 +1,8 @@
 """Which bodies a branch of shapes can come near at all: the others need no look at any node of it. Compiled.
 
 Whatever is made of the bends still to come, the bar beyond a node lies in a ball that is the same, as seen from there,
-for all nodes of a depth. What that ball passes on its whole way is passed by every line in it.
+for all nodes of a depth, and in a box, which tells more of a flat piece. What these pass on their whole way is passed
+by every line in them.
 """
 
 # mypy: disable-error-code="no-any-return"
@@ -14,13 +15,25 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.clearance.compiling import compiled
-from bentwork.clearance.distances import BOX, FURTHEST, HIGHEST, LETS_GO, LOWEST, MOUNTING, NEAREST, STATION
+from bentwork.clearance.compiling import compiled, compiled_in
+from bentwork.clearance.distances import BOX, FURTHEST, NEAREST
 from bentwork.clearance.sides import ANGLE, ARC, RADIUS, STRAIGHT, arc_lines, bent, chords, run_on
-from bentwork.planning.order_lifts import HITS, LIFT, LIFTS, SWEEP, lift_line, still_hit
-from bentwork.planning.order_look import LEAST_LEFT, MOST_LEFT, SHIFT, SPANS, STROKE, View, boxes_of, from_axis
+from bentwork.planning.order_lifts import lift_ball
+from bentwork.planning.order_look import (
+    LEAST_LEFT,
+    MOST_LEFT,
+    PHASES,
+    SHIFT,
+    SPANS,
+    STROKE,
+    View,
+    boxes_of,
+    from_axis,
+    outside,
+)
+from bentwork.planning.order_sift import BITS, BODY, LIFTS, SWEEP, Near, listed, sift
 
-__all__ = ["all_near", "balls", "narrowed"]
+__all__ = ["balls", "box_in", "narrowed"]
 
 Row = NDArray[np.float64]
 Flags = NDArray[np.int64]
@@ -30,23 +43,8 @@ _STEPS = 40  # from the first middle of a ball; the ball is then a few parts in 
 
 
 @compiled
-def all_near(bodies: Row, depths: int, way_count: int) -> Flags:
-    """Return room for lists of bodies, by depth, as ``order_look.look`` takes them, (depths, 2, n + 1); first all."""
-    count = bodies.shape[1]
-    near = np.zeros((depths, 2, count + 1), dtype=np.int64)
-    near[0, :, 0] = count
-    for role in range(2):
-        for b in range(count):
-            hit = SWEEP
-            for way in range(way_count if bodies[role, b, LETS_GO] == 0.0 else 0):
-                hit |= (LIFT << way) | (LIFT << (2 + way))
-            near[0, role, b + 1] = (b << HITS) | hit
-    return near
-
-
-@compiled
 def balls(bends: Row, coarse: float, error: float) -> tuple[Row, float]:
-    """Return a ball for every depth that holds the bar beyond, whatever is made of it; how far arcs lie from chords.
+    """Return a ball and a box for every depth that hold what is beyond, whatever is made of it; how far arcs lie off.
 
     Args:
         bends: of one side, outward, (m, 5).
@@ -54,11 +52,12 @@ def balls(bends: Row, coarse: float, error: float) -> tuple[Row, float]:
         error: how far fine chords may lie from their arc.
 
     Returns:
-        middle, in the frame where the bar goes on, and radius, (m + 1, 4); the most that arcs lie from chords. In mm.
+        in the frame where the bar goes on: middle and radius, then lowest x, y, z and highest x, y, z, (m + 1, 10); and
+        the most that arcs lie from their chords. In mm.
     """
     m, most = len(bends), 0.0
-    found, frame = np.zeros((m + 1, 4)), np.empty(12)
-    found[m, 3] = _HAIR
+    found, frame, box = np.zeros((m + 1, 10)), np.empty(12), np.empty(6)
+    found[m, 3], found[m, 4:7], found[m, 7:] = _HAIR, -_HAIR, _HAIR
     lines, held = (np.empty((400, 6)), np.zeros((1700, 4)))  # balls to be held: points are of radius 0
     for i in range(m - 1, -1, -1):
         count = 1
@@ -86,20 +85,42 @@ def balls(bends: Row, coarse: float, error: float) -> tuple[Row, float]:
                 held[count + 2, axis] = _along(frame, found[i + 1], axis)
             held[count + 2, 3] = found[i + 1, 3]
             count += 3
+            box_in(frame, found[i + 1], box)
+            for axis in range(3):
+                found[i, 4 + axis] = min(found[i, 4 + axis], box[axis] - _HAIR)
+                found[i, 7 + axis] = max(found[i, 7 + axis], box[3 + axis] + _HAIR)
         _hold(held[:count], found[i])
+        for j in range(count):
+            if held[j, 3] == 0.0:
+                for axis in range(3):
+                    found[i, 4 + axis] = min(found[i, 4 + axis], held[j, axis] - _HAIR)
+                    found[i, 7 + axis] = max(found[i, 7 + axis], held[j, axis] + _HAIR)
     return found, most
 
 
-@compiled
+@compiled_in
 def _along(frame: Row, ball: Row, axis: int) -> float:
     """Return a coordinate of the middle of a ball that is given in a frame."""
     return frame[axis] + ball[0] * frame[3 + axis] + ball[1] * frame[6 + axis] + ball[2] * frame[9 + axis]
 
 
+@compiled_in
+def box_in(frame: Row, ball: Row, box: Row) -> None:
+    """Write the upright box that holds what lies in a ball and a box given in a frame, see ``balls``."""
+    for axis in range(3):
+        middle, half = frame[axis], 0.0
+        for k in range(3):
+            along = frame[3 + 3 * k + axis]
+            middle += 0.5 * along * (ball[4 + k] + ball[7 + k])
+            half += 0.5 * abs(along) * (ball[7 + k] - ball[4 + k])
+        round_ = _along(frame, ball, axis)
+        box[axis], box[3 + axis] = max(middle - half, round_ - ball[3]), min(middle + half, round_ + ball[3])
+
+
 @compiled
 def _hold(held: Row, ball: Row) -> None:
     """Write a ball that holds all of these: its middle is drawn to the furthest again and again, each time by less."""
-    ball[:] = held[0]
+    ball[:4] = held[0]
     for step in range(_STEPS + 1):
         furthest, which = -1.0, 0
         for j in range(len(held)):
@@ -113,18 +134,10 @@ def _hold(held: Row, ball: Row) -> None:
                 ball[axis] += (held[which, axis] - ball[axis]) / (step + 2.0)
 
 
-@compiled
-def _past(boxes: Row, station: int, more: float, level: float, body: Row, thick: float) -> bool:
-    """Tell whether the box of the whole sweep, ``more`` larger all round, stays ``thick`` away from a body."""
-    gx = max(0.0, boxes[station, SPANS, 0] - more - body[BOX + 3], body[BOX] - boxes[station, SPANS, 2] - more)
-    gy = max(0.0, boxes[station, SPANS, 1] - more - body[BOX + 4], body[BOX + 1] - boxes[station, SPANS, 3] - more)
-    return gx * gx + gy * gy + level * level >= thick * thick
-
-
-@compiled
+@compiled_in
 def narrowed(
     frame: Row, ball: Row, tall: float, thick: float, mask: int, role_bits: Flags, bodies: Row, ways: Row,
-    way_count: int, view: View, settings: Row, before: Flags, near: Flags,
+    way_count: int, view: View, settings: Row, before: Near, box: Row, near: Near,
 ) -> None:  # fmt: skip
     """Write which bodies the bar may come near from a node on.
 
@@ -140,56 +153,47 @@ def narrowed(
         way_count: the same.
         view: see ``order_look.view_of``.
         settings: of the motion.
-        before: bodies of the node before it, as ``order_look.look`` takes them, (2, n + 1).
-        near: where to write, the same.
+        before: bodies of the node before it.
+        box: room to work in, (6,).
+        near: where to write.
     """
-    roles, paces, boxes, lifted = view[0], view[2], view[4], view[5]
+    roles, paces, boxes, lifted, left = view[0], view[2], view[4], view[6], view[7]
     x, y, z, reach = (_along(frame, ball, 0), _along(frame, ball, 1), _along(frame, ball, 2), ball[3])
-    point, bottom, top = (x, y, z, 0.0, 0.0, 0.0), z - reach - tall, z + reach + tall
+    box_in(frame, ball, box)
+    point, bottom, top = (x, y, z, 0.0, 0.0, 0.0), box[2] - tall, box[5] + tall
     half = 0.5 * settings[2] / SPANS
     for role in range(2):
-        count = 0
-        if mask & role_bits[role] != 0:
-            upright = role == 1
-            shift = roles[role, SHIFT]
-            nearest = furthest = -1.0
-            boxed = carried = 0
-            for i in range(1, before[role, 0] + 1):
-                b, hit = before[role, i] >> HITS, before[role, i] & (SWEEP | LIFTS)
-                body = bodies[role, b]
-                bits = role_bits[role]
-                if body[MOUNTING] >= 0.0:
-                    bits &= 3 << (2 * int(body[MOUNTING]))
-                if mask & bits == 0:
+        shift, nearest, furthest = roles[role, SHIFT], -1.0, -1.0
+        for station in range(2):
+            which, phases = 2 * role + station, int(roles[role, PHASES + station])
+            near[0][which, 0] = near[0][which, 1] = 0
+            if mask & role_bits[role] == 0 or before[0][which, 0] == 0:
+                continue
+            if before[0][which, 1] & LIFTS:
+                lift_ball(x, y, reach, box, tall, view[3], phases, role, station, ways, way_count, lifted)
+            if sift(before, which, bottom, top, thick, lifted, phases, left) == 0:
+                continue
+            far, more = thick + shift + (roles[role, STROKE] if station == 1 else 0.0), 0.0
+            for e in range(before[0][which, 0]):
+                hit = left[e]
+                if hit == 0 or mask & before[1][which, BITS, e] == 0:
                     continue
-                level = max(0.0, bottom - body[HIGHEST], body[LOWEST] - top)
-                if level >= thick:
-                    if upright == (bottom > body[HIGHEST]):
-                        continue  # not lifted towards it either
-                    hit &= LIFTS
-                station = int(body[STATION])
-                if hit & LIFTS:
-                    if not (carried >> station) & 1:
-                        lift_line(point, False, reach + tall, view[3], role, station, ways, way_count, lifted)
-                        carried |= 1 << station
-                    hit = still_hit(lifted, station, thick, body, hit)
                 if hit & SWEEP:
                     if furthest < 0.0:
                         nearest, furthest = from_axis(
                             point, roles[role, MOST_LEFT], roles[role, LEAST_LEFT], settings[0]
                         )
                         nearest, furthest = nearest - reach, furthest + reach
-                    far = thick + shift + (roles[role, STROKE] if station == 1 else 0.0)
+                    body = bodies[role, before[1][which, BODY, e]]
                     if nearest - body[FURTHEST] >= far or body[NEAREST] - furthest >= far:
                         hit = 0 if way_count == 1 else hit & LIFTS
                     else:
-                        if not (boxed >> station) & 1:
-                            boxes_of(point, False, view, role, station, half, settings[0], boxes)
-                            boxed |= 1 << station
-                        more = reach * (1.0 + half * paces[role, station, 0])
-                        if _past(boxes, station, more, level, body, thick + shift):
+                        if more == 0.0:
+                            pace = paces[role, station]
+                            boxes_of(point, False, view[1][role, station], pace, half, settings[0], boxes)
+                            more = reach * (1.0 + half * pace[0])
+                        level = max(0.0, bottom - body[BOX + 5], body[BOX + 2] - top)
+                        if outside(boxes, SPANS, more, level, body, thick + shift):
                             hit &= LIFTS
                 if hit:
-                    count += 1
-                    near[role, count] = (b << HITS) | hit
-        near[role, 0] = count
+                    listed(hit, before, which, e, near)

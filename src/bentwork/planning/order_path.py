@@ -47,6 +47,7 @@ _LONG, _SHARED_OUT, _AT_A_TIME = 13, 4, 4
 """Bends from which on the work is shared out, by the last so many bends; how many shares are worked at a time."""
 
 Flags = NDArray[np.int64]
+Masks = NDArray[np.uint16]
 Costs = NDArray[np.int32]
 
 
@@ -72,9 +73,7 @@ def columns(classes: Flags) -> int:
 
 
 @compiled
-def combined(
-    bend: int, bends: int, a: Flags, b: Flags, apart: Flags, a_is_outer: bool, table: NDArray[np.uint16]
-) -> None:
+def combined(bend: int, bends: int, a: Masks, b: Masks, apart: Flags, a_is_outer: bool, table: Masks) -> None:
     """Write the masks of one bend into ``table`` (bends, sets).
 
     Args:
@@ -106,7 +105,7 @@ def combined(
                 table[bend, below | (k << (bend + 1))] = mask
 
 
-def cheapest(table: NDArray[np.uint16], classes: Flags, mountings: int, weights: Flags, start: int) -> Costs:
+def cheapest(table: Masks, classes: Flags, mountings: int, weights: Flags, start: int) -> Costs:
     """Return the least cost to finish from every state, (sets, ways round, ends held, mountings); ``NEVER`` for none.
 
     Args:
@@ -136,9 +135,7 @@ def _in_shares(bends: int, work: Callable[[int, int], None]) -> None:
 
 
 @compiled
-def _fill(
-    cost: Costs, table: NDArray[np.uint16], classes: Flags, weights: Flags, start: int, first: int, last: int
-) -> None:
+def _fill(cost: Costs, table: Masks, classes: Flags, weights: Flags, start: int, first: int, last: int) -> None:
     """Write the costs of the sets from ``first`` to before ``last``; those of larger sets they lead to are known."""
     several = shared(classes)
     here = np.empty((cost.shape[1] + 1, 2, cost.shape[3]), dtype=np.int32)
@@ -152,9 +149,7 @@ def _fill(
             cost[made] = NEVER
 
 
-def renewed(
-    cost: Costs, changed: NDArray[np.bool_], table: NDArray[np.uint16], classes: Flags, weights: Flags, start: int
-) -> None:
+def renewed(cost: Costs, changed: NDArray[np.bool_], table: Masks, classes: Flags, weights: Flags, start: int) -> None:
     """Bring the costs of ``cheapest`` up to a table in which ways were taken out since.
 
     A set is worked out anew only if a way out of it was taken out, or if what it leads to costs more than before.
@@ -173,7 +168,7 @@ def renewed(
 
 @compiled
 def _renew(
-    cost: Costs, changed: NDArray[np.bool_], table: NDArray[np.uint16], classes: Flags, weights: Flags, start: int,
+    cost: Costs, changed: NDArray[np.bool_], table: Masks, classes: Flags, weights: Flags, start: int,
     first: int, last: int,
 ) -> None:  # fmt: skip
     several = shared(classes)
@@ -185,7 +180,7 @@ def _renew(
 
 @compiled
 def raised(
-    made: int, table: NDArray[np.uint16], cost: Costs, classes: Flags, several: int, weights: Flags, start: int,
+    made: int, table: Masks, cost: Costs, classes: Flags, several: int, weights: Flags, start: int,
     changed: NDArray[np.bool_], here: Costs,
 ) -> bool:  # fmt: skip
     """Work out the cost to finish from a set anew; if it rose, mark the sets that lead to it in ``changed``.
@@ -204,9 +199,7 @@ def raised(
 
 
 @compiled
-def _of_set(
-    made: int, table: NDArray[np.uint16], cost: Costs, classes: Flags, several: int, weights: Flags, here: Costs
-) -> None:
+def _of_set(made: int, table: Masks, cost: Costs, classes: Flags, several: int, weights: Flags, here: Costs) -> None:
     """Write the least cost to finish from a set into ``here``; its last row is room for the least of all ways round."""
     bends, (_, ways, _, mountings) = table.shape[0], cost.shape
     here[:] = NEVER
@@ -245,7 +238,7 @@ def _of_set(
 
 
 @compiled
-def take_out(table: NDArray[np.uint16], bend: int, same: int, made: int, kept: int, changed: NDArray[np.bool_]) -> None:
+def take_out(table: Masks, bend: int, same: int, made: int, kept: int, changed: NDArray[np.bool_]) -> None:
     """Take ways of making a bend out of the table.
 
     Args:
@@ -256,11 +249,11 @@ def take_out(table: NDArray[np.uint16], bend: int, same: int, made: int, kept: i
         kept: bits of the masks that stay.
         changed: is made True for every set in which anything went, (sets,).
     """
-    fixed, free = made & same, (table.shape[1] - 1) & ~same
+    fixed, free, gone = made & same, (table.shape[1] - 1) & ~same, 0xFFFF & ~kept
     others = free
     while True:  # every set of the others, from all to none
         one = fixed | others
-        if table[bend, one] & ~kept:
+        if table[bend, one] & gone:
             table[bend, one] &= kept
             changed[one] = True
         if others == 0:

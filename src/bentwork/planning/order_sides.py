@@ -18,13 +18,16 @@ from numpy.typing import NDArray
 from bentwork.clearance.compiling import compiled, lent
 from bentwork.clearance.sides import ANGLE, ARC, RADIUS, STRAIGHT, arc_lines, bent, chords, run_on
 from bentwork.planning.order_look import look_all, view_of
-from bentwork.planning.order_near import all_near, balls, narrowed
+from bentwork.planning.order_near import balls, narrowed
+from bentwork.planning.order_sift import all_near
 
 __all__ = ["COARSE", "side_masks"]
 
 Row = NDArray[np.float64]
 Flags = NDArray[np.int64]
+Masks = NDArray[np.uint16]
 
+_COARSE, _FINE, _STRAIGHT = range(3)  # an arc is looked at as few chords, then if need be as many; then what follows
 COARSE = 1.9
 """Radians that one chord of an arc may turn through in the first look; half of them can be passed on it alone."""
 
@@ -33,7 +36,7 @@ COARSE = 1.9
 def side_masks(
     first: float, bends: Row, needs: Row, rows: Row, thick: float, error: float, start: int, role_bits: Flags,
     bodies: Row, cases: Flags, ways: Row, way_count: int, settings: Row, must: int, stuck: Flags, give_up: bool,
-) -> Flags:  # fmt: skip
+) -> Masks:  # fmt: skip
     """Return the masks of every node, (nodes, 5).
 
     Args:
@@ -51,26 +54,25 @@ def side_masks(
         way_count: how many ways there are.
         settings: of the motion.
         must: choices that are made already, as bits outward.
-        stuck: (1,), set to 1 where the bar cannot be put on or lifted off in one of the ways.
+        stuck: (2,), the first set to 1 where the bar cannot be put on or lifted off in one of the ways.
         give_up: return as soon as it is stuck; what is returned is then not whole.
     """
     m = len(bends)
-    found = np.zeros((2 ** (m + 1) - 1, 5), dtype=np.int64)
+    found = np.zeros((2 ** (m + 1) - 1, 5), dtype=np.uint16)
     frames, lines = np.zeros((m + 1, 12)), np.zeros((400, 6))
     run = np.zeros(m + 1)  # straight bar beside the bend so far; below 0 once a bend is made
-    masks, trial = np.zeros((m + 1, 5), dtype=np.int64), np.zeros(5, dtype=np.int64)
+    masks = np.zeros((m + 2, 5), dtype=np.int64)  # the last ones to try
     choice, nodes = np.zeros(m + 1, dtype=np.int64), np.zeros(m + 1, dtype=np.int64)
-    unheard = np.zeros(1, dtype=np.int64)
-    roles, spans, paces, lifts, boxes, lifted = view_of(cases, settings)
     masks[0, :] = start
     if way_count < 2:
         masks[0, 2] = masks[0, 4] = 0
-    near = all_near(bodies, m + 1, way_count)
+    near_counts, near_hits, walls = all_near(bodies, role_bits, m + 1, way_count)
+    roles, spans, paces, lifts, boxes, at, lifted, left = view_of(cases, ways, settings, bodies.shape[1])
     beyond, gap = balls(bends, COARSE, error)
     _walk(
         first, bends, needs, rows, thick, error, role_bits, bodies, cases, ways, way_count, settings, must, stuck,
-        give_up, found, frames, lines, run, masks, trial, choice, nodes, unheard, roles, spans, paces, lifts, boxes,
-        lifted, near, beyond, gap,
+        give_up, found, frames, lines, run, masks, choice, nodes, roles, spans, paces, lifts, boxes, at, lifted, left,
+        near_counts, near_hits, walls, beyond, np.empty(6), gap,
     )  # fmt: skip
     return found
 
@@ -78,41 +80,67 @@ def side_masks(
 @compiled
 def _walk(
     first: float, bends: Row, needs: Row, rows: Row, thick: float, error: float, role_bits: Flags, bodies: Row,
-    cases: Flags, ways: Row, way_count: int, settings: Row, must: int, stuck: Flags, give_up: bool, found: Flags,
-    frames: Row, lines: Row, run: Row, masks: Flags, trial: Flags, choice: Flags, nodes: Flags, unheard: Flags,
-    roles: Row, spans: Row, paces: Row, lifts: Row, boxes: Row, lifted: Row, near: Flags, beyond: Row, most_gap: float,
+    cases: Flags, ways: Row, way_count: int, settings: Row, must: int, stuck: Flags, give_up: bool, found: Masks,
+    frames: Row, lines: Row, run: Row, masks: Flags, choice: Flags, nodes: Flags, roles: Row, spans: Row, paces: Row,
+    lifts: Row, boxes: Row, at: Row, lifted: Row, left: Flags, near_counts: Flags, near_hits: Flags, walls: Row,
+    beyond: Row, box: Row, most_gap: float,
 ) -> None:  # fmt: skip
-    """Walk the tree and write what is found; everything from ``found`` on is room to work in."""
+    """Walk the tree and write what is found; everything from ``found`` on is room to work in.
+
+    All that is done at every node is compiled into this one function, and what looks at lines stands in it but once: to
+    hand so many arrays over would take longer than to look.
+    """
     bends, needs, rows, role_bits, bodies = lent(bends), lent(needs), lent(rows), lent(role_bits), lent(bodies)
     cases, ways, settings, stuck, found = lent(cases), lent(ways), lent(settings), lent(stuck), lent(found)
-    frames, lines, run, masks, trial = lent(frames), lent(lines), lent(run), lent(masks), lent(trial)
-    choice, nodes, unheard = lent(choice), lent(nodes), lent(unheard)
-    near, beyond = lent(near), lent(beyond)
-    view = lent(roles), lent(spans), lent(paces), lent(lifts), lent(boxes), lent(lifted)
-    m = len(bends)
+    frames, lines, run, masks = lent(frames), lent(lines), lent(run), lent(masks)
+    choice, nodes = lent(choice), lent(nodes)
+    near_counts, near_hits, walls = lent(near_counts), lent(near_hits), lent(walls)
+    beyond, box = lent(beyond), lent(box)
+    view = lent(roles), lent(spans), lent(paces), lent(lifts), lent(boxes), lent(at), lent(lifted), lent(left)
+    m, trial = len(bends), len(bends) + 1
     tall = max(abs(rows[0]), abs(rows[-1]))
     frames[0, 3] = frames[0, 7] = frames[0, 11] = 1.0
-    run_on(frames[0], first, lines[0])
+    depth, i, length, part = 0, 0, first, _STRAIGHT
     run[0] = first
-    look_all(
-        lines, 1, True, thick, rows, True, masks[0], role_bits, bodies, stuck, cases, ways,
-        way_count, view, settings, near[0],
-    )  # fmt: skip
-    depth = 0
-    while not (give_up and stuck[0]):
+    while True:
+        near = near_counts[depth], near_hits[depth], walls[depth]
+        while part <= _STRAIGHT and masks[depth, 0] != 0:
+            into, count, gap = depth, 1, 0.0
+            if part == _STRAIGHT:
+                run_on(frames[depth], length, lines[0])
+            else:
+                count = chords(bends[i, RADIUS], bends[i, ANGLE], error)
+                if part == _COARSE:
+                    into, count = trial, max(1, int(np.ceil(bends[i, ANGLE] / COARSE)))
+                    for j in range(5):
+                        masks[trial, j] = masks[depth, j]
+                gap = arc_lines(frames[i], bends[i], count, lines)
+            look_all(
+                lines, count, depth == 0, thick + gap, rows, part == _STRAIGHT and run[depth] >= 0.0, masks[into],
+                role_bits, bodies, stuck[1 if part == _COARSE else 0 :], cases, ways, way_count, view, settings, near,
+            )  # fmt: skip
+            if part == _COARSE:
+                part = _STRAIGHT
+                for j in range(5):
+                    if masks[trial, j] != masks[depth, j]:
+                        part = _FINE
+            else:
+                part += 1
+        if give_up and stuck[0]:
+            return
         # a node has been looked at: keep it, then go deeper, or back to the next choice
         if depth == m and run[depth] >= 0.0:
             for role in range(2):
                 if run[depth] < needs[2 + role] - 1e-9:
                     masks[depth, 0] &= ~role_bits[role]
-        found[2**depth - 1 + nodes[depth]] = masks[depth]
-        deeper = depth < m and masks[depth, 0] != 0
-        if deeper:
-            narrowed(
-                frames[depth], beyond[depth], tall, thick + most_gap, masks[depth, 0], role_bits, bodies, ways,
-                way_count, view, settings, near[max(0, depth - 1)], near[depth],
-            )  # fmt: skip
+        for j in range(5):
+            found[2**depth - 1 + nodes[depth], j] = masks[depth, j]
+        if depth < m and masks[depth, 0] != 0:
             depth += 1
+            narrowed(
+                frames[depth - 1], beyond[depth - 1], tall, thick + most_gap, masks[depth - 1, 0], role_bits, bodies,
+                ways, way_count, view, settings, near, box, (near_counts[depth], near_hits[depth], walls[depth]),
+            )  # fmt: skip
             choice[depth] = 0
         else:
             while depth > 0 and choice[depth] == 1:
@@ -120,54 +148,27 @@ def _walk(
             if depth == 0:
                 return
             choice[depth] = 1
-        i = depth - 1
-        made = choice[depth]
+        i, made = depth - 1, choice[depth]
         nodes[depth] = nodes[i] | (made << i)
-        masks[depth] = masks[i]
-        run[depth] = run[i]
-        far_off = near[i, 0, 0] + near[i, 1, 0] == 0  # whatever is bent, nothing comes near: where it lies is all one
-        if not far_off:
-            frames[depth] = frames[i]
-        if made == 0 and (must >> i) & 1:
-            masks[depth] = 0
-            continue
-        length = bends[i, STRAIGHT]
+        for j in range(5):
+            masks[depth, j] = masks[i, j]
+        run[depth], length = run[i], bends[i, STRAIGHT]
         if made == 0:
             length += bends[i, ARC]
             if run[i] >= 0.0:
                 run[depth] += length
+            if (must >> i) & 1:
+                masks[depth, 0] = 0
+        elif run[i] >= 0.0:
+            for role in range(2):
+                if run[i] < needs[role] - 1e-9:
+                    masks[depth, 0] &= ~role_bits[role]
+            run[depth] = -1.0
+        part = _STRAIGHT if made == 0 else _COARSE
+        if near_counts[depth, :, 0].sum() == 0:
+            part = _STRAIGHT + 1  # whatever is bent, nothing comes near: where it lies is all one
+        elif made == 0:
+            for j in range(12):
+                frames[depth, j] = frames[i, j]
         else:
-            if run[i] >= 0.0:
-                for role in range(2):
-                    if run[i] < needs[role] - 1e-9:
-                        masks[depth, 0] &= ~role_bits[role]
-                run[depth] = -1.0
-            if masks[depth, 0] == 0 or far_off:
-                continue
-            count = max(1, int(np.ceil(bends[i, ANGLE] / COARSE)))
-            gap = arc_lines(frames[i], bends[i], count, lines)
-            trial[:] = masks[depth]
-            look_all(
-                lines, count, False, thick + gap, rows, False, trial, role_bits, bodies, unheard, cases, ways,
-                way_count, view, settings, near[i],
-            )  # fmt: skip
-            same = True
-            for j in range(5):
-                same = same and trial[j] == masks[depth, j]
-            if not same:
-                count = chords(bends[i, RADIUS], bends[i, ANGLE], error)
-                gap = arc_lines(frames[i], bends[i], count, lines)
-                look_all(
-                    lines, count, False, thick + gap, rows, False, masks[depth], role_bits, bodies, stuck, cases, ways,
-                    way_count, view, settings, near[i],
-                )  # fmt: skip
-            bent(frames[depth], bends[i], frames[depth])
-            if masks[depth, 0] == 0:
-                continue
-        if far_off:
-            continue
-        run_on(frames[depth], length, lines[0])
-        look_all(
-            lines, 1, False, thick, rows, run[depth] >= 0.0, masks[depth], role_bits, bodies, stuck, cases, ways,
-            way_count, view, settings, near[i],
-        )  # fmt: skip
+            bent(frames[i], bends[i], frames[depth])

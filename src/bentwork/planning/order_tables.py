@@ -25,6 +25,7 @@ from bentwork.tooling.shop import Mounting
 __all__ = ["Tables"]
 
 Flags = NDArray[np.int64]
+Masks = NDArray[np.uint16]
 _ALL_CLEAR = np.zeros((0, 0), dtype=np.int64)
 _SMALL, _AT_A_TIME = 9, 4  # bends that are not worth sharing out; how many are worked out at a time
 _KEPT = 16  # bends; the sides of a longer piece are worked out anew where they are wanted again, to save memory
@@ -54,7 +55,7 @@ class Tables:
         self.cases, self.bar_cases = case_table(bender.kind)
         self.offsets = np.array(piece.rows)
         self._lever = [(0.0, np.inf)] * len(mountings)  # how far it is known to get, and how far not
-        self._kept: dict[int, tuple[Flags, Flags]] = {}
+        self._kept: dict[int, tuple[Masks, Masks]] = {}
         self.table = np.zeros((piece.bends, 2**piece.bends), dtype=np.uint16)
         self.changed = np.zeros(2**piece.bends, dtype=np.bool_)  # sets out of which ``rule_out`` took a way
 
@@ -122,10 +123,10 @@ class Tables:
                 bits |= 3 << (2 * number)
         return bits
 
-    def _sides(self, bend: int, start: int, settings: NDArray[np.float64]) -> tuple[Flags, Flags]:
+    def _sides(self, bend: int, start: int, settings: NDArray[np.float64]) -> tuple[Masks, Masks]:
         """Masks of both sides; whether the bar gets off sideways is looked at only where up is barred somewhere."""
         if bend not in self._kept:
-            stuck = np.zeros(1, dtype=np.int64)
+            stuck = np.zeros(2, dtype=np.int64)  # for good; on trial
             ways, names = way_table(self.bender.kind, self.piece.angles[bend])
             for count in range(1, len(names) + 1):
                 more = count < len(names)
@@ -151,13 +152,13 @@ class Tables:
         stuck: Flags,
         *,
         give_up: bool,
-    ) -> Flags:
+    ) -> Masks:
         first, bends = self.piece.side(bend, end)
         held = sum(1 << (2 * number + (end == "B")) for number in range(len(self.mountings)))
         free = sum(1 << (2 * number + (end == "A")) for number in range(len(self.mountings)))
         others = range(bend - 1, -1, -1) if end == "A" else range(bend + 1, self.piece.bends)
         must = sum(1 << i for i, other in enumerate(others) if (self.start >> other) & 1)
-        masks: Flags = side_masks(
+        masks: Masks = side_masks(
             first,
             bends,
             np.array(needs_of(self.bender, self.piece, bend)),
@@ -177,7 +178,7 @@ class Tables:
         )
         return masks
 
-    def _apart(self, bend: int, a: Flags, b: Flags, settings: NDArray[np.float64]) -> tuple[Flags, bool]:
+    def _apart(self, bend: int, a: Masks, b: Masks, settings: NDArray[np.float64]) -> tuple[Flags, bool]:
         piece = self.piece
         turns = sum(piece.angles) - piece.angles[bend] + piece.pulls[bend]
         if turns < np.pi - 1e-9:

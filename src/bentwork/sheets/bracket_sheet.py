@@ -21,7 +21,7 @@ from bentwork.sheets.page_parts import (
 from bentwork.sheets.placing import Box, Room, spots_round, words
 from bentwork.sheets.strip_bends import bend_hatch, bend_tags, mark_lines
 from bentwork.sheets.strip_ends import caption, end_tags, joints, trim_zones
-from bentwork.sheets.strip_rows import Row, lay_rows
+from bentwork.sheets.strip_rows import FOOT_HEIGHT, SIDE_WIDTH, Row, lay_rows
 from bentwork.sheets.subject import Paper, Subject
 from bentwork.sheets.told_pages import ToldPart, told_pages
 
@@ -50,6 +50,8 @@ class BracketSubject:
 def bracket_sheet(bracket: BracketSubject, paper: Paper) -> tuple[Drawing, ...]:
     """Return the pages of a bracket, lying on their long edge: the pattern at 1:1, then the work in words.
 
+    The words stand below the last of the pattern where there is room for all of them.
+
     Args:
         bracket: the bracket.
         paper: upright; it is turned here.
@@ -57,14 +59,21 @@ def bracket_sheet(bracket: BracketSubject, paper: Paper) -> tuple[Drawing, ...]:
     subject, sheet = bracket.subject, paper.sideways
     rows = lay_rows(subject.cut_length, bracket.width, subject.ruler, sheet)
     box = (MARGIN, MARGIN, sheet.width - MARGIN)
-    told = told_pages(bracket.parts, sheet.width - 2.0 * MARGIN, sheet.height - 2.0 * MARGIN - HEAD_HEIGHT - 4.0)
-    count = len(rows) + len(told)
+    high, below = sheet.height - 2.0 * MARGIN - HEAD_HEIGHT - 4.0, rows[-1][-1].box.bottom + 5.0
+    room = sheet.height - MARGIN - FOOT_HEIGHT - below
+    told = told_pages(bracket.parts, sheet.width - 2.0 * MARGIN - SIDE_WIDTH, high, first=room)
+    beside = len(told) == 1
+    if not beside:
+        told = told_pages(bracket.parts, sheet.width - 2.0 * MARGIN, high)
+    count = len(rows) + (0 if beside else len(told))
     pages = []
     for number, page in enumerate(rows, 1):
         items = [item for row in page for item in _row(bracket, row)]
         items += [*head(subject, "bracket, 1:1", (number, count), box), *_foot(subject, sheet, sum(map(len, rows)))]
+        if beside and number == count:
+            items += told[0].moved(MARGIN, below)
         pages.append(Drawing(sheet.width, sheet.height, tuple(items)))
-    for number, drawn in enumerate(told, len(rows) + 1):
+    for number, drawn in enumerate(() if beside else told, len(rows) + 1):
         items = [*head(subject, "bracket", (number, count), box), *drawn.moved(MARGIN, MARGIN + HEAD_HEIGHT + 4.0)]
         pages.append(Drawing(sheet.width, sheet.height, tuple(items)))
     return tuple(pages)

@@ -8,9 +8,12 @@ __all__ = [
     "AT_THE_DUST",
     "AT_THE_GRINDER",
     "AT_THE_OVEN",
+    "AT_THE_PICKLE",
     "AT_THE_SOLVENT",
+    "AT_THE_STAINLESS",
     "AT_THE_TWO_PACK",
     "AT_THE_ZINC",
+    "AT_THE_ZINC_BATH",
     "BEFORE_THE_ARC",
     "WHO_DECIDES",
 ]
@@ -34,6 +37,11 @@ AT_THE_ARC = (
 AT_THE_ZINC = (
     "Zinc fume makes fever and chills some hours later. Take the zinc off first, weld in the open or with extraction, "
     "and wear a mask for metal fume.",
+)
+
+AT_THE_STAINLESS = (
+    "Fume of stainless, and dust where its welds are ground, hold chromium(VI) and nickel, which cause cancer: "
+    "extraction at the arc and a mask for metal fume, outdoors too.",
 )
 
 WHO_DECIDES = (
@@ -65,6 +73,16 @@ AT_THE_TWO_PACK = (
 AT_THE_OVEN = (
     "A closed tube bursts in an oven: every one has its vent first. Springs, grease, plugs and locknuts with nylon "
     "come out before. Not in an oven for food.",
+)
+
+AT_THE_PICKLE = (
+    "Pickling paste holds hydrofluoric acid: it goes through the skin without pain and kills. It is for a shop with "
+    "gloves and face shields for it, calcium gluconate gel at hand and somebody trained beside it.",
+)
+
+AT_THE_ZINC_BATH = (
+    "A tube that is shut, or has too small a hole, bursts in molten zinc and throws it over those at the bath: every "
+    "one has its holes first, and the galvaniser is shown each of them.",
 )
 
 AT_THE_BATH = (

@@ -25,7 +25,7 @@ SETTING_BY_HAND = (
 )
 """Cautions of setting a bend by hand. Common practice, no source; local rules and a trained eye come first."""
 
-AT_MOST_WHY = "the most to hope for: where 94% were foretold, 30 closed pieces of 33 came good with made-up makers"
+AT_MOST_WHY = "the most to hope for: bars of hard aluminium came good somewhat less often with made-up makers"
 """Why the chance of a closed piece is told as a most; the makers are those of docs/performance.md."""
 
 Why = Literal["angle", "rotation", "place", "drawn in", "begins", "bends"]

@@ -10,8 +10,10 @@ from bentwork.sheets.job_head import JOB_HEAD, job_head
 from bentwork.sheets.lettering import cap_height, fitted, legible, paragraph
 from bentwork.sheets.page_parts import MARGIN, check_bars_across, check_bars_down, instructions
 from bentwork.sheets.parts_subject import PartsSubject, PartText
+from bentwork.sheets.row_picture import row_picture
 from bentwork.sheets.subject import Paper
 from bentwork.sheets.tab_card import tab_card
+from bentwork.sheets.told_pages import snug
 
 __all__ = ["parts_pages"]
 
@@ -54,23 +56,27 @@ def parts_pages(subject: PartsSubject, paper: Paper) -> tuple[Drawing, ...]:
 
 def _lists(subject: PartsSubject, paper: Paper) -> list[list[Item]]:
     """Things to make under one another, none broken over two pages; cautions at the end."""
-    wide = paper.width - 2.0 * _EDGE
-    top, bottom = _EDGE + JOB_HEAD + 4.0, paper.height - _EDGE
-    blocks = [_block(text, wide) for text in subject.texts]
+    texts = list(subject.texts)
     if subject.wraps or subject.tabs:
-        blocks.append(_block(PartText("Caution", "", subject.cautions), wide))
-    pages: list[list[Item]] = [[]]
-    y = top
-    for block in blocks:
-        if y + block.height > bottom and pages[-1]:
-            pages.append([])
-            y = top
-        pages[-1] += block.moved(_EDGE, y)
-        y += block.height + 3.5
-    return pages
+        texts.append(PartText("Caution", "", subject.cautions))
+    wide, top, bottom = paper.width - 2.0 * _EDGE, _EDGE + JOB_HEAD + 4.0, paper.height - _EDGE
+
+    def laid(pitch: float) -> tuple[list[list[Item]], float]:
+        pages: list[list[Item]] = [[]]
+        y = top
+        for text in texts:
+            block = _block(text, wide, pitch)
+            if y + block.height > bottom and pages[-1]:
+                pages.append([])
+                y = top
+            pages[-1] += block.moved(_EDGE, y)
+            y += block.height + 3.5 * pitch
+        return pages, (y - top) / (bottom - top)
+
+    return snug(laid)
 
 
-def _block(text: PartText, wide: float) -> Drawing:
+def _block(text: PartText, wide: float, pitch: float) -> Drawing:
     name, size = fitted(legible(text.name), _NAME, wide * 0.45, True)
     facts, small = fitted(legible(text.facts), _NAME, wide * 0.53, True, 9.0)
     y = cap_height(_NAME)
@@ -83,7 +89,11 @@ def _block(text: PartText, wide: float) -> Drawing:
     for said in text.lines:
         for number, line in enumerate(paragraph(legible(said), _WORDS, wide - 6.0)):
             items.append(Label((2.0 if number == 0 else 6.0, y), line, _WORDS, ("left", "bottom")))
-            y += cap_height(_WORDS) * 1.8
+            y += cap_height(_WORDS) * 1.8 * pitch
+    if text.picture is not None:
+        drawn = row_picture(text.picture, wide)
+        items += drawn.moved(0.0, y)
+        y += drawn.height
     return Drawing(wide, y, tuple(items))
 
 

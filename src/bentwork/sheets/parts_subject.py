@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from bentwork.parts.cope import Cope
 from bentwork.parts.tab import Tab
+from bentwork.sheets.row_picture import RowDrawn
 from bentwork.units import Ruler
 
 __all__ = ["PartText", "PartsSubject", "TabCard", "Wrap"]
@@ -19,11 +20,13 @@ class PartText:
         name: what it is called.
         facts: behind its name, in heavy type.
         lines: what there is to do, a sentence each.
+        picture: of a row of crossbars.
     """
 
     name: str
     facts: str
     lines: tuple[str, ...]
+    picture: RowDrawn | None = None
 
 
 @dataclass(frozen=True, slots=True)

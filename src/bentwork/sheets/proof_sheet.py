@@ -171,11 +171,11 @@ def _steps(subject: ProofSubject, wide: float) -> Drawing:
         f"{proof.minutes} minutes.",
     ]
     if not proof.proves:
-        told[-1] += f" It does not prove {proof.covers:g} times its weight: more would bend the metal for good."
-    if proof.sideways:
-        told.append(f"Pull with {ruler.force(proof.sideways)} to each side, at the height of the payload's middle.")
+        told[-1] += f" It does not prove {proof.covers:g} times its weight: it would not come back from more."
     told += [
-        "Measure again under the load; then take it off, and measure once more.",
+        "Measure again under the load.",
+        *filter(None, (proof.pulls(ruler),)),
+        "Take it off, and measure once more.",
         f"Look for cracks, dents and moved bolts, above all at: {'; '.join(one.where for one in proof.look_at)}.",
         f"REJECT the frame when {'; when '.join(proof.reasons(ruler))}.",
     ]

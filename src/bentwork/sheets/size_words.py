@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-__all__ = ["HOW", "place_words", "size_words"]
+from bentwork.units import Ruler
+
+__all__ = ["HOW", "about_words", "place_words", "size_words"]
 
 SizeKind = Literal["leg", "across", "gap", "offset", "rock", "height"]
 
@@ -23,6 +25,14 @@ HOW: dict[SizeKind, str] = {
 def place_words(place: int, bends: int) -> str:
     """Return a place of the bar: an end, or the corner of a bend."""
     return "end A" if place == 0 else "end B" if place > bends else f"corner {place}"
+
+
+def about_words(kind: SizeKind, about: float, ruler: Ruler) -> str:
+    """Return what a size will be about, mm: a height below the table wants an edge that the bar hangs over."""
+    rounded = round(about, 1)
+    if kind == "height" and rounded < 0.0:
+        return f"about {ruler.length(-rounded)} below the table, hanging over its edge: key it in with ±"
+    return f"about {ruler.length(rounded)}"
 
 
 def size_words(kind: SizeKind, start: int | None, end: int | None, way: str | None, bends: int) -> str:

@@ -13,7 +13,18 @@ from bentwork.sheets.subject import Paper
 from bentwork.stock.section import Section
 from bentwork.units import INCH, Ruler
 
-__all__ = ["FLAG_HEIGHT", "OVERLAP", "Row", "base_line", "lay_rows", "round_at", "strip_height", "wraps"]
+__all__ = [
+    "FLAG_HEIGHT",
+    "FOOT_HEIGHT",
+    "OVERLAP",
+    "SIDE_WIDTH",
+    "Row",
+    "base_line",
+    "lay_rows",
+    "round_at",
+    "strip_height",
+    "wraps",
+]
 
 OVERLAP = 10.0
 """What two rows have in common."""
@@ -25,7 +36,11 @@ WIDEST_WRAP, NARROWEST_WRAP = 80.0, 12.0
 """A bar whose skin measures more round than this has its strip along it; so has one too thin to carry the numbers."""
 
 FOOT_HEIGHT = 14.0
+"""Room for the words and the check bar below the rows."""
+
 SIDE_WIDTH = 13.0
+"""Room for the check bar that lies down the page."""
+
 _CAPTION, _CLEAR = 3.6, 1.4  # above a row: its words, and the room over them
 
 _LINE_CLEAR = 1.6  # half a heavy line, and what the scissors miss

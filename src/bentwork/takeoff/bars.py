@@ -13,7 +13,7 @@ from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Shape
 
-__all__ = ["SPLINE_VOLUME", "Doubt", "Swept", "Tried", "rests_of", "try_bar"]
+__all__ = ["MOST_VOLUME", "SPLINE_VOLUME", "Doubt", "Swept", "Tried", "rests_of", "try_bar"]
 
 EXACT_VOLUME = 1e-3
 """Area times length may differ from the volume by this share where every face has a formula."""
@@ -25,6 +25,8 @@ SIDES = 0.75
 """A bar has its sides along this share of its length; the rest may be cut, turned down or rounded."""
 PRESSED = 0.35
 """Share by which a drawn flattened end may change the volume: pressing metal does not, drawing it may."""
+MOST_VOLUME = 1.0 + PRESSED + 0.01
+"""Of a bar's area times length: a solid that has more is more than the bar."""
 STANDS_OUT = 0.02
 """Metal may stand out beyond the section by this much, mm: what files round to, and approximations are good for."""
 

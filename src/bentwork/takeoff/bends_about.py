@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
-from bentwork.space import Vec, along, cross, scale, unit
+from bentwork.space import Vec, along, cross, dot, scale, unit
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.runs import MEETS, Arc
@@ -47,6 +47,8 @@ def by_axis(edges: Edges) -> tuple[list[Axis], list[Axis]]:
     near &= ways @ ways.T > 1.0 - SAME_WAY**2 / 2.0
     np.fill_diagonal(near, True)
     left = np.ones(len(circles), dtype=bool)
+    table = np.column_stack((begins, sweeps, radii, heights))
+    tall, wide = heights.tolist(), radii.tolist()
     likely: list[Axis] = []
     others: list[Axis] = []
     for k in range(len(circles)):
@@ -56,42 +58,42 @@ def by_axis(edges: Edges) -> tuple[list[Axis], list[Axis]]:
         left[group] = False
         if len(group) < 4:
             continue
-        z, rho = heights[group].tolist(), radii[group].tolist()
-        one = Axis(_vec(ways[k]), _vec(feet[k]), begins[group], sweeps[group].tolist(), rho, z)
-        wide, low, high = max(z) - min(z), min(rho), max(rho)
-        (likely if wide <= low + high and low < high else others).append(one)
+        own = group.tolist()
+        z, rho = [tall[n] for n in own], [wide[n] for n in own]
+        low, high = min(rho), max(rho)
+        bent = max(z) - min(z) <= low + high and low < high
+        (likely if bent else others).append(Axis(ways[k], feet[k], table, group))
     return likely, others
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Axis:
     """Circles about one axis.
 
     Args:
-        way: unit.
-        foot: point of the axis that is nearest to the origin.
-        begins: of the arcs, gone round by the right-hand rule, (n, 3).
-        sweeps: of the arcs, rad.
-        radii: mm.
-        heights: of the centres along the axis, from the foot, mm.
+        way: unit, (3,).
+        foot: point of the axis that is nearest to the origin, (3,).
+        circles: of all, where the arc begins, gone round by the right-hand rule, how far it goes, rad, its radius,
+            and how far along the axis its centre is from the foot, mm; (n, 6).
+        own: which of these go round the axis.
     """
 
-    way: Vec
-    foot: Vec
-    begins: Floats
-    sweeps: Sequence[float]
-    radii: Sequence[float]
-    heights: Sequence[float]
+    way: Floats
+    foot: Floats
+    circles: Floats
+    own: NDArray[np.intp]
 
     def bends(self) -> list[Bend]:
         """Return the bends about the axis."""
-        begins = self.begins - self.foot
-        x = unit(along(_vec(begins[0]), self.way, -float(begins[0] @ np.array(self.way))))
-        y = cross(self.way, x)
+        table = self.circles[self.own]
+        begins = table[:, :3] - self.foot
+        way = _vec(self.way)
+        first = _vec(begins[0])
+        x = unit(along(first, way, -dot(first, way)))
+        y = cross(way, x)
         lows = np.arctan2(begins @ np.array(y), begins @ np.array(x)).tolist()
         rings: list[tuple[float, float, list[tuple[float, float]]]] = []
-        rows = zip(self.radii, self.heights, lows, self.sweeps, strict=True)
-        for rho, z, low, sweep in rows:
+        for (sweep, rho, z), low in zip(table[:, 3:].tolist(), lows, strict=True):
             for ring in rings:
                 if abs(ring[0] - rho) < MEETS and abs(ring[1] - z) < MEETS:
                     ring[2].append((low, low + sweep))
@@ -121,8 +123,9 @@ class Axis:
         if outline is None or middle[0] <= outline.inward * 0.999:
             return None
         out = along(scale(x, math.cos(low)), y, math.sin(low))
-        centre = along(self.foot, self.way, float(middle[1]))
-        return Arc(centre, self.way, out, float(middle[0]), high - low), about, outline
+        way = _vec(self.way)
+        centre = along(_vec(self.foot), way, float(middle[1]))
+        return Arc(centre, way, out, float(middle[0]), high - low), about, outline
 
 
 def _together(spans: list[tuple[float, float]], gap: float) -> list[tuple[float, float]]:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import pi
 from typing import Literal
 
@@ -71,16 +71,13 @@ class Edges:
     starts: NDArray[np.intp]
     others: Mapping[int, Edge]
 
-    def samples(self, number: int) -> Floats:
-        """Return samples of an edge, (n, 3)."""
-        k = bisect_left(self.line_numbers, number)
-        if k < len(self.line_numbers) and self.line_numbers[k] == number:
-            ends: Floats = self.ends[k]
-            return ends
-        k = bisect_left(self.circle_numbers, number)
-        if k < len(self.circle_numbers) and self.circle_numbers[k] == number:
-            return self.points[self.starts[k] : self.starts[k + 1]]
-        return self.others[number].points
+    def samples(self) -> dict[int, Floats]:
+        """Return samples of every edge by its number, (n, 3) each; of one that was cut, of its last part."""
+        found = dict(zip(self.line_numbers, self.ends, strict=True))
+        spans = pairwise(self.starts.tolist())
+        found |= zip(self.circle_numbers, (self.points[a:b] for a, b in spans), strict=True)
+        found |= ((number, edge.points) for number, edge in self.others.items())
+        return found
 
     def each(self) -> Iterator[tuple[int, Edge]]:
         """Yield edges one by one, with their numbers: lines, circles, and the others."""

@@ -16,7 +16,7 @@ from bentwork.space import Pose, along, cross, dot, norm, scale
 from bentwork.takeoff.bar import End
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
-from bentwork.takeoff.unbend import along_runs, nearest_of, unbent
+from bentwork.takeoff.unbend import beside, nearest
 
 __all__ = ["Cut", "Rest", "cut_to_length", "lengthened"]
 
@@ -48,12 +48,14 @@ class Cut:
         ends: end A and end B.
         used: numbers of the faces that belong to the ends.
         outside: how far metal stands out beyond the section anywhere but at flattened ends, mm.
+        rests: faces that belong to the bar, beside its sides.
     """
 
     line: Centreline
     ends: tuple[End, End]
     used: frozenset[int]
     outside: float
+    rests: tuple[Rest, ...]
 
 
 def lengthened(line: Centreline, at_a: float, at_b: float) -> Centreline | None:
@@ -72,23 +74,23 @@ def lengthened(line: Centreline, at_a: float, at_b: float) -> Centreline | None:
     return Centreline(table, Pose(origin, start.tangent, start.axis))
 
 
-def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline) -> Cut | None:
+def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, within: float = math.inf) -> Cut | None:
     """Find where a bar ends and how.
 
     Args:
         line: as far as its sides reach.
         rests: faces that are no sides and no bore.
         outline: of its section.
+        within: faces that stand out beyond the section by as much are no part of the bar, mm.
 
     Returns:
         None when its ends make no sense.
     """
-    if line.table.closed:
-        outside = max((outline.outside(unbent(line, rest.points)) for rest in rests), default=0.0)
-        return Cut(line, (End("seam"), End("seam")), frozenset(), outside)
     length = line.table.length
     at_a: list[_Reach] = []
     at_b: list[_Reach] = []
+    own: list[Rest] = []
+    outside = 0.0
     seen = [rest for rest in rests if len(rest.points)]
     if seen:
         sizes = [len(rest.points) for rest in seen]
@@ -98,17 +100,23 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline) -> 
         highs = np.maximum.reduceat(best[:, 0], starts).tolist()
         outs = np.maximum.reduceat(outline.beyond(best), starts).tolist()
         for rest, at, size, low, high, out in zip(seen, starts.tolist(), sizes, lows, highs, outs, strict=True):
+            if out >= within:
+                continue
+            own.append(rest)
+            outside = max(outside, out)
             flat = best[at : at + size]
             if -low > high - length:
                 at_a.append(_Reach(rest.face, flat * (-1.0, 1.0, 1.0), -high, -low, out))
             else:
                 at_b.append(_Reach(rest.face, flat - (length, 0.0, 0.0), low - length, high - length, out))
+    if line.table.closed:
+        return Cut(line, (End("seam"), End("seam")), frozenset(), outside, tuple(own))
     a = _end(line.start.origin, scale(line.start.tangent, -1.0), at_a, outline)
     b = _end(line.end.origin, line.end.tangent, at_b, outline)
     cut = lengthened(line, a.shift, b.shift)
     if cut is None:
         return None
-    return Cut(cut, (a.end, b.end), a.used | b.used, max(a.outside, b.outside))
+    return Cut(cut, (a.end, b.end), a.used | b.used, max(a.outside, b.outside), tuple(own))
 
 
 class _Reach(NamedTuple):
@@ -128,19 +136,29 @@ def _best_way(
 
     What lies in the first or last part's own section is measured from there, even where another part runs past it.
     """
-    by_run = list(along_runs(line, points))
-    nearest = nearest_of(by_run)
-    if len(by_run) == 1:
-        return nearest
-    near = []
-    for flat, off in (by_run[0], by_run[-1]):
+    near_by = nearest(line, points)
+    if line.table.closed:
+        return near_by.flat
+    last = len(line.runs) - 1
+    low, high = (some.reduceat(near_by.runs, starts) for some in (np.minimum, np.maximum))
+    between = ((high > 0) & (low < last)).nonzero()[0]  # the others lie at one end alone
+    if len(between) == 0:
+        return near_by.flat
+
+    def within(number: int, some: Floats) -> tuple[Floats, NDArray[np.bool_]]:
+        """Return points measured from one part, and which lie in its section at an end."""
+        flat, off, _ = beside(line, number, some)
         # Further from both ends than the section is large is not at an end.
-        inner = np.minimum(np.abs(flat[:, 0]), np.abs(flat[:, 0] - line.table.length)) > 1.5 * outline.largest
-        beside = (outline.beyond(flat) > 0.02) | (np.abs(off) > 0.02) | inner
-        near.append(~np.logical_or.reduceat(beside, starts))
-    a, b = near
-    own = np.repeat(a != b, sizes)[:, None]
-    return np.where(own, np.where(np.repeat(a, sizes)[:, None], by_run[0][0], by_run[-1][0]), nearest)
+        at_end = np.minimum(np.abs(flat[:, 0]), np.abs(flat[:, 0] - line.table.length)) <= 1.5 * outline.largest
+        return flat, at_end & (outline.beyond(flat) <= 0.02) & (np.abs(off) <= 0.02)
+
+    # Of most faces the first point already lies elsewhere.
+    maybe = np.logical_or(*(within(number, points[starts[between]])[1] for number in (0, last)))
+    for own in (slice(starts[k], starts[k] + sizes[k]) for k in between[maybe].tolist()):
+        (first, one), (second, two) = (within(number, points[own]) for number in (0, last))
+        if one.all() != two.all():
+            near_by.flat[own] = first if one.all() else second
+    return near_by.flat
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,10 +254,12 @@ def _dome(face: Face, origin: tuple[float, float, float], outward: tuple[float, 
 
 def _is_flattened(flat: Floats, half: float) -> bool:
     """Tell a pressed end from a head: thinner one way, and no wider the other than the metal that was there."""
+    if np.ptp(flat[:, 0]) >= 12.0 * half:
+        return False
     across = flat[:, 1:] - flat[:, 1:].mean(axis=0)
     _, vectors = np.linalg.eigh(across.T @ across)
     sizes = np.ptp(across @ vectors, axis=0)
     far = flat[flat[:, 0] > flat[:, 0].max() - 0.1][:, 1:]
     tip = np.ptp((far - far.mean(axis=0)) @ vectors, axis=0) if len(far) > 1 else sizes
     round_half = math.pi / 2.0 * 2.0 * half * 1.06
-    return bool(min(tip) < 1.5 * half and max(sizes) <= round_half and np.ptp(flat[:, 0]) < 12.0 * half)
+    return bool(min(tip) < 1.5 * half and max(sizes) <= round_half)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
@@ -82,7 +82,7 @@ def _seen(face: Face, patch: Patch) -> tuple[list[Face], Spine | None]:
         flat = points.reshape(-1, 3) @ (mean / size)
         flat = flat - float(flat.mean())
         if float(np.abs(flat).max()) < NEAR and float(np.linalg.norm(normals - mean / size, axis=2).max()) < 1e-3:
-            return [replace(face, kind="plane", origin=_vec(points[0, 0]), axis=_vec(mean / size), patch=None)], None
+            return [face._replace(kind="plane", origin=_vec(points[0, 0]), axis=_vec(mean / size), patch=None)], None
     for swapped in (False, True):
         p, n = (points.transpose(1, 0, 2), normals.transpose(1, 0, 2)) if swapped else (points, normals)
         pipe = _as_pipe(p, n)
@@ -130,7 +130,7 @@ def _along(face: Face, patch: Patch, pipe: _Pipe, swapped: bool) -> tuple[list[F
     middles, radius, outward = pipe.middles, abs(pipe.radius), pipe.radius > 0.0
     if float(np.abs(middles - middles[0]).max()) < NEAR:
         centre = _vec(middles.mean(axis=0))
-        return [replace(face, kind="sphere", origin=centre, radius=radius, outward=outward, patch=None)], None
+        return [face._replace(kind="sphere", origin=centre, radius=radius, outward=outward, patch=None)], None
     runs = _runs(middles, knots)
     if runs is None:
 
@@ -148,16 +148,16 @@ def _along(face: Face, patch: Patch, pipe: _Pipe, swapped: bool) -> tuple[list[F
             axis = _vec(along / length)
             x = perpendicular(axis)
             y = cross(axis, x)
-            one = replace(face, kind="cylinder", origin=_vec(part[0]), axis=axis, x=x, y=y, radius=radius)
-            found.append(replace(one, outward=outward, u=(0.0, pipe.around), v=(0.0, length), patch=None))
+            one = face._replace(kind="cylinder", origin=_vec(part[0]), axis=axis, x=x, y=y, radius=radius)
+            found.append(one._replace(outward=outward, u=(0.0, pipe.around), v=(0.0, length), patch=None))
         else:
             centre_at, normal, big = circle
             x_way = (part[0] - centre_at) / big
             y_way = _cross(normal, x_way)
             angle = _swept(part, centre_at, x_way, y_way)
-            one = replace(face, kind="torus", origin=_vec(centre_at), axis=_vec(normal), x=_vec(x_way), y=_vec(y_way))
-            one = replace(one, radius=big, minor=radius, outward=outward, u=(0.0, angle))
-            found.append(replace(one, v=(0.0, pipe.around), patch=None))
+            one = face._replace(kind="torus", origin=_vec(centre_at), axis=_vec(normal), x=_vec(x_way), y=_vec(y_way))
+            one = one._replace(radius=big, minor=radius, outward=outward, u=(0.0, angle))
+            found.append(one._replace(v=(0.0, pipe.around), patch=None))
     return found, None
 
 

@@ -12,7 +12,7 @@ from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.outline import round_outline
-from bentwork.takeoff.rods import rods
+from bentwork.takeoff.rods import Rod
 from bentwork.takeoff.runs import Arc, Part, Path, Straight, chained
 from bentwork.takeoff.shape import Edge, Face, Floats, Shape
 
@@ -26,7 +26,9 @@ SHOWN = 0.6 * 2.0 * math.pi
 """A pipe shows more of its round than this, rad."""
 
 
-def free_bars(shape: Shape, faces: Sequence[Face], spines: Sequence[Spine], volume: float) -> Iterator[Tried | Doubt]:
+def free_bars(
+    shape: Shape, faces: Sequence[Face], round_ones: Sequence[Rod], spines: Sequence[Spine], volume: float
+) -> Iterator[Tried | Doubt]:
     """Try every chain of free pipes as the one bar of a solid."""
     outer = [spine for spine in spines if spine.outward]
     inner = [spine for spine in spines if not spine.outward]
@@ -36,7 +38,7 @@ def free_bars(shape: Shape, faces: Sequence[Face], spines: Sequence[Spine], volu
         outer = [s for s in outer if abs(s.radius - radius) >= SAME_RADIUS]
         parts: list[Part] = list(_whole(group))
         sides = {spine.part_of for spine in group}
-        for rod in rods(faces):
+        for rod in round_ones:
             if abs(rod.radius - radius) < SAME_RADIUS:
                 parts += rod.parts
                 sides |= {number for numbers in rod.faces for number in numbers}

@@ -14,7 +14,7 @@ from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Hole, off_middle
 from bentwork.takeoff.ends import Rest
 from bentwork.takeoff.shape import Face, Floats
-from bentwork.takeoff.unbend import along_run, along_runs, runs_of
+from bentwork.takeoff.unbend import apart, beside, nearest
 
 __all__ = ["holes_of"]
 
@@ -76,12 +76,12 @@ def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole
     round_ones = [one for one in bored if one.shown >= ROUND]
     ends = [one for one in bored if SLOT_END[0] <= one.shown <= SLOT_END[1]]
     around = [r for r in rests if len(r.points)]
-    stacked = np.concatenate([r.points for r in around]) if around else np.zeros((0, 3))
+    firsts = np.array([r.points[0] for r in around]).reshape(-1, 3)
     all_ones = [*round_ones, *_slots(ends, planes)]
     if not all_ones:
         return ()
     rows = zip(all_ones, _near(line, all_ones, half), strict=True)
-    found = [_hole(line, one, near, around, stacked, half) for one, near in rows]
+    found = [_hole(line, one, near, around, firsts, half) for one, near in rows]
     return tuple(sorted((hole for hole in found if hole), key=lambda hole: (hole.at, hole.round)))
 
 
@@ -160,19 +160,19 @@ def _hole(
     bored: _Bored,
     near: tuple[int, float, float],
     rests: Sequence[Rest],
-    stacked: Floats,
+    firsts: Floats,
     half: float,
 ) -> Hole | None:
     low, high, run = bored.low, bored.high, near[0]
     origin, axis = np.array(bored.origin), np.array(bored.axis)
-    middle = _foot(line, origin, axis, near)
+    middle = _foot(line, bored.origin, bored.axis, near)
     steps = np.array((0.0, -0.25 * half, 0.25 * half))
-    foot, *ends = along_run(line, run, origin + (middle + steps)[:, None] * axis)[0]
+    foot, *ends = beside(line, run, origin + (middle + steps)[:, None] * axis).flat
     way = (ends[1] - ends[0]).tolist()
     if math.hypot(way[1], way[2]) < 0.3 * math.hypot(*way):
         return None  # along the bar: a bore, or a thread in its end
     outward, inward = high - middle, middle - low
-    through = min(outward, inward) > 0.0 and not _has_bottom(bored, rests, stacked)
+    through = min(outward, inward) > 0.0 and not _has_bottom(bored, rests, firsts)
     angle = math.degrees(math.atan2(way[2], way[1]))
     if inward > outward:
         angle += 180.0
@@ -186,7 +186,7 @@ def _hole(
     if not slot:
         return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off)
     places = origin + middle * axis + np.array([[-0.5], [0.5]]) * np.array(bored.slot) * min(1.0, half / slot)
-    way = np.abs(np.diff(along_run(line, run, places)[0], axis=0)[0]).tolist()
+    way = np.abs(np.diff(beside(line, run, places).flat, axis=0)[0]).tolist()
     lean = math.degrees(math.atan2(math.hypot(way[1], way[2]), way[0]))
     return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off, slot, lean)
 
@@ -198,59 +198,55 @@ def _near(line: Centreline, bored: Sequence[_Bored], half: float) -> list[tuple[
     places = middles[:, None] + widths[:, None] * np.linspace(-1.0, 1.0, 33)
     origins, axes = np.array([one.origin for one in bored]), np.array([one.axis for one in bored])
     points = origins[:, None] + places[..., None] * axes[:, None]
-    apart = np.array([_apart(*found) for found in along_runs(line, points.reshape(-1, 3))])
-    best = apart.reshape(len(apart), len(bored), 33).transpose(1, 0, 2).reshape(len(bored), -1).argmin(axis=1)
-    runs = runs_of(line)
-    found = [divmod(k, 33) for k in best.tolist()]
-    rows = zip(found, places.tolist(), (widths / 16.0).tolist(), strict=True)
-    return [(runs[run], row[k], step) for (run, k), row, step in rows]
+    near = nearest(line, points.reshape(-1, 3))
+    each = np.arange(len(bored))
+    best = near.squares.reshape(-1, 33).argmin(axis=1)
+    runs, steps = near.runs.reshape(-1, 33)[each, best], widths / 16.0
+    return list(zip(runs.tolist(), places[each, best].tolist(), steps.tolist(), strict=True))
 
 
-def _apart(flat: Floats, off: Floats) -> Floats:
-    """Return the squares of how far points of the straightened bar lie from its middle, (n,)."""
-    return flat[:, 1] ** 2 + flat[:, 2] ** 2 + off * off
-
-
-def _foot(line: Centreline, origin: Floats, axis: Floats, near: tuple[int, float, float]) -> float:
+def _foot(line: Centreline, origin: Vec, axis: Vec, near: tuple[int, float, float]) -> float:
     """Return how far along an axis it passes nearest to the middle of a bar, from where it is near to it."""
     run, middle, step = near
     # Along a straight the square of the distance is a parabola; round a bend it comes near to one.
     for _ in range(3):
-        places = np.array((middle - step, middle, middle + step))
-        flat, off = along_run(line, run, origin + places[:, None] * axis)
-        one, two, three = _apart(flat, off).tolist()
+        one, two, three = (
+            apart(line, run, along(origin, axis, place)) for place in (middle - step, middle, middle + step)
+        )
         curved = one - 2.0 * two + three
         if curved > 0.0:
             middle += step * max(-1.0, min(1.0, (one - three) / (2.0 * curved)))
-        if not line.runs[run].bend and not off.any():
-            break
         step /= 8.0
     return middle
 
 
-def _has_bottom(bored: _Bored, rests: Sequence[Rest], stacked: Floats) -> bool:
+def _has_bottom(bored: _Bored, rests: Sequence[Rest], firsts: Floats) -> bool:
     """Tell whether a hole ends in the metal: a face across it that lies within its round.
 
     Args:
         bored: the hole.
         rests: faces with samples.
-        stacked: their samples one after the other, (n, 3).
+        firsts: of the samples of each the first, (n, 3).
     """
     if not rests:
         return False
     numbers = {one.part_of for one in bored.walls}
     axis, slot = np.array(bored.axis), np.array(bored.slot)
     size = float(slot @ slot)
-    rel = stacked - bored.origin
-    if size:
-        rel -= np.clip(rel @ slot / size, -0.5, 0.5)[:, None] * slot
-    rel -= (rel @ axis)[:, None] * axis
-    starts = np.cumsum([0, *(len(rest.points) for rest in rests[:-1])])
-    farthest = np.maximum.reduceat(np.einsum("ij,ij->i", rel, rel), starts)
-    for k in (farthest < (bored.radius + SAME_AXIS) ** 2).nonzero()[0].tolist():
+    reach = (bored.radius + SAME_AXIS) ** 2
+
+    def aside(points: Floats) -> Floats:
+        rel = points - bored.origin
+        if size:
+            rel -= np.clip(rel @ slot / size, -0.5, 0.5)[:, None] * slot
+        rel -= (rel @ axis)[:, None] * axis
+        found: Floats = np.einsum("ij,ij->i", rel, rel)
+        return found
+
+    for k in (aside(firsts) < reach).nonzero()[0].tolist():
         face = rests[k].face
         side = size and face.kind == "plane" and abs(dot(face.axis, bored.axis)) < 1e-4  # of the slot
-        if face.part_of not in numbers and not side:
+        if face.part_of not in numbers and not side and float(aside(rests[k].points).max()) < reach:
             return True
     return False
 

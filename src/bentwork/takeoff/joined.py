@@ -19,7 +19,7 @@ from bentwork.takeoff.mitres import mitred
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.outline import Outline, round_outline
 from bentwork.takeoff.rectangular import LongEdges
-from bentwork.takeoff.rods import bores
+from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.round import round_chains
 from bentwork.takeoff.runs import centreline_of
 from bentwork.takeoff.shape import Face, Shape
@@ -35,11 +35,13 @@ _Line: TypeAlias = tuple[Centreline, Outline, WayBent | None, set[int]]
 """A middle with its section, which way it is bent, and the numbers of the faces along it."""
 
 
-def joined_bars(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> tuple[Bar, ...]:
+def joined_bars(
+    shape: Shape, faces: Sequence[Face], round_ones: Sequence[Rod], along: LongEdges, volume: float
+) -> tuple[Bar, ...]:
     """Return the members of a solid that is several bars in one; nothing when it is not that."""
     members: list[tuple[Bar, Outline]] = []
     sides: set[int] = set()
-    for line, outline, way, own in chain(_round_lines(faces), _rectangular_lines(along)):
+    for line, outline, way, own in chain(_round_lines(faces, round_ones), _rectangular_lines(along)):
         if own <= sides and sides:
             continue
         bar = _member(shape, faces, line, outline, own)
@@ -88,8 +90,8 @@ def _inside(rest: Rest, members: Sequence[tuple[Bar, Outline]]) -> bool:
     return False
 
 
-def _round_lines(faces: Sequence[Face]) -> Iterator[_Line]:
-    for parts, closed, rod, own in round_chains(faces):
+def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[_Line]:
+    for parts, closed, rod, own in round_chains(round_ones):
         line = centreline_of(parts, closed)
         if line is None or line.table.length < 0.5 * rod.radius:
             continue
@@ -108,13 +110,8 @@ def _member(shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outl
     touching = {number for face in faces if face.part_of in own for number in face.edges}
     beside = [face for face in faces if face.part_of not in own and not touching.isdisjoint(face.edges)]
     rests = [Rest(face, points) for face in beside if len(points := shape.samples(face))]
-    if rests:
-        out = outline.beyond(unbent(line, np.concatenate([rest.points for rest in rests])))
-        starts = np.cumsum([0, *(len(rest.points) for rest in rests[:-1])])
-        inside = np.maximum.reduceat(out, starts) < STANDS_OUT
-        rests = [rest for rest, fits in zip(rests, inside.tolist(), strict=True) if fits]
-    cut = cut_to_length(line, rests, outline)
+    cut = cut_to_length(line, rests, outline, STANDS_OUT)
     if cut is None:
         return Bar(line, outline.section)
     a, b = (End("joined") if end.cut == "shaped" else end for end in cut.ends)
-    return Bar(cut.line, outline.section, None, (a, b), holes_of(cut.line, rests, outline.half))
+    return Bar(cut.line, outline.section, None, (a, b), holes_of(cut.line, cut.rests, outline.half))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from itertools import pairwise
 from math import ceil, pi
 
@@ -17,7 +18,7 @@ from bentwork.space import Vec, cross
 from bentwork.takeoff.edges import Edges, sampled_arcs
 from bentwork.takeoff.shape import Edge, Floats
 
-__all__ = ["MOST_SPANS", "SAMPLES", "edges_of", "stations"]
+__all__ = ["MOST_SPANS", "SAMPLES", "edges_of", "elliptic", "spline_edge", "stations"]
 
 MOST_SPANS = 160
 """Knot spans sampled across a face or along an edge; above that neighbours are taken together."""
@@ -47,16 +48,64 @@ def edges_of(seen: Sequence[TopoDS_Shape]) -> Edges:
             axis, x = frame.Direction().Coord(), frame.XDirection().Coord()
             row = (*frame.Location().Coord(), *axis, *x, *cross(axis, x), circle.Radius(), first, last)
             circles[number] = row
+        elif kind in _CONICS:
+            # No part of an ellipse is an arc: nothing of it is looked for between knots.
+            others[number] = _sampled(curve, _even(first, last, _conic_parts(last - first)), arcs=False)
         else:
-            others[number] = _free(curve, first, last)
+            others[number] = _sampled(curve, _knots(curve) if kind == _SPLINE else _even(first, last, 12))
     arcs = np.array(list(circles.values())).reshape(-1, 15)
     ends = np.array(list(lines.values())).reshape(-1, 2, 3)
     return Edges(len(seen), list(lines), ends, list(circles), arcs, *sampled_arcs(arcs), others)
 
 
-def _free(curve: BRepAdaptor_Curve, first: float, last: float) -> Edge:
-    conic = int(curve.GetType()) in _CONICS
-    knots = _even(first, last, ceil(6.0 * (last - first) / pi)) if conic else _knots(curve, first, last)
+def spline_edge(edge: TopoDS_Shape) -> Edge:
+    """Return an edge that is a spline."""
+    curve = BRepAdaptor_Curve(edge)
+    return _sampled(curve, _knots(curve))
+
+
+def elliptic(rows: Floats) -> list[Edge]:
+    """Return parts of ellipses, sampled as those that are asked for.
+
+    Args:
+        rows: centre, axis, directions of the first and second radius, both radii, first and last angle, (n, 16).
+    """
+    if len(rows) == 0:
+        return []
+    sweeps = rows[:, 15] - rows[:, 14]
+    counts = [SAMPLES * _conic_parts(sweep) + 1 for sweep in sweeps.tolist()]
+    starts = np.cumsum([0, *counts])
+    each = np.repeat(np.arange(len(rows)), counts)
+    angles = rows[each, 14] + (np.arange(len(each)) - starts[each]) * (sweeps / (np.array(counts) - 1.0))[each]
+    points = _round(rows[each], angles)[0]
+
+    spans = zip(counts, pairwise(starts.tolist()), strict=True)
+    return [
+        Edge("free", points[a:b], finer=partial(_finer, rows, k, (count - 1) // SAMPLES))
+        for k, (count, (a, b)) in enumerate(spans)
+    ]
+
+
+def _finer(rows: Floats, k: int, parts: int, count: int) -> tuple[Floats, Floats]:
+    row = rows[k]
+    places, ways = _round(row[None], np.linspace(row[14], row[15], parts * max(SAMPLES, ceil(count / parts)) + 1))
+    return places, ways / np.linalg.norm(ways, axis=1, keepdims=True)
+
+
+def _round(rows: Floats, angles: Floats) -> tuple[Floats, Floats]:
+    """Return points of ellipses and which way they run, by the angle, (n, 3) each."""
+    cosines, sines = np.cos(angles)[:, None], np.sin(angles)[:, None]
+    x, y = rows[:, 12, None] * rows[:, 6:9], rows[:, 13, None] * rows[:, 9:12]
+    return rows[:, :3] + cosines * x + sines * y, cosines * y - sines * x
+
+
+def _conic_parts(sweep: float) -> int:
+    return min(12, ceil(6.0 * sweep / pi))
+
+
+def _sampled(curve: BRepAdaptor_Curve, knots: list[float], *, arcs: bool = True) -> Edge:
+    """Return a curve by its samples; ``arcs`` of it are looked for between knots."""
+    first, last = curve.FirstParameter(), curve.LastParameter()
     values, places = stations(first, last, knots)
 
     def finer(count: int) -> tuple[Floats, Floats]:
@@ -70,13 +119,13 @@ def _free(curve: BRepAdaptor_Curve, first: float, last: float) -> Edge:
         ways = table[:, 3:]
         return table[:, :3].copy(), ways / np.maximum(np.linalg.norm(ways, axis=1, keepdims=True), 1e-30)
 
-    # No part of an ellipse is an arc: nothing of it is looked for between knots.
-    parts = () if conic else tuple(places)
-    point, rows = gp_Pnt(), []
+    point = gp_Pnt()
+    row: list[float] = []  # one after the other: turned into an array in half the time
+    to, told = curve.D0, point.Coord
     for value in values:
-        curve.D0(value, point)
-        rows.append(point.Coord())
-    return Edge("free", np.array(rows), parts, finer=finer)
+        to(value, point)
+        row += told()
+    return Edge("free", np.array(row).reshape(-1, 3), tuple(places) if arcs else (), finer=finer)
 
 
 def stations(first: float, last: float, knots: list[float], samples: int = SAMPLES) -> tuple[list[float], list[int]]:
@@ -86,26 +135,23 @@ def stations(first: float, last: float, knots: list[float], samples: int = SAMPL
     if len(ends) - 1 > MOST_SPANS:
         step = ceil((len(ends) - 1) / MOST_SPANS)
         ends = [*ends[:-1:step], last]
-    values, places = [ends[0]], [0]
-    for a, b in pairwise(ends):
-        values += [a + (b - a) * i / samples for i in range(1, samples)] + [b]
-        places.append(len(values) - 1)
-    return values, places
+    steps = range(samples)
+    values = [a + (b - a) * i / samples for a, b in pairwise(ends) for i in steps]
+    values.append(last)
+    return values, list(range(0, len(values), samples))
 
 
-def _knots(curve: BRepAdaptor_Curve, first: float, last: float) -> list[float]:
-    if int(curve.GetType()) == _SPLINE:
-        spline = curve.BSpline()
-        knots = [float(spline.Knot(k)) for k in range(1, spline.NbKnots() + 1)]
-        if len(knots) >= 6 or spline.Degree() <= 2:
-            return knots
-        # A span of the second degree is part of a conic and turns less than half a turn. A short spline of a higher
-        # degree may wind a good deal: its ends are looked for among the samples.
-        return [a + (b - a) * i / 4.0 for a, b in pairwise(knots) for i in range(4)]
-    return _even(first, last, 12)
+def _knots(curve: BRepAdaptor_Curve) -> list[float]:
+    """Return the knots of a spline."""
+    spline = curve.BSpline()
+    knots: list[float] = [spline.Knot(k) for k in range(1, spline.NbKnots() + 1)]
+    if len(knots) >= 6 or spline.Degree() <= 2:
+        return knots
+    # A span of the second degree is part of a conic and turns less than half a turn. A short spline of a higher
+    # degree may wind a good deal: its ends are looked for among the samples.
+    return [a + (b - a) * i / 4.0 for a, b in pairwise(knots) for i in range(4)]
 
 
 def _even(first: float, last: float, parts: int) -> list[float]:
-    """Return what is between even parts, twelve at most."""
-    parts = min(12, parts)
+    """Return what is between even parts."""
     return [first + (last - first) * i / parts for i in range(1, parts)]

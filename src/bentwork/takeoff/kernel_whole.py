@@ -1,76 +1,51 @@
 """A solid of plain faces in one go: the CAD kernel writes it out in its own binary form, and that is read.
 
-Asked one by one, faces, edges and where they meet cost a thousand calls and more. The form is that of OCCT's
-``BinTools`` (version 4): curves, surfaces and shapes in tables, every record as long as its first byte says. What has
-splines, other curves or parts moved within the solid is left to be asked one by one.
+Asked one by one, faces, edges and where they meet cost a thousand calls and more. Only splines, and faces whose extent
+they alone tell, are still asked for. What has faces without formula or parts moved within the solid is left to be
+asked one by one.
 """
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from io import BytesIO
+from itertools import pairwise
+from math import isfinite
 from struct import Struct
-from typing import TypeAlias
 
 import numpy as np
-from OCP.BinTools import BinTools, BinTools_FormatVersion
-from OCP.TopoDS import TopoDS_Shape
+import OCP.collections as stores
+from numpy.typing import NDArray
+from OCP.BRepTools import BRepTools
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp
+from OCP.TopoDS import TopoDS, TopoDS_Shape
 
-from bentwork.takeoff.edges import Edges, sampled_arcs
-from bentwork.takeoff.shape import Edge, Face, FaceKind, Floats, crossed
+from bentwork.takeoff.edges import Edge, Edges, sampled_arcs
+from bentwork.takeoff.kernel_edges import elliptic, spline_edge
+from bentwork.takeoff.kernel_form import Record, Records, records_of
+from bentwork.takeoff.shape import Face, FaceKind, Floats, crossed
 
 __all__ = ["Written", "written"]
 
-_VERSION = BinTools_FormatVersion.BinTools_FormatVersion_VERSION_4
-
-# Two reals are where a curve is trimmed: whoever uses it says that again.
-# A spline of two poles is a line as well: poles, then a parameter and 2 for each.
-_SPLINE_LINE = rb"\x07\x00\x00\x01\x00\x02\x00\x00\x00\x02\x00\x00\x00"
-_CURVE_2D = rb"(?:\x08.{16})?+(?:\x01.{32}|\x02.{56}|" + _SPLINE_LINE + rb".{56})"
-_CURVE = rb"(?:\x08.{16})?+(?:\x01.{48}|\x02.{104})"
-_SURFACE = rb"(?:\x0a.{32})?+(?:\x01.{96}|[\x02\x04].{104}|[\x03\x05].{112})"
-_WITHIN = rb"((?:[\x00\x01].{8})*+)\*"
-_ON_FACES = rb"((?:\x02.{28}|\x03.{33}|\x04.{17})*+)"
-_SHAPE = (
-    rb"\x07.{32}\x00.{7}\*|"
-    rb"\x06.{10}(.)" + _ON_FACES + rb"(?:\x01(.{24}))?+" + _ON_FACES + rb"\x00.{7}(?:[\x00-\x03].{8})*+\*|"
-    rb"\x05.{7}" + _WITHIN + rb"|"
-    rb"\x04.{9}(.{4}).{4}\x00.{7}" + _WITHIN + rb"|"
-    rb"([\x02\x03]).{7}" + _WITHIN
-)
-_WHOLE = re.compile(
-    rb"\nOpen CASCADE Topology V4, [^\n]*\nLocations 0\nCurve2ds \d+\n(?P<lines>(?:" + _CURVE_2D + rb")*+)"
-    rb"Curves \d+\n(?P<curves>(?:" + _CURVE + rb")*+)Polygon3D 0\nPolygonOnTriangulations 0\n"
-    rb"Surfaces \d+\n(?P<surfaces>(?:"
-    + _SURFACE
-    + rb")*+)Triangulations 0\n\nTShapes \d+\n(?P<shapes>(?:"
-    + _SHAPE
-    + rb")*+)"
-    rb"(?P<way>[\x00\x01])(?P<root>.{4}).{4}",
-    re.DOTALL,
-)
-_CURVES_2D = re.compile(
-    rb"(?:\x08.{16})?+(?:\x01(.{32})|\x02.{56}|" + _SPLINE_LINE + rb"(.{40}).{4}(.{8}).{4})", re.DOTALL
-)
-_CURVES = re.compile(rb"(?:\x08.{16})?+(?:\x01(.{48})|\x02(.{104}))", re.DOTALL)
-_SURFACES = re.compile(rb"(?:\x0a.{32})?+(\x01.{96}|[\x02\x04].{104}|[\x03\x05].{112})", re.DOTALL)
-_SHAPES = re.compile(_SHAPE, re.DOTALL)
-# What an edge holds of the faces it lies on; a zero begins the next edge.
-_PLACES = re.compile(rb"(\x00)|\x02(.{28})|\x03(.{4})(.{4}).(.{24})|\x04.{17}", re.DOTALL)
-
 _KINDS: tuple[FaceKind, ...] = ("free", "plane", "cylinder", "cone", "sphere", "torus")
 _REALS = tuple(Struct(f"<x{size}d") for size in (0, 12, 13, 14, 13, 14))
-_NUMBER, _PART = Struct("<i"), Struct("<Bii")
+_PLANE = 1
+_PART_OF = Struct("<?ii")
+_PART = np.dtype([("back", "?"), ("number", "<i4"), ("moved", "<i4")])
 _PLACE = np.dtype([("curve", "<i4"), ("surface", "<i4"), ("moved", "<i4"), ("ends", "<f8", (2,))])
-_MISSING = (-1,)
+_NUMBER = Struct("<i")
+_PLACES = re.compile(rb"\x02(.{28})|\x03(.{4})(.{4}).(.{24})|\x04.{17}", re.DOTALL)
+"""What an edge holds of the faces it lies on."""
 _NO_LINE = b"\xff" * 32
+_NOTHING = (0.0, 0.0, 0.0, 0.0)
+_NO_PLACES = (_NOTHING, 0)
+_Map = stores.IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher
 
-_Record: TypeAlias = tuple[bytes, ...]
-"""A shape: of an edge whether it is a point, places, curve, places; parts of a wire; surface and parts of a
-face; kind and parts of a shell or solid."""
-_Bounds: TypeAlias = tuple[float, float, float, float]
+Ints = NDArray[np.intp]
+_Bounds = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,172 +66,188 @@ class Written:
 
 
 @dataclass(frozen=True, slots=True)
-class _Side:
-    """A face: number of its surface, whether it is turned over, its edges, 1 for the first, minus where backwards."""
+class _Sides:
+    """The faces, in the order of the kernel.
 
-    surface: int
-    flipped: bool
-    rim: list[int]
+    Args:
+        surfaces: numbers of them, from 1.
+        flipped: faces turned over.
+        rims: the edges round one face after the other, from 0, as they are first come to.
+        back: which of these the face runs against.
+        starts: where the rim of each face begins, and where the last one ends.
+        edges: the records of the edges.
+    """
+
+    surfaces: Sequence[int]
+    flipped: Sequence[bool]
+    rims: Ints
+    back: NDArray[np.bool_]
+    starts: Ints
+    edges: Sequence[Record]
 
 
 def written(solid: TopoDS_Shape) -> Written | None:
-    """Return a solid that is made of nothing but planes, cylinders, cones, spheres and tori, lines and circles.
+    """Return a solid whose faces are nothing but planes, cylinders, cones, spheres and tori.
 
     Returns:
         None when there is anything else in it: it must be asked face by face.
     """
-    stream = BytesIO()
-    BinTools.Write_s(solid, stream, False, False, _VERSION)
-    data = stream.getvalue()
-    whole = _WHOLE.fullmatch(data)
-    if whole is None:
+    records = records_of(solid)
+    sides = _sides(records) if records else None
+    if records is None or sides is None:
         return None
-    records = _SHAPES.findall(data, *whole.span("shapes"))
-    found = _sides(records, int.from_bytes(whole["root"], "little"), whole["way"] != b"\x00")
-    if found is None:
-        return None
-    sides, refs = found
-    own = [records[-ref] for ref in refs]
-    edges = _edges(own, _CURVES.findall(data, *whole.span("curves")))
-    kinds = _SURFACES.findall(data, *whole.span("surfaces"))
-    used = [kinds[side.surface - 1] for side in sides]
-    bounds = _bounds(own, _CURVES_2D.findall(data, *whole.span("lines")), used, sides)
+    kinds = [records.surfaces[number - 1] for number in sides.surfaces]
+    edges = _edges(solid, sides.edges, records.curves)
+    bounds = _bounds(solid, sides, kinds, records.lines)
     if edges is None or bounds is None:
         return None
-    uses = [0] * len(own)
-    for side in sides:
-        for number in side.rim:
-            uses[abs(number) - 1] += 1
-    closed = all(n == 2 or k in edges.others for k, n in enumerate(uses))
-    return Written(_faces(used, sides, bounds), [side.rim for side in sides], edges, closed)
+    uses = np.bincount(sides.rims, minlength=len(sides.edges))
+    closed = all(number in edges.others for number in (uses != 2).nonzero()[0].tolist())
+    spans = list(pairwise(sides.starts.tolist()))
+    numbers, signed = sides.rims.tolist(), np.where(sides.back, -1 - sides.rims, sides.rims + 1).tolist()
+    faces = _faces(kinds, sides.flipped, [numbers[a:b] for a, b in spans], bounds)
+    return Written(faces, [signed[a:b] for a, b in spans], edges, closed)
 
 
-def _sides(records: Sequence[_Record], root: int, turned: bool) -> tuple[list[_Side], list[int]] | None:
-    """Return the faces and the places of their edges among the records, counted from the end."""
-    sides: list[_Side] = []
-    numbers: dict[int, int] = {}
-    known: set[int] = set()
-    left = [(root, turned)]
+def _sides(records: Records) -> _Sides | None:
+    faces: dict[int, bool] = {}
+    left = [(records.root, records.turned)]
     while left:
         ref, turned = left.pop()
-        record = records[-ref]
+        record = records.shapes[-ref]
         if record[7]:
-            left += [(part, turned != bool(way)) for way, part, _ in _PART.iter_unpack(record[8])][::-1]
-            continue
-        if not record[5]:
+            left += [(part, turned != way) for way, part, _ in _PART_OF.iter_unpack(record[8])][::-1]
+        elif not record[5]:
             return None
-        if ref in known:
-            continue
-        known.add(ref)
-        rim = []
-        for way, part, _ in _PART.iter_unpack(record[6]):
-            wire = records[-part]
-            if not wire[4]:
-                return None
-            against = turned != bool(way)
-            for back, edge, _ in _PART.iter_unpack(wire[4]):
-                number = numbers.setdefault(edge, len(numbers) + 1)
-                rim.append(-number if against != bool(back) else number)
-        sides.append(_Side(int.from_bytes(record[5], "little"), turned, rim))
-    return sides, list(numbers)
+        else:
+            faces.setdefault(ref, turned)
+    own = [records.shapes[-ref] for ref in faces]
+    wires, of_face = _parts([record[6] for record in own])
+    rows = [records.shapes[-ref][4] for ref in wires["number"].tolist()]
+    if not rows or not all(rows):
+        return None
+    edges, of_wire = _parts(rows)
+    against = (np.array(list(faces.values()))[of_face] != wires["back"])[of_wire] != edges["back"]
+    refs = edges["number"].tolist()
+    order = {ref: number for number, ref in enumerate(dict.fromkeys(refs))}
+    surfaces = [_NUMBER.unpack(record[5])[0] for record in own]
+    starts = np.searchsorted(of_face[of_wire], np.arange(len(own) + 1))
+    rims = np.array([order[ref] for ref in refs])
+    records_of_edges = [records.shapes[-ref] for ref in order]
+    return _Sides(surfaces, list(faces.values()), rims, against, starts, records_of_edges)
 
 
-def _edges(own: Sequence[_Record], curves: Sequence[tuple[bytes, bytes]]) -> Edges | None:
-    lines: list[int] = []
-    circles: list[int] = []
-    points: dict[int, Edge] = {}
-    rows: list[bytes] = []
-    rings: list[bytes] = []
-    for k, (point, _, curve, *_) in enumerate(own):
-        if not curve:
+def _parts(rows: Sequence[bytes]) -> tuple[NDArray[np.void], Ints]:
+    """Return the parts of several shapes, and which shape each is of."""
+    table = np.frombuffer(b"".join(rows), _PART)
+    return table, np.repeat(np.arange(len(rows)), [len(row) // _PART.itemsize for row in rows])
+
+
+def _edges(solid: TopoDS_Shape, own: Sequence[Record], curves: Sequence[Record]) -> Edges | None:
+    numbers: tuple[list[int], list[int], list[int], list[int]] = ([], [], [], [])
+    rows: tuple[list[bytes], list[bytes], list[bytes]] = ([], [], [])
+    others: dict[int, Edge] = {}
+    for number, (point, _, use, *_) in enumerate(own):
+        if not use:
             if point != b"\x01":
                 return None
-            points[k] = Edge("free", np.zeros((0, 3)))  # the pole of a ball or the tip of a cone
+            others[number] = Edge("free", np.zeros((0, 3)))  # the pole of a ball or the tip of a cone
             continue
-        line, circle = curves[_NUMBER.unpack_from(curve)[0] - 1]
-        if line:
-            lines.append(k)
-            rows += (line, curve[8:])
-        else:
-            circles.append(k)
-            rings += (circle, curve[8:])
-    table = np.frombuffer(b"".join(rows)).reshape(-1, 8)
-    ends = table[:, None, :3] + table[:, 6:, None] * table[:, None, 3:6]
-    arcs = np.frombuffer(b"".join(rings)).reshape(-1, 15)
-    return Edges(len(own), lines, ends, circles, arcs, *sampled_arcs(arcs), points)
+        line, circle, ellipse, spline = curves[_NUMBER.unpack_from(use)[0] - 1]
+        if spline:
+            numbers[3].append(number)
+            continue
+        kind = 0 if line else 1 if circle else 2
+        numbers[kind].append(number)
+        rows[kind].append((line or circle or ellipse) + use[8:])
+    lines, arcs, ellipses = (
+        np.frombuffer(b"".join(some)).reshape(-1, size) for some, size in zip(rows, (8, 15, 16), strict=True)
+    )
+    ends = lines[:, None, :3] + lines[:, 6:, None] * lines[:, None, 3:6]
+    others |= zip(numbers[2], elliptic(ellipses), strict=True)
+    if numbers[3]:
+        known = _Map()
+        TopExp.MapShapes_s(solid, TopAbs_ShapeEnum.TopAbs_EDGE, known)
+        others |= ((number, spline_edge(TopoDS.Edge(known.FindKey(number + 1)))) for number in numbers[3])
+    return Edges(len(own), numbers[0], ends, numbers[1], arcs, *sampled_arcs(arcs), others)
 
 
 def _bounds(
-    own: Sequence[_Record], lines: Sequence[tuple[bytes, ...]], used: Sequence[bytes], sides: Sequence[_Side]
-) -> list[_Bounds] | None:
+    solid: TopoDS_Shape, sides: _Sides, kinds: Sequence[bytes], lines: Sequence[Record]
+) -> Sequence[_Bounds] | None:
     """Return the parameters between which each face lies; of planes nothing."""
+    found = [_NOTHING] * len(kinds)
+    curved = [number for number, kind in enumerate(kinds) if kind[0] != _PLANE]
+    if not curved:
+        return found
     rows: list[bytes] = []
-    places: dict[tuple[int, bytes], tuple[int, ...]] = {}
-    edge = 1
-    for next_one, once, first, second, rest in _PLACES.findall(b"\x00".join([r[1] + r[3] for r in own])):
+    for once, first, second, rest in _PLACES.findall(b"".join([edge[1] + edge[3] for edge in sides.edges])):
         if once:
-            places[edge, once[4:8]] = (len(rows),)
             rows.append(once)
-        elif next_one:
-            edge += 1
-        elif rest:
-            # Of a seam, where the face meets itself, the two lie on opposite sides of it.
-            places[edge, rest[:4]] = (len(rows), len(rows) + 1)
-            rows += [first + rest, second + rest]
-    chosen: list[int] = []
-    starts: list[int] = []
-    for side, kind in zip(sides, used, strict=True):
-        if kind[0] != 1:
-            surface = _NUMBER.pack(side.surface)
-            starts.append(len(chosen))
-            for number in side.rim:
-                chosen += places.get((abs(number), surface), _MISSING)
-            if len(chosen) == starts[-1] or chosen[-1] < 0:
-                return None
-    nothing = (0.0, 0.0, 0.0, 0.0)
-    if not chosen:
-        return [nothing] * len(sides)
-    if min(chosen) < 0:
+        elif rest:  # of a seam, where the face meets itself, the two lie on opposite sides of it
+            rows += (first + rest, second + rest)
+    if not rows:
         return None
-    table = np.frombuffer(b"".join(rows), _PLACE)
-    curves = _lines(lines)[table["curve"] - 1]
-    ends = (curves[:, :, :2] + table["ends"][:, :, None] * curves[:, :, 2:])[chosen]
-    low = np.minimum.reduceat(np.minimum(ends[:, 0], ends[:, 1]), starts)
-    high = np.maximum.reduceat(np.maximum(ends[:, 0], ends[:, 1]), starts)
-    found = np.stack((low, high), axis=2).reshape(-1, 4)
-    if not np.isfinite(found).all():
-        return None
-    curved = iter(map(tuple, found.tolist()))
-    return [nothing if kind[0] == 1 else next(curved) for kind in used]
+    places = np.frombuffer(b"".join(rows), _PLACE)
+    order = places["surface"].argsort()
+    places = places[order]
+    own = _lines(lines)[places["curve"] - 1]
+    ends = own[:, None, :2] + places["ends"][:, :, None] * own[:, None, 2:]
+    starts = np.concatenate(((0,), np.diff(places["surface"]).nonzero()[0] + 1))
+    table = np.concatenate(
+        (np.minimum.reduceat(ends.min(axis=1), starts), np.maximum.reduceat(ends.max(axis=1), starts)), axis=1
+    )
+    counts = np.diff(starts, append=len(places)).tolist()
+    by_surface = dict(zip(places["surface"][starts].tolist(), zip(table.tolist(), counts, strict=True), strict=True))
+    sizes, alike = np.diff(sides.starts).tolist(), Counter(sides.surfaces)
+    faces = None
+    for number in curved:
+        surface = sides.surfaces[number]
+        (u0, v0, u1, v1), count = by_surface.get(surface, _NO_PLACES)
+        if count == sizes[number] and alike[surface] == 1 and isfinite(u0 + v0 + u1 + v1):
+            found[number] = (u0, u1, v0, v1)
+            continue
+        # Lines do not tell, or more than one face lies on the surface.
+        if count < sizes[number]:
+            return None
+        if faces is None:
+            faces = _Map()
+            TopExp.MapShapes_s(solid, TopAbs_ShapeEnum.TopAbs_FACE, faces)
+        found[number] = BRepTools.UVBounds_s(TopoDS.Face(faces.FindKey(number + 1)))
+    return found
 
 
-def _lines(lines: Sequence[tuple[bytes, ...]]) -> Floats:
-    """Return point and direction of lines among the parameters of faces, (n, 1, 4); what is none is not a number."""
-    rows = np.frombuffer(b"".join([line or _NO_LINE for line, _, _ in lines])).reshape(-1, 4).copy()
-    between = [k for k, row in enumerate(lines) if row[2]]
+def _lines(lines: Sequence[Record]) -> Floats:
+    """Return point and direction of lines among the parameters of faces, (n, 4); what is none is not a number."""
+    rows = np.frombuffer(b"".join([line[0] or _NO_LINE for line in lines])).reshape(-1, 4)
+    between = [k for k, line in enumerate(lines) if line[2]]
     if between:
+        rows = rows.copy()
         table = np.frombuffer(b"".join([lines[k][1] + lines[k][2] for k in between])).reshape(-1, 6)
         ways = (table[:, 2:4] - table[:, :2]) / (table[:, 5:] - table[:, 4:5])
         rows[between] = np.hstack((table[:, :2] - table[:, 4:5] * ways, ways))
-    return rows[:, None]
+    return rows
 
 
-def _faces(used: Sequence[bytes], sides: Sequence[_Side], bounds: Sequence[_Bounds]) -> tuple[Face, ...]:
-    frames = np.frombuffer(b"".join([kind[1:97] for kind in used])).reshape(-1, 4, 3)
+def _faces(
+    kinds: Sequence[bytes], flipped: Sequence[bool], rims: Sequence[Sequence[int]], bounds: Sequence[_Bounds]
+) -> tuple[Face, ...]:
+    frames = np.frombuffer(b"".join([kind[1:97] for kind in kinds])).reshape(-1, 4, 3)
     direct = (np.einsum("ij,ij->i", crossed(frames[:, 2], frames[:, 3]), frames[:, 1]) > 0.0).tolist()
     found = []
-    for number, (kind, side, right, bound) in enumerate(zip(used, sides, direct, bounds, strict=True), 1):
-        edges = tuple([abs(n) - 1 for n in side.rim])
+    rows = zip(kinds, flipped, direct, rims, bounds, strict=True)
+    for number, (kind, over, right, rim, (u0, u1, v0, v1)) in enumerate(rows, 1):
+        edges = tuple(rim)
         if len(set(edges)) < len(edges):
             edges = tuple(dict.fromkeys(edges))
         ox, oy, oz, nx, ny, nz, a, b, c, d, e, f, *sizes = _REALS[kind[0]].unpack(kind)
         origin, axis = (ox, oy, oz), (nx, ny, nz)
         if not sizes:
-            axis = (-nx, -ny, -nz) if side.flipped == right else axis
+            axis = (-nx, -ny, -nz) if over == right else axis
             found.append(Face("plane", origin, axis, edges=edges, part_of=number))
             continue
         radius, minor = sizes if len(sizes) > 1 else (sizes[0], 0.0)
-        name, outward, u, v = _KINDS[kind[0]], side.flipped != right, bound[:2], bound[2:]
-        x, y = (a, b, c), (d, e, f)
+        x, y, outward = (a, b, c), (d, e, f), over != right
+        name, u, v = _KINDS[kind[0]], (u0, u1), (v0, v1)
         found.append(Face(name, origin, axis, x, y, radius, minor, outward, u, v, None, edges, number))
     return tuple(found)

@@ -85,12 +85,13 @@ def _strips(arcs: Sequence[Bend], straight: Floats) -> Iterator[Strip]:
             groups.append([one])
     groups.sort(key=lambda group: -sum(arc.length for arc, _, _ in group) * group[0][2].area)
     for group in groups:
-        parts: list[Part] = [arc for arc, _, _ in group]
         lines = _lines(straight, np.array([way for arc, _, _ in group for way in arc.tangents]))
+        straights: list[Straight] = []
         for found in _straights(group, lines):
-            if not any(_same(found, part) for part in parts):
-                parts.append(found)
-        yield Strip(group[0][2], tuple(parts), tuple((arc, outline) for arc, _, outline in group))
+            if not any(_same(found, one) for one in straights):
+                straights.append(found)
+        bends = tuple((arc, outline) for arc, _, outline in group)
+        yield Strip(group[0][2], (*(arc for arc, _ in bends), *straights), bends)
 
 
 def _alike(a: Outline, b: Outline) -> bool:
@@ -101,12 +102,9 @@ def _alike(a: Outline, b: Outline) -> bool:
     )
 
 
-def _same(straight: Straight, part: Part) -> bool:
-    if not isinstance(part, Straight):
-        return False
-    forth = max(distance(straight.a, part.a), distance(straight.b, part.b))
-    back = max(distance(straight.a, part.b), distance(straight.b, part.a))
-    return min(forth, back) < 3 * MEETS
+def _same(one: Straight, two: Straight) -> bool:
+    forth = distance(one.a, two.a) < 3 * MEETS and distance(one.b, two.b) < 3 * MEETS
+    return forth or (distance(one.a, two.b) < 3 * MEETS and distance(one.b, two.a) < 3 * MEETS)
 
 
 def _lines(ends: Floats, along: Floats) -> _Lines:

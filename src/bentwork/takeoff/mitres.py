@@ -31,14 +31,15 @@ def mitred(members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
     """
     cuts: list[dict[int, tuple[float, End]]] = [{} for _ in members]
     ends = [
-        (k, _Ended(bar, outline, side, *_end(bar.line, side)))
+        (k, _Ended(bar, outline, side, *_end(bar.line, side), 2.0 * outline.largest))
         for k, (bar, outline) in enumerate(members)
         for side in (0, 1)
         if bar.ends[side].cut in ("joined", "shaped")
     ]
     for at, (k, one) in enumerate(ends):
         for n, two in ends[:at]:
-            found = _mitre(one, two) if n < k else None
+            near = n < k and distance(one.point, two.point) <= one.near + two.near
+            found = _mitre(one, two) if near else None
             if found is not None:
                 cuts[k][one.side], cuts[n][two.side] = found
     bars = []
@@ -55,20 +56,19 @@ def mitred(members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
 
 
 class _Ended(NamedTuple):
-    """An end of a bar: which, where, and the direction out of it."""
+    """An end of a bar: which, where, the direction out of it, and how far off its long point may be, mm."""
 
     bar: Bar
     outline: Outline
     side: int
     point: Vec
     way: Vec
+    near: float
 
 
 def _mitre(one: _Ended, two: _Ended) -> tuple[tuple[float, End], tuple[float, End]] | None:
     """Return how far each of two ends is cut back, and how; None where they do not meet at a mitre."""
     p, t, q, v = one.point, one.way, two.point, two.way
-    if distance(p, q) > 2.0 * (one.outline.largest + two.outline.largest):
-        return None
     normal = cross(t, v)
     sine = norm(normal)
     if sine < LEAST_SINE:

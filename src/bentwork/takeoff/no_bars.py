@@ -87,14 +87,15 @@ def _through_itself(line: Centreline, thin: float) -> str | None:
 
 def _points(line: Centreline, stations: Floats) -> Floats:
     """Return the points at these distances from end A, (n, 3)."""
-    found = np.zeros((len(stations), 3))
+    row: list[float] = []
     for run in line.runs:
-        here = stations >= run.station  # what lies further is written over by the next
-        s = stations[here, None] - run.station
-        origin, way = np.array(run.start.origin), np.array(run.start.tangent)
-        if run.bend == 0:
-            found[here] = origin + s * way
-            continue
-        turn = s / run.radius
-        found[here] = origin + run.radius * (np.sin(turn) * way + (1.0 - np.cos(turn)) * np.array(run.start.inward))
+        pose = run.start
+        row += (*pose.origin, *pose.tangent, *pose.inward, run.station, run.radius if run.bend else 0.0)
+    table = np.array(row).reshape(-1, 11)
+    own = table[table[:, 9].searchsorted(stations, "right") - 1]
+    ahead, radius = stations - own[:, 9], own[:, 10]
+    turn = ahead / np.where(radius > 0.0, radius, np.inf)
+    ahead = np.where(radius > 0.0, radius * np.sin(turn), ahead)
+    inward = radius * (1.0 - np.cos(turn))
+    found: Floats = own[:, :3] + ahead[:, None] * own[:, 3:6] + inward[:, None] * own[:, 6:9]
     return found

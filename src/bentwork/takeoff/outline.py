@@ -74,12 +74,11 @@ def rectangle_from(points: Floats) -> Outline | None:
     corners of something else.
     """
     # A section has few corners: plain numbers are faster than arrays.
-    corners = [(x, y) for x, y in points.tolist()]
+    corners: list[_Point] = points.tolist()
     half = _reach(corners)
     if min(half) < 10.0 * ALIKE:
         return None
-    outer = [p for p in corners if _on(p, half)]
-    inner = [p for p in corners if not _on(p, half)]
+    outer, inner = _parted(corners, half)
     radius = _corner(outer, half)
     if radius is None:
         return None
@@ -89,7 +88,7 @@ def rectangle_from(points: Floats) -> Outline | None:
         return Outline(_solid(w, h), area, h / 2.0, w / 2.0)
     inside = _reach(inner)
     walls = half[0] - inside[0], half[1] - inside[1]
-    if abs(walls[0] - walls[1]) > 2.0 * ALIKE or min(walls) <= 0.0 or not all(_on(p, inside) for p in inner):
+    if abs(walls[0] - walls[1]) > 2.0 * ALIKE or min(walls) <= 0.0 or _parted(inner, inside)[1]:
         return None
     hole_radius = _corner(inner, inside)
     if hole_radius is None:
@@ -102,16 +101,20 @@ def rectangle_from(points: Floats) -> Outline | None:
     return Outline(tube, area - hole, h / 2.0, w / 2.0)
 
 
-_Point: TypeAlias = tuple[float, float]
+_Point: TypeAlias = Sequence[float]
 
 
-def _reach(points: Sequence[_Point]) -> _Point:
-    return max(abs(x) for x, _ in points), max(abs(y) for _, y in points)
+def _reach(points: Sequence[_Point]) -> tuple[float, float]:
+    return max([abs(x) for x, _ in points]), max([abs(y) for _, y in points])
 
 
-def _on(point: _Point, half: _Point) -> bool:
-    """Tell whether a point lies on the outline of a rectangle, or where its sides run on to."""
-    return abs(abs(point[0]) - half[0]) < ALIKE or abs(abs(point[1]) - half[1]) < ALIKE
+def _parted(points: Sequence[_Point], half: tuple[float, float]) -> tuple[list[_Point], list[_Point]]:
+    """Part points that lie on the outline of a rectangle, or where its sides run on to, from those within it."""
+    h, w = half[0] - ALIKE, half[1] - ALIKE
+    found: tuple[list[_Point], list[_Point]] = ([], [])
+    for point in points:
+        found[abs(point[0]) <= h and abs(point[1]) <= w].append(point)
+    return found
 
 
 def _solid(w: float, h: float) -> Section:
@@ -120,22 +123,22 @@ def _solid(w: float, h: float) -> Section:
     return Flat(_tidy(max(w, h)), _tidy(min(w, h)))
 
 
-def _corner(points: Sequence[_Point], half: _Point) -> float | None:
+def _corner(points: Sequence[_Point], half: tuple[float, float]) -> float | None:
     """Return the radius of the corners of a rectangle; None unless all four are there and alike."""
     h, w = half
-    on_first = [abs(y) for x, y in points if abs(abs(x) - h) < ALIKE]
-    on_second = [abs(x) for x, y in points if abs(abs(y) - w) < ALIKE]
+    on_first = [abs(y) for x, y in points if abs(x) > h - ALIKE]
+    on_second = [abs(x) for x, y in points if abs(y) > w - ALIKE]
     if not on_first or not on_second:
         return None
     one, two = w - max(on_first), h - max(on_second)
     if abs(one - two) > 2.0 * ALIKE or one > min(half) + ALIKE:
         return None
     radius = 0.0 if max(one, two) < ALIKE else (one + two) / 2.0
-    for a, b in ((h, w - radius), (h - radius, w)) if radius else ((h, w),):
-        for p, q in ((a, b), (a, -b), (-a, b), (-a, -b)):
-            if min((x - p) ** 2 + (y - q) ** 2 for x, y in points) > (3.0 * ALIKE) ** 2:
-                return None
-    return radius
+    sides = ((h, w - radius), (h - radius, w)) if radius else ((h, w),)
+    missing = [corner for a, b in sides for corner in ((a, b), (a, -b), (-a, b), (-a, -b))]
+    for x, y in points:
+        missing = [(p, q) for p, q in missing if (x - p) ** 2 + (y - q) ** 2 > (3.0 * ALIKE) ** 2]
+    return None if missing else radius
 
 
 def _tidy(size: float) -> float:

@@ -13,7 +13,8 @@ from bentwork.takeoff.free import free_bars
 from bentwork.takeoff.free_rectangular import swept_bars
 from bentwork.takeoff.joined import joined_bars
 from bentwork.takeoff.no_bars import no_bar
-from bentwork.takeoff.rectangular import LongEdges, rectangular_bars
+from bentwork.takeoff.rectangular import LongEdges, rectangular_bars, why_too_small
+from bentwork.takeoff.rods import rods
 from bentwork.takeoff.round import round_bars
 from bentwork.takeoff.shape import Face, Shape
 
@@ -51,8 +52,10 @@ def recognise(shape: Shape) -> Verdict:
     if volume < 1e-3:
         return Verdict("other", (), "it has no volume", 0.0)
     doubts: list[Doubt] = []
-    along = LongEdges(shape, faces)
-    for found in chain(round_bars(shape, faces, spines, volume), rectangular_bars(shape, faces, along, volume)):
+    along, round_ones = LongEdges(shape, faces), rods(faces)
+    for found in chain(
+        round_bars(shape, faces, round_ones, spines, volume), rectangular_bars(shape, faces, along, volume)
+    ):
         if isinstance(found, Doubt):
             doubts.append(found)
             continue
@@ -60,16 +63,17 @@ def recognise(shape: Shape) -> Verdict:
         if why is None:
             return Verdict("piece", (found.bar,), None, volume)
         doubts.append(Doubt(why, 2.0))
-    for curved in chain(free_bars(shape, faces, spines, volume), swept_bars(shape, volume)):
+    for curved in chain(free_bars(shape, faces, round_ones, spines, volume), swept_bars(shape, volume)):
         verdict = curved if isinstance(curved, Doubt) else _curved(curved, volume)
         if isinstance(verdict, Verdict):
             return verdict
         doubts.append(verdict)
     if not any(doubt.share >= 2.0 for doubt in doubts):
-        members = joined_bars(shape, faces, along, volume)
+        members = joined_bars(shape, faces, round_ones, along, volume)
         if members:
             reason = f"{len(members)} bars in one solid: each has a bend table of its own"
             return Verdict("joined", members, reason, volume)
+    doubts += why_too_small(shape, faces, along, volume)
     return Verdict("other", (), _why(doubts, faces), volume)
 
 
@@ -99,9 +103,9 @@ def _turned(faces: Sequence[Face]) -> list[Face]:
     for face in faces:
         if face.kind == "plane":
             x, y, z = face.axis
-            found.append(replace(face, axis=(-x, -y, -z)))
+            found.append(face._replace(axis=(-x, -y, -z)))
         else:
-            found.append(replace(face, outward=not face.outward))
+            found.append(face._replace(outward=not face.outward))
     return found
 
 

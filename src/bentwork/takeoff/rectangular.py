@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, along, cross, distance, unit
 from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import WayBent
-from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
+from bentwork.takeoff.bars import MOST_VOLUME, Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.long_edges import Strip, bent_strips
@@ -23,9 +24,9 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import Arc, Straight, centreline_of, chained
 from bentwork.takeoff.shape import Face, Floats, Shape
 from bentwork.takeoff.straight_edges import straight_strips
-from bentwork.takeoff.unbend import along_runs, nearest_of
+from bentwork.takeoff.unbend import beside, runs_of, unbent
 
-__all__ = ["LongEdges", "rectangular_bars"]
+__all__ = ["LongEdges", "rectangular_bars", "why_too_small"]
 
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.intp]
@@ -35,13 +36,33 @@ RUNS_ALONG = 0.01
 
 
 def rectangular_bars(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> Iterator[Tried | Doubt]:
-    """Try every chain of long edges as the one bar of a solid."""
-    splined = any(face.kind == "free" for face in shape.faces)
+    """Try every chain of long edges as the one bar of a solid, but for those that are too small to be all of it."""
     for line, outline, way in along.lines(in_haste=True):
         if outline.area * line.table.length < 0.3 * volume:
             continue
-        rests = rests_of(shape, faces, along.sides(line, outline))
-        yield try_bar(line, [outline], rests, volume, splined=splined, way=way)
+        if along.too_small(line, outline, volume):
+            along.small.append((line, outline, way))
+        else:
+            yield _tried(shape, faces, along, (line, outline, way), volume)
+
+
+def why_too_small(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> Iterator[Doubt]:
+    """Try what ``rectangular_bars`` did not, for the reason alone."""
+    for one in along.small:
+        found = _tried(shape, faces, along, one, volume)
+        if isinstance(found, Doubt):
+            yield found
+
+
+def _tried(shape: Shape, faces: Sequence[Face], along: LongEdges, one: _Line, volume: float) -> Tried | Doubt:
+    line, outline, way = one
+    rests = rests_of(shape, faces, along.sides(line, outline))
+    splined = any(face.kind == "free" for face in shape.faces)
+    return try_bar(line, [outline], rests, volume, splined=splined, way=way)
+
+
+_Line: TypeAlias = tuple[Centreline, Outline, WayBent | None]
+"""A centreline with its section, and which way it is bent."""
 
 
 @dataclass(frozen=True)
@@ -51,10 +72,12 @@ class LongEdges:
     Args:
         shape: the solid.
         faces: of it, those without formula taken apart.
+        small: bars that were not tried, because they are too small to be all of the solid.
     """
 
     shape: Shape
     faces: Sequence[Face]
+    small: list[_Line] = field(default_factory=list, init=False, repr=False)
     # With each line, so that no other takes its place in memory.
     _sides: dict[int, tuple[Centreline, set[int]]] = field(default_factory=dict, init=False, repr=False)
 
@@ -76,14 +99,26 @@ class LongEdges:
             found.append((Centreline(BendTable((one.length,)), Pose(one.a, tangent, axis)), strip.outline))
         return found
 
+    @cached_property
+    def _points(self) -> _Points:
+        return _points_of(self.shape.read_edges())
+
     def sides(self, line: Centreline, outline: Outline) -> set[int]:
         """Return the numbers of the faces along a bar; asked again for the same one it is not looked for again."""
         known = self._sides.get(id(line))
         if known is None:
-            known = self._sides[id(line)] = line, _long_sides(self.shape, self.faces, line, outline)
+            known = self._sides[id(line)] = line, _long_sides(self._points, self.faces, line, outline)
         return known[1]
 
-    def lines(self, *, in_haste: bool) -> Iterator[tuple[Centreline, Outline, WayBent | None]]:
+    def too_small(self, line: Centreline, outline: Outline, volume: float) -> bool:
+        """Tell whether a straight bar is less than the solid even if it went from end to end of it."""
+        if line.table.bends:
+            return False
+        along = self._points.points @ np.array(line.start.tangent)
+        longest = float(along.max() - along.min()) + 2.0 * outline.largest  # ends may be domed
+        return volume > MOST_VOLUME * outline.area * longest
+
+    def lines(self, *, in_haste: bool) -> Iterator[_Line]:
         """Return centrelines with their sections, the longest first; straight ones after all that are bent.
 
         Args:
@@ -116,13 +151,17 @@ def _seen(line: Centreline, strip: Strip) -> tuple[Outline, WayBent | None]:
     return first, "both" if len(ways) > 1 else "easy" if True in ways else "hard"
 
 
-def _long_sides(shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
-    """Return the numbers of the faces that run along a bar: two of their edges, or more, keep their place in it."""
-    edges = shape.read_edges()
+class _Points(NamedTuple):
+    """What tells where all of an edge runs: the numbers of edges, points, and where those of each begin among them."""
+
+    numbers: Ints
+    points: Floats
+    starts: Ints
+
+
+def _points_of(edges: Edges) -> _Points:
     others = [(number, edge.points) for number, edge in edges.others.items() if len(edge.points)]
-    numbers = np.array([*edges.line_numbers, *edges.circle_numbers, *(number for number, _ in others)])
-    if len(numbers) == 0:
-        return set()
+    numbers = np.array([*edges.line_numbers, *edges.circle_numbers, *(number for number, _ in others)], dtype=np.intp)
     # Three different points of a circle tell where all of it runs; where it closes the ends are one.
     lines, rounds = 2 * len(edges.ends), 4 * len(edges.arcs)
     first, last = edges.starts[:-1], edges.starts[1:] - 1
@@ -131,10 +170,17 @@ def _long_sides(shape: Shape, faces: Sequence[Face], line: Centreline, outline: 
     points = np.concatenate((edges.ends.reshape(-1, 3), arcs, *(some for _, some in others)))
     begun = np.cumsum([lines + rounds, *(len(some) for _, some in others)])[:-1]
     starts = np.concatenate((np.arange(0, lines, 2), np.arange(lines, lines + rounds, 4), begun))
+    return _Points(numbers, points, starts)
+
+
+def _long_sides(seen: _Points, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
+    """Return the numbers of the faces that run along a bar: two of their edges, or more, keep their place in it."""
+    numbers, points, starts = seen
+    if len(numbers) == 0:
+        return set()
     reach = (math.hypot(outline.inward, outline.across) + RUNS_ALONG) ** 2
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
-    by_run = list(along_runs(line, points))
-    nearest = nearest_of(by_run)
+    nearest = unbent(line, points)
     runs = _along(nearest, np.ones(len(points), dtype=bool), starts, reach)
     found = _with_two(faces, numbers[runs])
     slots: set[int] = set()
@@ -145,7 +191,7 @@ def _long_sides(shape: Shape, faces: Sequence[Face], line: Centreline, outline: 
     ends = 0 if line.table.closed else 2
     if sum(bend.angle for bend in line.table.bends) <= 180.0 or len({f.part_of for f in faces} - found) <= ends:
         return found
-    for flat, off in by_run:
+    for flat, off, _ in (beside(line, number, points) for number in runs_of(line)):
         runs |= _along(flat, np.abs(off) < RUNS_ALONG, starts, reach, ~runs)
     return _with_two(faces, numbers[runs]) - slots
 
@@ -195,14 +241,10 @@ def _along(flat: Floats, here: Bools, starts: Ints, reach: float, asked: Bools |
         asked: edges that are asked for; None for all.
     """
     across, up = flat[:, 1], flat[:, 2]
-    inside = np.logical_and.reduceat(here & (across * across + up * up < reach), starts)
+    inside: Bools = np.logical_and.reduceat(here & (across * across + up * up < reach), starts)
     if asked is not None:
         inside &= asked
-    some = inside.nonzero()[0]
-    if len(some):
-        sizes = np.diff(starts, append=len(flat))[some]
-        begun = np.cumsum(sizes) - sizes
-        points = flat[np.repeat(starts[some] - begun, sizes) + np.arange(int(sizes.sum()))]
-        wide = np.maximum.reduceat(points, begun) - np.minimum.reduceat(points, begun)
-        inside[some] = (wide[:, 0] > RUNS_ALONG) & (wide[:, 1] < RUNS_ALONG) & (wide[:, 2] < RUNS_ALONG)
+    if inside.any():
+        wide = np.maximum.reduceat(flat, starts) - np.minimum.reduceat(flat, starts)
+        inside &= (wide[:, 0] > RUNS_ALONG) & (wide[:, 1] < RUNS_ALONG) & (wide[:, 2] < RUNS_ALONG)
     return inside

@@ -7,19 +7,21 @@ from collections.abc import Iterator, Sequence
 from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
 from bentwork.takeoff.outline import round_outline
-from bentwork.takeoff.rods import Rod, bores, rods
+from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.runs import Part, centreline_of, chained, key_of
 from bentwork.takeoff.shape import Face, Shape
 
 __all__ = ["round_bars", "round_chains"]
 
 
-def round_bars(shape: Shape, faces: Sequence[Face], spines: Sequence[Spine], volume: float) -> Iterator[Tried | Doubt]:
+def round_bars(
+    shape: Shape, faces: Sequence[Face], round_ones: Sequence[Rod], spines: Sequence[Spine], volume: float
+) -> Iterator[Tried | Doubt]:
     """Try every chain of cylinders and tori as the one bar of a solid."""
     if spines:
         return
     splined = any(face.kind == "free" for face in shape.faces)
-    for chain, closed, rod, sides in round_chains(faces):
+    for chain, closed, rod, sides in round_chains(round_ones):
         area = round_outline(rod.radius).area
         length = sum(part.length for part in chain)
         if area * length < 0.3 * volume:
@@ -34,9 +36,9 @@ def round_bars(shape: Shape, faces: Sequence[Face], spines: Sequence[Spine], vol
         yield try_bar(line, outlines, rests_of(shape, faces, sides | inside), volume, splined=splined)
 
 
-def round_chains(faces: Sequence[Face]) -> Iterator[tuple[list[Part], bool, Rod, set[int]]]:
+def round_chains(round_ones: Sequence[Rod]) -> Iterator[tuple[list[Part], bool, Rod, set[int]]]:
     """Return chains with whether they are closed, what they are of, and the numbers of their faces."""
-    for rod in rods(faces):
+    for rod in round_ones:
         chains = chained(rod.parts)
         numbers = {number for part in rod.faces for number in part}
         if len(chains) == 1:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import TypeAlias
 
 import numpy as np
@@ -19,6 +20,8 @@ __all__ = ["Arc", "Part", "Path", "Straight", "centreline_of", "chained", "key_o
 
 MEETS = 5e-3
 """Ends closer than this are one, mm: twice what coordinates rounded to 3 decimals can be apart."""
+CELL = 200.0 * MEETS
+"""Ends are looked for among those of a cell of this size, mm; one near its border stands in the next one as well."""
 TANGENT = 2e-3
 """Ends whose directions differ by less run on into one another, rad: a tenth of a degree."""
 HALF = math.pi
@@ -152,25 +155,24 @@ def chained(parts: Sequence[Part]) -> list[tuple[list[Part], bool]]:
     Returns:
         every chain in the order of travel, and whether it comes back to its beginning.
     """
-    ends = [(k, e) for k in range(len(parts)) for e in (0, 1)]
-    cells: dict[tuple[int, int, int], list[tuple[int, int]]] = {}
-    for end in ends:
-        cells.setdefault(_cell(_end(parts, end)[0]), []).append(end)
+    ends = {(k, e): _end(part, e) for k, part in enumerate(parts) for e in (0, 1)}
+    cells: dict[tuple[int, ...], list[tuple[int, int]]] = {}
+    for end, (point, _) in ends.items():
+        for cell in product(*({_cell(c - MEETS), _cell(c + MEETS)} for c in point)):
+            cells.setdefault(cell, []).append(end)
     partner: dict[tuple[int, int], tuple[int, int]] = {}
-    for end in ends:
+    for end, (point, way) in ends.items():
         if end in partner:
             continue
         best, gap = None, MEETS
-        point, way = _end(parts, end)
-        x, y, z = _cell(point)
-        for cell in ((x + i, y + j, z + k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in (-1, 0, 1)):
-            for other in cells.get(cell, ()):
-                if other == end or other in partner:
-                    continue
-                there, back = _end(parts, other)
-                apart = distance(point, there)
-                if apart < gap and norm(add(way, back)) < TANGENT and dot(way, back) < 0.0:
-                    best, gap = other, apart
+        x, y, z = point
+        for other in cells[_cell(x), _cell(y), _cell(z)]:
+            if other == end or other in partner:
+                continue
+            there, back = ends[other]
+            apart = distance(point, there)
+            if apart < gap and norm(add(way, back)) < TANGENT and dot(way, back) < 0.0:
+                best, gap = other, apart
         if best is not None:
             partner[end], partner[best] = best, end
     return _followed(parts, partner)
@@ -197,16 +199,14 @@ def _followed(parts: Sequence[Part], partner: dict[tuple[int, int], tuple[int, i
     return found
 
 
-def _cell(p: Vec) -> tuple[int, int, int]:
-    return (math.floor(p[0] / MEETS), math.floor(p[1] / MEETS), math.floor(p[2] / MEETS))
+def _cell(c: float) -> int:
+    return math.floor(c / CELL)
 
 
-def _end(parts: Sequence[Part], end: tuple[int, int]) -> tuple[Vec, Vec]:
+def _end(part: Part, end: int) -> tuple[Vec, Vec]:
     """Return the point of an end and the direction that leads out of the part there."""
-    part = parts[end[0]]
-    if end[1] == 0:
-        return part.a, scale(part.tangents[0], -1.0)
-    return part.b, part.tangents[1]
+    tangent = part.tangents[end]
+    return (part.b, tangent) if end else (part.a, scale(tangent, -1.0))
 
 
 def centreline_of(chain: Sequence[Part], closed: bool) -> Centreline | None:

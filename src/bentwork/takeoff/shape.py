@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -44,9 +44,8 @@ class Patch:
         return (len(self.u_knots) - 1) * (len(self.v_knots) - 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
-    """A face of a solid.
+class Face(NamedTuple):
+    """A face of a solid; a named tuple, because a solid may have tens of thousands.
 
     Args:
         kind: of surface.
@@ -94,14 +93,16 @@ class Shape:
     read_edges: Callable[[], Edges]
     read_volume: Callable[[], float]
     closed: bool = True
+    _edges: dict[int, Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
     _seen: dict[tuple[int, bool], Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def samples(self, face: Face) -> Floats:
         """Return samples of a face's edges, and of the face itself where it has no formula, (n, 3)."""
         key = (face.part_of, face.patch is None)
         if key not in self._seen:  # every attempt at a bar asks again
-            edges = self.read_edges()
-            parts = [edges.samples(number) for number in face.edges]
+            if not self._edges:
+                self._edges.update(self.read_edges().samples())
+            parts = [self._edges[number] for number in face.edges]
             if face.patch is not None:
                 parts.append(face.patch.points.reshape(-1, 3))
             self._seen[key] = np.concatenate(parts) if parts else np.zeros((0, 3))

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from itertools import starmap
-from typing import NamedTuple
+from collections.abc import Iterator, Sequence
+from itertools import chain
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 
-from bentwork.space import Vec, add, along, cross, dot, norm, scale, sub, unit
+from bentwork.space import Vec, add, along, cross, dot, scale, unit
 from bentwork.takeoff.bends_about import SAME_WAY
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
@@ -17,6 +17,11 @@ from bentwork.takeoff.runs import MEETS, Straight
 from bentwork.takeoff.shape import Face, Floats
 
 __all__ = ["straight_strips"]
+
+MOST_OF_A_FACE = 60
+"""Straight edges of one face: those of a face with more are not looked at."""
+FACES_AT_ONCE = 500
+"""Faces whose straight edges are held against one another at a time."""
 
 
 def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
@@ -35,13 +40,8 @@ def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
     return found
 
 
-class _Line(NamedTuple):
-    """A straight edge: its ends, where it runs, and how long it is."""
-
-    a: Vec
-    b: Vec
-    way: Vec
-    size: float
+_Line: TypeAlias = tuple[tuple[Vec, Vec], Vec]
+"""A straight edge: its ends, and where it runs."""
 
 
 def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
@@ -49,60 +49,81 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
     chords = edges.ends[:, 1] - edges.ends[:, 0]
     sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
     ways = chords / np.maximum(1e-12, sizes)[:, None]
-    columns = (edges.ends[:, 0].tolist(), edges.ends[:, 1].tolist(), ways.tolist())
-    rows = zip(*(map(tuple, column) for column in columns), sizes.tolist(), strict=True)
-    lines = dict(zip(edges.line_numbers, starmap(_Line, rows), strict=True))
-    leader = {number: number for number in lines}
-
-    def lead(number: int) -> int:
-        while leader[number] != number:
-            leader[number] = leader[leader[number]]
-            number = leader[number]
-        return number
-
-    for face in faces:
-        if face.kind not in ("plane", "cylinder"):
-            continue
-        own = [number for number in face.edges if number in lines]
-        if len(own) > 60:
-            continue
-        for k, one in enumerate(own):
-            beside = [two for two in own[:k] if lead(one) != lead(two) and _abreast(lines[one], lines[two])]
-            if beside and face.kind == "plane":
-                across = _across_metal(one, own, lines, face)
-                beside = [two for two in beside if across is None or two in across]
-            for two in beside:
-                leader[lead(one)] = lead(two)
     places = {number: k for k, number in enumerate(edges.line_numbers)}
+    leader = list(range(len(edges.ends)))
+
+    def lead(k: int) -> int:
+        while leader[k] != k:
+            leader[k] = leader[leader[k]]
+            k = leader[k]
+        return k
+
+    sides = []
+    for face in faces:
+        if face.kind in ("plane", "cylinder"):
+            own = [places[number] for number in face.edges if number in places]
+            if 2 <= len(own) <= MOST_OF_A_FACE:
+                sides.append((face, own))
+    lines: list[_Line] = list(zip(edges.ends.tolist(), ways.tolist(), strict=True))
+    some = (sides[k : k + FACES_AT_ONCE] for k in range(0, len(sides), FACES_AT_ONCE))
+    for face, own, one, them in chain.from_iterable(_abreast(edges.ends, ways, sizes, part) for part in some):
+        beside = [two for two in them if lead(one) != lead(two)]
+        if beside and face.kind == "plane" and len(face.edges) > 4:  # a face of four has one way across
+            across = _across_metal(one, own, lines, face)
+            beside = [two for two in beside if across is None or two in across]
+        for two in beside:
+            leader[lead(one)] = lead(two)
     groups: dict[int, list[int]] = {}
-    for number in lines:
-        groups.setdefault(lead(number), []).append(places[number])
+    for k in places.values():
+        groups.setdefault(lead(k), []).append(k)
     return _nested([edges.ends[group] for group in groups.values() if len(group) >= 4])
 
 
-def _abreast(one: _Line, two: _Line) -> bool:
-    """Tell whether two lines run the same way, and side by side for longer than they are apart."""
-    if abs(dot(one.way, two.way)) < 1.0 - 1e-8:
-        return False
-    rel = sub(two.a, one.a)
-    begin, end = dot(rel, one.way), dot(sub(two.b, one.a), one.way)
-    apart = norm(along(rel, one.way, -begin))
-    overlap = min(one.size, max(begin, end)) - max(0.0, min(begin, end))
-    return apart < overlap or apart < MEETS
+def _abreast(
+    ends: Floats, ways: Floats, sizes: Floats, sides: Sequence[tuple[Face, list[int]]]
+) -> Iterator[tuple[Face, list[int], int, list[int]]]:
+    """Return which lines of faces run the same way, and side by side for longer than they are apart.
+
+    Args:
+        ends: of all lines, (n, 2, 3).
+        ways: unit, (n, 3).
+        sizes: how long they are, (n,).
+        sides: faces with the numbers of their lines.
+
+    Returns:
+        face and lines as they were given, one of these, and those before it that are beside it.
+    """
+    rows = [(at, one, two) for at, (_, own) in enumerate(sides) for k, one in enumerate(own) for two in own[:k]]
+    found: dict[tuple[int, int], list[int]] = {}
+    if rows:
+        _, one, two = np.array(rows).T
+        same = (np.abs(np.einsum("ij,ij->i", ways[one], ways[two])) >= 1.0 - 1e-8).nonzero()[0]
+        one, two = one[same], two[same]
+        begins, way = ends[one, 0], ways[one]
+        rel = ends[two, 0] - begins
+        begin, end = np.einsum("ij,ij->i", rel, way), np.einsum("ij,ij->i", ends[two, 1] - begins, way)
+        aside = rel - begin[:, None] * way
+        apart = np.sqrt(np.einsum("ij,ij->i", aside, aside))
+        overlap = np.minimum(sizes[one], np.maximum(begin, end)) - np.maximum(0.0, np.minimum(begin, end))
+        for k in same[(apart < overlap) | (apart < MEETS)].tolist():
+            at, this, that = rows[k]
+            found.setdefault((at, this), []).append(that)
+    for (at, this), them in found.items():
+        yield *sides[at], this, them
 
 
-def _across_metal(one: int, own: Sequence[int], lines: Mapping[int, _Line], face: Face) -> set[int] | None:
+def _across_metal(one: int, own: Sequence[int], lines: Sequence[_Line], face: Face) -> set[int] | None:
     """Return the edges that lie across the metal of a plane face from one edge; None when that cannot be told.
 
     Seen along a line at right angles to it, metal and air take turns at the edges: of a frame in one face the edges
     of one bar belong together, and not those on both sides of the opening.
     """
-    this = lines[one]
-    middle, x = scale(add(this.a, this.b), 0.5), cross(face.axis, this.way)
-    way, level, aside = this.way, dot(middle, this.way), dot(middle, x)
+    (first, last), way = lines[one]
+    middle, x = scale(add(first, last), 0.5), cross(face.axis, way)
+    level, aside = dot(middle, way), dot(middle, x)
     places: list[tuple[float, int]] = []
     for number in own:
-        a, b = lines[number].a, lines[number].b
+        a, b = lines[number][0]
         begin, end = dot(a, way) - level, dot(b, way) - level
         if begin < -MEETS < MEETS < end or end < -MEETS < MEETS < begin:
             share = begin / (begin - end)
@@ -118,26 +139,31 @@ def _across_metal(one: int, own: Sequence[int], lines: Mapping[int, _Line], face
 
 def _nested(groups: list[Floats]) -> list[Floats]:
     """Put the edges of a hole together with those of the outside that goes round it."""
-    groups = sorted(groups, key=lambda group: -float(np.ptp(group.reshape(-1, 3), axis=0).max()))
-    found: list[Floats] = []
+    groups = sorted(groups, key=lambda group: -float((group.max(axis=(0, 1)) - group.min(axis=(0, 1))).max()))
+    found: list[_Outside] = []
     for group in groups:
-        for k, outer in enumerate(found):
-            way = outer[0, 1] - outer[0, 0]
-            way = way / float(np.linalg.norm(way))
-            along = group[0, 1] - group[0, 0]
-            if abs(float(along @ way)) < (1.0 - 1e-8) * float(np.linalg.norm(along)):
-                continue
-            across = np.eye(3) - np.outer(way, way)
-            big, small = outer.reshape(-1, 3) @ across, group.reshape(-1, 3) @ across
-            inside = np.all(small.min(axis=0) >= big.min(axis=0) - MEETS) and np.all(
-                small.max(axis=0) <= big.max(axis=0) + MEETS
-            )
-            if inside:
-                found[k] = np.vstack((outer, group))
-                break
+        way = unit(_vec(group[0, 1] - group[0, 0]))
+        for outer in found:
+            if abs(dot(way, outer.way)) >= 1.0 - 1e-8:
+                small = group.reshape(-1, 3) @ outer.across
+                if (small.min(axis=0) >= outer.low).all() and (small.max(axis=0) <= outer.high).all():
+                    outer.groups.append(group)
+                    break
         else:
-            found.append(group)
-    return found
+            across = np.eye(3) - np.outer(way, way)
+            big = group.reshape(-1, 3) @ across
+            found.append(_Outside([group], way, across, big.min(axis=0) - MEETS, big.max(axis=0) + MEETS))
+    return [np.concatenate(outer.groups) for outer in found]
+
+
+class _Outside(NamedTuple):
+    """A group of edges with those within it: where it runs, what turns points to lie across, how far it reaches."""
+
+    groups: list[Floats]
+    way: Vec
+    across: Floats
+    low: Floats
+    high: Floats
 
 
 def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:

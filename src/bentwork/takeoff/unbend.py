@@ -3,15 +3,45 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
+from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
-from bentwork.space import cross
+from bentwork.space import Vec, dot, sub
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["along_run", "along_runs", "nearest_of", "runs_of", "unbent"]
+__all__ = ["Beside", "Ints", "apart", "beside", "nearest", "runs_of", "unbent"]
+
+Ints = NDArray[np.intp]
+MOST_PAIRS = 400_000
+"""Points held against straights and arcs at a time."""
+
+
+class Beside(NamedTuple):
+    """Points measured from parts of a centreline.
+
+    Args:
+        flat: where they lie on the straightened bar, (n, 3).
+        off: how far beyond the ends of its part each lies, mm, (n,).
+        runs: number of the part that each was measured from, (n,).
+    """
+
+    flat: Floats
+    off: Floats
+    runs: Ints
+
+    @property
+    def squares(self) -> Floats:
+        """Squares of how far they lie from the centreline, mm2, (n,)."""
+        across, off = self.flat[:, 1:], self.off
+        found: Floats = np.einsum("ij,ij->i", across, across)
+        found += off * off
+        return found
 
 
 def unbent(line: Centreline, points: Floats) -> Floats:
@@ -21,29 +51,58 @@ def unbent(line: Centreline, points: Floats) -> Floats:
     the centreline towards the inside of the first bend; and at right angles to that, along the axis of the first
     bend. Each point is measured from the part of the centreline that is nearest to it.
     """
-    return nearest_of(along_runs(line, points))
+    return nearest(line, points).flat
 
 
-def nearest_of(by_run: Iterable[tuple[Floats, Floats]]) -> Floats:
-    """Return what ``along_runs`` gives, of each point by the part that is nearest to it."""
-    runs = list(by_run)
-    if len(runs) == 1:
-        return runs[0][0]
-    best = np.full(len(runs[0][0]), np.inf)
-    found = np.zeros((len(best), 3))
-    for here, off in runs:
-        distance = here[:, 1] ** 2 + here[:, 2] ** 2 + off * off
-        nearer = distance < best - 1e-12
-        np.copyto(found, here, where=nearer[:, None])
-        np.copyto(best, distance, where=nearer)
-    return found
+def nearest(line: Centreline, points: Floats) -> Beside:
+    """Return points measured each from the part of a centreline that is nearest to it."""
+    straights, arcs = _parts(line)
+    each = MOST_PAIRS // len(line.runs)
+    if len(points) > each > 0:
+        some = [nearest(line, points[k : k + each]) for k in range(0, len(points), each)]
+        return Beside(*(np.concatenate(column) for column in zip(*some, strict=True)))
+    best = straights.nearest(points)
+    if arcs is None:
+        return best
+    squares = best.squares - 1e-12
+    ahead, back, aside = arcs.places(points)
+    rho = np.sqrt(ahead * ahead + back * back)
+    # No part of a circle is nearer than the circle: of most points that rules out nearly all of them.
+    over = rho - arcs.sizes[0]
+    which, arc = (over * over + aside * aside < squares[:, None]).nonzero()
+    near = arcs.measured(ahead[which, arc], back[which, arc], aside[which, arc], arc)
+    apart = near.squares
+    nearer = (apart < squares[which]).nonzero()[0]
+    if len(arcs.numbers) > 1:
+        nearer = nearer[(-apart[nearer]).argsort()]  # of what is written to one place the last one stays
+    places = which[nearer]
+    for whole, part in zip(best, near, strict=True):
+        whole[places] = part[nearer]
+    return best
 
 
-def along_runs(line: Centreline, points: Floats) -> Iterator[tuple[Floats, Floats]]:
-    """Return the same for every straight and arc by itself, with how far beyond its ends each point lies, (n,)."""
-    directions = line.table.directions
-    for number in runs_of(line):
-        yield _along_run(line, number, points, directions)
+def beside(line: Centreline, number: int, points: Floats) -> Beside:
+    """Return points measured from one straight or arc, by its number."""
+    part = _part(line, number)
+    if isinstance(part, _Straights):
+        return part.nearest(points)
+    ahead, back, aside = (place[:, 0] for place in part.places(points))
+    return part.measured(ahead, back, aside, 0)
+
+
+def apart(line: Centreline, number: int, point: Vec) -> float:
+    """Return the square of how far one point lies from one straight or arc, mm2: of few, arrays take longer."""
+    run, pose = line.runs[number], line.runs[number].start
+    rel = sub(point, pose.origin)
+    ahead, inward, aside = dot(rel, pose.tangent), dot(rel, pose.inward), dot(rel, pose.axis)
+    if run.bend == 0:
+        low, high = _reach(line, number)
+        return float((ahead - min(max(ahead, low), high)) ** 2 + inward**2 + aside**2)
+    back, middle = run.radius - inward, run.length / run.radius / 2.0
+    angle = half_turn(math.degrees(math.atan2(ahead, back) - middle))
+    beyond = max(0.0, abs(math.radians(angle)) - middle)
+    rho = math.hypot(ahead, back)
+    return (rho * math.cos(beyond) - run.radius) ** 2 + (rho * math.sin(beyond)) ** 2 + aside**2
 
 
 def runs_of(line: Centreline) -> list[int]:
@@ -53,42 +112,112 @@ def runs_of(line: Centreline) -> list[int]:
     return [k for k, run in enumerate(runs) if run.bend or run.length or k in (0, last)]
 
 
-def along_run(line: Centreline, number: int, points: Floats) -> tuple[Floats, Floats]:
-    """Return the same for one straight or arc."""
-    return _along_run(line, number, points, line.table.directions)
+def _reach(line: Centreline, number: int) -> tuple[float, float]:
+    """Return between what a straight is measured from, mm: an open end runs on."""
+    # Both ends of a closed piece run on into the bar itself: nothing is measured from beyond them.
+    open_ended = not line.table.closed
+    low = -math.inf if number == 0 and open_ended else 0.0
+    last = number == len(line.runs) - 1 and open_ended
+    return low, math.inf if last else line.runs[number].length
 
 
-def _along_run(line: Centreline, number: int, points: Floats, directions: Sequence[float]) -> tuple[Floats, Floats]:
-    runs = line.runs
-    run = runs[number]
-    pose = run.start
-    before = run.bend - 1 if run.bend else max(0, number // 2 - 1)
-    turned = math.radians(directions[before]) if directions else 0.0
-    c, d = math.cos(turned), math.sin(turned)
-    (ix, iy, iz), (ax, ay, az) = cross(pose.axis, pose.tangent), pose.axis
-    if run.bend == 0:
-        # Rows: ahead, and across as the first bend sees it.
-        inward = (c * ix - d * ax, c * iy - d * ay, c * iz - d * az)
-        up = (d * ix + c * ax, d * iy + c * ay, d * iz + c * az)
-        here = (points - pose.origin) @ np.array((pose.tangent, inward, up)).T
-        # Both ends of a closed piece run on into the bar itself: nothing is measured from beyond them.
-        open_ended = not line.table.closed
-        low = -math.inf if number == 0 and open_ended else 0.0
-        high = math.inf if number == len(runs) - 1 and open_ended else run.length
-        along = here[:, 0].copy()
-        s = np.minimum(np.maximum(along, low), high)
-        along -= s
-        here[:, 0] = run.station + s
-        return here, along
-    ahead, aside, b = np.array((pose.tangent, (ix, iy, iz), pose.axis)) @ (points - pose.origin).T
-    back = run.radius - aside
-    middle = run.length / run.radius / 2.0
-    # The round is cut open opposite the middle of the arc.
-    angle = (np.arctan2(ahead, back) - middle + math.pi) % (2.0 * math.pi) - math.pi + middle
-    inside = np.minimum(np.maximum(angle, 0.0), 2.0 * middle)
-    rho = np.hypot(ahead, back)
-    angle -= inside
-    a = run.radius - rho * np.cos(angle)
-    here = np.empty((len(points), 3))
-    here[:, 0], here[:, 1], here[:, 2] = run.station + inside * run.radius, c * a - d * b, d * a + c * b
-    return here, rho * np.sin(angle)
+def _turned(line: Centreline, numbers: Sequence[int]) -> list[tuple[float, float]]:
+    """Return cosine and sine of how far parts are turned about the bar, from the first bend."""
+    directions = line.table.directions or (0.0,)
+    turns = [math.radians(directions[max(0, (k + 1) // 2 - 1)]) for k in numbers]
+    return [(math.cos(turn), math.sin(turn)) for turn in turns]
+
+
+# The same line is asked about again and again, for its sides, ends and holes.
+@lru_cache(maxsize=16)
+def _parts(line: Centreline) -> tuple[_Straights, _Arcs | None]:
+    numbers = runs_of(line)
+    bent = [k for k in numbers if line.runs[k].bend]
+    return _Straights(line, [k for k in numbers if not line.runs[k].bend]), _Arcs(line, bent) if bent else None
+
+
+@lru_cache(maxsize=64)
+def _part(line: Centreline, number: int) -> _Straights | _Arcs:
+    return _Arcs(line, [number]) if line.runs[number].bend else _Straights(line, [number])
+
+
+class _Axes:
+    """Origins of parts, and of each the directions of travel, inward and across, as one turn of points."""
+
+    def __init__(self, origins: Sequence[Vec], axes: Sequence[tuple[Vec, Vec, Vec]]) -> None:
+        self.count = len(origins)
+        self.first = origins[0]
+        self.turn = np.array([own[k] for k in range(3) for own in axes]).T
+        self.shift: Floats | float = 0.0
+        if self.count > 1:
+            rels = [sub(origin, self.first) for origin in origins]
+            self.shift = np.array([dot(rel, own[k]) for k in range(3) for rel, own in zip(rels, axes, strict=True)])
+
+    def seen(self, points: Floats) -> Floats:
+        """Return points along the first axes of all parts, then along the second and the third, (n, 3 k)."""
+        found: Floats = (points - self.first) @ self.turn - self.shift
+        return found
+
+
+class _Straights:
+    def __init__(self, line: Centreline, numbers: Sequence[int]) -> None:
+        runs = line.runs
+        axes, sizes = [], []
+        for k, (c, d) in zip(numbers, _turned(line, numbers), strict=True):
+            run = runs[k]
+            (ix, iy, iz), (ax, ay, az) = run.start.inward, run.start.axis
+            # Across as the first bend sees it.
+            inward = (c * ix - d * ax, c * iy - d * ay, c * iz - d * az)
+            axes.append((run.start.tangent, inward, (d * ix + c * ax, d * iy + c * ay, d * iz + c * az)))
+            sizes.append((run.station, *_reach(line, k)))
+        self.numbers = numbers
+        self.axes = _Axes([runs[k].start.origin for k in numbers], axes)
+        self.stations, self.lows, self.highs = np.array(sizes).T
+
+    def nearest(self, points: Floats) -> Beside:
+        """Return points measured from the nearest of these."""
+        seen, count = self.axes.seen(points), len(self.numbers)
+        ahead = seen[:, :count]
+        reached = np.minimum(np.maximum(ahead, self.lows), self.highs)
+        off = ahead - reached
+        reached += self.stations
+        if count == 1:
+            seen[:, 0] = reached[:, 0]
+            return Beside(seen, off[:, 0], np.full(len(points), self.numbers[0]))
+        inward, up = seen[:, count : 2 * count], seen[:, 2 * count :]
+        which = (inward * inward + up * up + off * off).argmin(axis=1)
+        at = np.arange(0, seen.size, 3 * count) + which
+        flat = seen.take(at[:, None] + np.array((0, count, 2 * count)))
+        at = np.arange(0, off.size, count) + which
+        flat[:, 0] = reached.take(at)
+        return Beside(flat, off.take(at), np.array(self.numbers)[which])
+
+
+class _Arcs:
+    def __init__(self, line: Centreline, numbers: Sequence[int]) -> None:
+        runs = [line.runs[k] for k in numbers]
+        self.numbers = np.array(numbers)
+        self.axes = _Axes(
+            [run.start.origin for run in runs],
+            [(run.start.tangent, run.start.inward, run.start.axis) for run in runs],
+        )
+        rows = zip(runs, _turned(line, numbers), strict=True)
+        self.sizes = np.array([(run.radius, run.station, run.length / run.radius / 2.0, *turn) for run, turn in rows]).T
+
+    def places(self, points: Floats) -> tuple[Floats, Floats, Floats]:
+        """Return how far ahead of where arcs begin points lie, back from their axes, and along these, (n, k) each."""
+        seen, count = self.axes.seen(points), len(self.numbers)
+        return seen[:, :count], self.sizes[0] - seen[:, count : 2 * count], seen[:, 2 * count :]
+
+    def measured(self, ahead: Floats, back: Floats, aside: Floats, arcs: Ints | int) -> Beside:
+        """Return points measured from these arcs, one each or all from one, out of what ``places`` says of them."""
+        radius, station, middle, c, d = self.sizes[:, arcs]
+        # The round is cut open opposite the middle of the arc.
+        angle = (np.arctan2(ahead, back) - middle + math.pi) % (2.0 * math.pi) - math.pi + middle
+        inside = np.minimum(np.maximum(angle, 0.0), 2.0 * middle)
+        rho = np.hypot(ahead, back)
+        angle -= inside
+        a = radius - rho * np.cos(angle)
+        flat = np.empty((len(ahead), 3))
+        flat[:, 0], flat[:, 1], flat[:, 2] = station + inside * radius, c * a - d * aside, d * a + c * aside
+        return Beside(flat, rho * np.sin(angle), np.broadcast_to(self.numbers[arcs], len(ahead)))

@@ -36,15 +36,16 @@ def volume_of(faces: Sequence[Face], rims: Sequence[list[int]], edges: Edges) ->
     kinds: dict[str, list[int]] = {"plane": [], "cylinder": [], "torus": [], "cut": []}
     curved = {number for number, edge in edges.others.items() if len(edge.points)}
     points = edges.others.keys() - curved
+    # As they stand in rims, gone forth or back.
+    at_points, along_curves = ({sign * (k + 1) for k in some for sign in (1, -1)} for some in (points, curved))
     for number, face in enumerate(faces):
         rim = rims[number]
         if face.kind not in ("plane", "cylinder", "cone", "torus") or len(rim) == 0 or 0 in rim:
             return None
-        own = {abs(k) - 1 for k in rim} if edges.others else set()
-        if own & points or (face.kind == "torus" and face.minor >= face.radius):
+        if not at_points.isdisjoint(rim) or (face.kind == "torus" and face.minor >= face.radius):
             return None
-        other = face.kind == "cone" or (face.kind != "plane" and (bool(own & curved) or len(rim) > 4))
-        kinds["cut" if other else face.kind].append(number)
+        plain = len(rim) <= 4 and face.kind != "cone" and along_curves.isdisjoint(rim)
+        kinds[face.kind if plain or face.kind == "plane" else "cut"].append(number)
     middle = np.array(faces[0].origin)
     used = {abs(k) - 1 for number in kinds["cut"] for k in rims[number]}
     spans = Spans(edges, used | curved)
@@ -88,7 +89,7 @@ class _Edges:
         self.swept[bent] = crossed(centres - middle, self.chords[bent]) + (radii**2 * turns)[:, None] * axes
         if curved:
             numbers = list(curved)
-            self.chords[numbers] = [edges.others[k].points[-1] - edges.others[k].points[0] for k in numbers]
+            self.chords[numbers] = spans.chords(numbers)
             self.swept[numbers] = spans.swept(numbers, middle)
 
 
@@ -118,9 +119,10 @@ def _planes(faces: Sequence[Face], rims: _Rims, edges: _Edges, middle: Floats) -
 
 def _rectangles(faces: Sequence[Face], middle: Floats) -> Floats:
     """Return a row for each face: where it stands in its own axes (3), radii, ranges, and 1 where metal is inside."""
-    table = np.array(
-        [(*f.origin, *f.x, *f.y, *f.axis, f.radius, f.minor, *f.u, *f.v, 1.0 if f.outward else -1.0) for f in faces]
-    )
+    row: list[float] = []  # one after the other: turned into an array in half the time
+    for f in faces:
+        row += (*f.origin, *f.x, *f.y, *f.axis, f.radius, f.minor, *f.u, *f.v, 1.0 if f.outward else -1.0)
+    table = np.array(row).reshape(-1, 19)
     place = np.einsum("ij,ikj->ik", table[:, :3] - middle, table[:, 3:12].reshape(-1, 3, 3))
     return np.column_stack((place, table[:, 12:]))
 

@@ -69,8 +69,14 @@ class Spans:
         first = np.cumsum(counts) - counts
         places = self.begins[edges][each] + np.arange(len(each)) - first[each]
         faces = np.repeat(np.arange(len(rims)), [len(rim) for rim in rims])
-        twice = np.array([rim.count(-number) > 0 for rim in rims for number in rim])
+        twice = np.array([-number in own for rim in rims for own in (set(rim),) for number in rim])
         return self.nodes[places], np.sign(row)[each].astype(float), faces[each], twice[each]
+
+    def chords(self, numbers: Sequence[int]) -> Floats:
+        """Return the way from the first to the last point of edges, (n, 3)."""
+        begins = self.begins[numbers]
+        found: Floats = self.nodes[begins + self.counts[numbers] - 1, 4] - self.nodes[begins, 0]
+        return found
 
     def swept(self, numbers: Sequence[int], middle: Floats) -> Floats:
         """Return the integrals of r x dr along edges, r from a middle, (n, 3)."""
@@ -143,7 +149,10 @@ def _steadily(angles: Floats) -> Floats:
     """Return angles without leaps from one sample to the next."""
     steps = angles[:, 1:] - angles[:, :-1]
     steps -= 2.0 * np.pi * np.rint(steps / (2.0 * np.pi))
-    found: Floats = np.cumsum(np.column_stack((angles[:, :1], steps)), axis=1)
+    found = np.empty(angles.shape)
+    found[:, 0] = angles[:, 0]
+    np.cumsum(steps, axis=1, out=found[:, 1:])
+    found[:, 1:] += angles[:, :1]
     return found
 
 

@@ -261,10 +261,8 @@ def _proof(one: ProofLoad, ruler: Ruler) -> ProofOut:
         load=f"{ruler.load(one.mass)} where the payload bears, for {one.minutes} minutes.",
         shortfall=""
         if one.proves
-        else f"It does not prove {one.covers:g} times its weight: the metal would not come back from more.",
-        sideways=f"Then {ruler.force(one.sideways)} to each side, at the height of the payload's middle."
-        if one.sideways
-        else "",
+        else f"It does not prove {one.covers:g} times its weight: it would not come back from more.",
+        sideways=one.pulls(ruler),
         readings=[
             f"{read.bar} at {ruler.point(read.place)}: goes down {ruler.length(read.sag)}" for read in one.readings
         ],

@@ -7,6 +7,7 @@ from typing import Any
 from bentwork.carry.changes import Help
 from bentwork.jobs.braced import BRACE_CAUTION, ends_told, new_piece
 from bentwork.jobs.carried import Carried, helps
+from bentwork.jobs.carried_words import help_words
 from bentwork.units import Ruler
 from bentwork.web.tries_out import written
 from bentwork.web.wire import Change
@@ -24,7 +25,7 @@ def helps_out(sum_of_file: str, found: Carried | None) -> HelpsOut:
 def _help(one: Help, found: Carried) -> HelpOut:
     bracing, ruler = one.change.bracing, found.job.ruler
     return HelpOut(
-        says=one.words,
+        says=help_words(one, ruler),
         first=one.first,
         where=list(ends_told(bracing, ruler)) if bracing else [],
         lines_mm=[[list(spot.place) for spot in brace.ends] for brace in bracing.braces] if bracing else [],

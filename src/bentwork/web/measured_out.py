@@ -10,7 +10,7 @@ from bentwork.jobs.as_made import Questioned
 from bentwork.jobs.going_on import GoingOn
 from bentwork.jobs.measured import Asked, MadeBend
 from bentwork.jobs.to_measure import all_sizes
-from bentwork.sheets.size_words import HOW, size_words
+from bentwork.sheets.size_words import HOW, about_words, size_words
 from bentwork.units import Ruler, angle
 from bentwork.web.wire_bench import DoubtOut, MeasureOut
 from bentwork.workshop.log_entries import Logged, LoggedBend
@@ -74,6 +74,6 @@ def _measure(one: Asked, bends: int, ruler: Ruler, *, tells: bool) -> MeasureOut
         way=one.way,
         says=size_words(one.kind, one.start, one.end, one.way, bends),
         how=HOW[one.kind],
-        hint=f"about {ruler.length(round(one.about, 1))}" if one.about else "",
+        hint=about_words(one.kind, one.about, ruler) if one.about else "",
         tells=tells,
     )

@@ -44,7 +44,7 @@ def parts_out(sum_of_file: str, result: Result) -> PartsOut:
     return PartsOut(
         sum=sum_of_file,
         crossbars=[_crossbars(one, ruler) for one in found.crossbars],
-        rows=[_row(one, ruler) for one in found.rows if len(one.bars) > 1],
+        rows=[_row(one, ruler) for one in found.rows_told],
         tabs=[_tab(one, ruler) for one in found.tabs],
         findings=[FindingOut(**one) for one in findings_document(found.findings, ruler)],
         sides=[told for told, _ in sides],
@@ -90,14 +90,14 @@ def _crossbars(one: Crossbars, ruler: Ruler) -> CrossbarsOut:
         name=text.name,
         facts=text.facts,
         lines=[line for line in text.lines if not line.startswith("End ")],
-        ends=[_end(ending, ruler) for ending in one.first.endings],
+        ends=[_end(ending, ruler, alone=len(one.bars) == 1) for ending in one.first.endings],
     )
 
 
-def _end(one: Ending, ruler: Ruler) -> EndOut:
+def _end(one: Ending, ruler: Ruler, *, alone: bool) -> EndOut:
     return EndOut(
         end=one.end,
-        says=end_words(one, ruler),
+        says=end_words(one, ruler, alone=alone),
         filing=filing_words(one, ruler),
         at_mm=list(one.meeting.foot),
         card=_wrap(one.meeting.cope, one.end) if one.ends == "coped" else None,

@@ -28,7 +28,8 @@ def listening(port: int | None, address: str = "127.0.0.1") -> socket.socket:
         BentworkError: the port that was named is taken, or may not be used.
     """
     for number in (port,) if port is not None else (USUAL_PORT, 0):
-        found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # The protocol is named, or asyncio does not switch off Nagle's delay: 40 ms for every answer.
+        found = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         try:
             found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             found.bind((address, number))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import threading
 from collections import OrderedDict
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -38,6 +38,7 @@ class Worked:
         job: as read.
         bends: the workshop's test bends then.
         result: everything worked out.
+        planned: the pieces alone, before anything is said of the frame.
         bodies: what is seen of it, each with the sum that its mesh goes by.
         finished: what the frame carries is among the findings, where anything is to be reckoned of it.
     """
@@ -46,6 +47,7 @@ class Worked:
     job: Job
     bends: tuple[TestBend, ...]
     result: Result
+    planned: Result
     bodies: tuple[tuple[str, SceneBody], ...]
     finished: bool = True
 
@@ -65,7 +67,7 @@ class WorkRoom:
         self._workshop = workshop
         self._working = threading.Lock()
         self._carrying = threading.Lock()
-        self._newest: dict[str, str] = {}
+        self._typed: dict[str, str] = {}  # the state of each job that somebody waits for while typing
         self._worked: OrderedDict[Hashable, Worked] = OrderedDict()
         self._meshes: OrderedDict[str, Body | TabBody | Shaded] = OrderedDict()
 
@@ -79,41 +81,46 @@ class WorkRoom:
         Raises:
             InputError: the file is wrong; every fault is told.
             WorkshopError: the workshop cannot be read.
-            Overtaken: a newer state of this job came meanwhile.
+            Overtaken: somebody has typed a newer state of this job meanwhile.
         """
-        self._newest[at.name] = at.sum
+        if at_once:
+            self._typed[at.name] = at.sum
+        typed = self._typed.get(at.name)
+
+        def stop(_done: int = 0, _of: int = 0) -> bool:
+            return self._typed.get(at.name) != typed
+
         with self._working:
             key = (at.path, at.sum, self._standing(), models_of(at))
-            if key in self._worked:
-                self._worked.move_to_end(key)
-                return self._worked[key]
-            if self._newest[at.name] != at.sum:
-                raise Overtaken("a newer state of this job is being worked out")
-            job, bends = self.read(at)
-            overtaken = False
-
-            def stop(done: int, of: int) -> bool:
-                nonlocal overtaken
-                overtaken = overtaken or self._newest[at.name] != at.sum
-                return overtaken
-
-            result = work(job, bends, stop)
-            if overtaken:
-                raise Overtaken("a newer state of this job is being worked out")
-            most, finished = whole_but_carried(result)
-            bodies = tuple((self._keep_body(body), body) for body in scene(result))
-            worked = Worked(at, job, bends, most, bodies, finished)
-            if finished:
-                self._keep(key, worked)
-            if finished or at_once:
+            worked = self._worked.get(key) or self._worked_now(at, stop)
+            self._keep(key, worked)
+            if worked.finished or at_once:
                 return worked
         with self._carrying:  # it may take seconds, in which somebody may type on: that is answered beside it
-            if self._newest[at.name] != at.sum:
-                raise Overtaken("a newer state of this job is being worked out")
-            worked = replace(worked, result=whole(result), finished=True)
+            if stop():
+                raise _overtaken()
+            worked = replace(worked, result=whole(worked.planned), finished=True)
         with self._working:
             self._keep(key, worked)
         return worked
+
+    def _worked_now(self, at: JobText, stop: Callable[[int, int], bool]) -> Worked:
+        job, bends = self.read(at)
+        overtaken = False
+
+        def watched(done: int, of: int) -> bool:
+            nonlocal overtaken
+            overtaken = overtaken or stop(done, of)
+            return overtaken
+
+        if watched(0, 0):
+            raise _overtaken()
+        planned = work(job, bends, watched)
+        if overtaken:
+            raise _overtaken()
+        most, finished = whole_but_carried(planned)
+        bodies = tuple((self._keep_body(body), body) for body in scene(planned))
+        return Worked(at, job, bends, most, planned, bodies, finished)
 
     @property
     def alone(self) -> threading.Lock:
@@ -139,6 +146,7 @@ class WorkRoom:
 
     def _keep(self, key: Hashable, worked: Worked) -> None:
         self._worked[key] = worked
+        self._worked.move_to_end(key)
         while len(self._worked) > _MOST_WORKED:
             self._worked.popitem(last=False)
 
@@ -166,6 +174,10 @@ class WorkRoom:
             else:
                 found.append((told.st_mtime_ns, told.st_size))
         return tuple(found)
+
+
+def _overtaken() -> Overtaken:
+    return Overtaken("a newer state of this job is being worked out")
 
 
 def models_of(at: JobText) -> tuple[tuple[str, int, int] | None, ...]:

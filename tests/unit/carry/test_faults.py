@@ -7,6 +7,7 @@ import math
 import pytest
 
 from bentwork.carry.analysis import Analysed, analyse
+from bentwork.carry.bar import Bar
 from bentwork.carry.cases import LoadCase
 from bentwork.carry.fasteners import Bolt
 from bentwork.carry.faults import structure_findings
@@ -17,7 +18,10 @@ from bentwork.carry.payload import Payload, Strap
 from bentwork.carry.structure import Structure, structure_of
 from bentwork.carry.verdict import judge
 from bentwork.files.catalogue import materials
-from bentwork.stock.section import Round, SquareTube
+from bentwork.piece.bend import Bend
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.centreline import Centreline
+from bentwork.stock.section import Round, SquareTube, Tube
 from tests.frames import a_bar, an_aluminium, lowered, shelf, shelf_bars
 
 STILL = LoadCase("standing still", "static")
@@ -121,6 +125,51 @@ def test_square_steel_tube_with_sharp_corners() -> None:
     assert f"{1.0 - 4660.0 / sharp:.0%} less" in why
     assert told(SquareTube(40.0, 40.0, 3.0, 6.0), "S235") == []
     assert told(SquareTube(40.0, 40.0, 3.0), "6060-T66") == []
+
+
+def test_walls_that_dent() -> None:
+    # EN 1993-1-1, Table 5.2: d/t <= 90 e^2 and c/t <= 42 e; EN 1999-1-1, Table 6.2, class A with welds: 3 sqrt(D/t) and
+    # b/t <= 18 e (both from memory). By hand for S235 (e = 1), S355 (e^2 = 0.662) and 6082-T6 of 250 MPa (e = 1).
+    def dents(section: Tube | SquareTube, metal: str) -> bool:
+        bar = a_bar((0, 0, 0), (400, 0, 0), section, material=materials()[metal])
+        return "wall-dents" in codes(structure_of([bar], [WALL]))
+
+    assert [dents(Tube(d, 1.0), "S235") for d in (89.0, 91.0)] == [False, True]
+    assert [dents(Tube(d, 1.0), "S355") for d in (59.0, 60.0)] == [False, True]
+    assert [dents(SquareTube(w, 20.0, 1.0, 2.0), "S235") for w in (45.0, 47.0)] == [False, True]
+    assert [dents(Tube(d, 1.0), "6082-T6") for d in (35.0, 37.0)] == [False, True]
+    assert [dents(SquareTube(w, 15.0, 1.0), "6082-T6") for w in (19.0, 21.0)] == [False, True]
+
+
+def test_a_joint_of_a_piece_with_itself() -> None:
+    bars = [a_bar((0, 0, 0), (200, 0, 0)), a_bar((200, 0, 0), (200, 100, 0), name="b")]
+    (told,) = (
+        f.says
+        for f in structure_findings(structure_of(bars, [WALL], wanted=[Wanted(("bar", "bar"))]))
+        if f.level == "stop"
+    )
+    assert told == "bar is to be joined to itself."
+
+
+def test_an_end_that_touches_its_own_bar() -> None:
+    # A ring of 40 mm out of a straight, 40 mm across, back to the straight; a hook that stops short of it.
+    def told(turn: float) -> list[str]:
+        line = Centreline(BendTable((200.0, 0.0), (Bend(40.0, turn),)))
+        hook = Bar("hook", line, Round(10.0), an_aluminium())
+        wall = Fixing("wall", "hook", (0, 0, 0), FIXED)
+        return [f.says for f in structure_findings(structure_of([hook], [wall])) if f.code == "bar-meets-itself"]
+
+    assert told(350.0) == ["End B of hook touches hook itself at {at}."]
+    assert told(250.0) == []
+
+
+def test_springs_as_good_as_nothing() -> None:
+    # EI/L^3 of the bar: 70000 x 491/400^3 = 0.54 N/mm.
+    def told(spring: float) -> bool:
+        foot = Fixing("foot", "bar", (0, 0, 0), (spring,) * 3 + (spring * 1e5,) * 3)
+        return "stiffness-far-apart" in codes(structure_of([a_bar((0, 0, 0), (400, 0, 0))], [foot]))
+
+    assert [told(spring) for spring in (1.0, 1e-6, 1e-9)] == [False, False, True]
 
 
 def test_stiffnesses_far_apart() -> None:

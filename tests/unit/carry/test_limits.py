@@ -13,7 +13,6 @@ from bentwork.carry.bearable import payload_at_limit
 from bentwork.carry.cases import LoadCase
 from bentwork.carry.changes import Change, helps_of, next_sizes, size_words, usual_changes
 from bentwork.carry.fasteners import Bolt
-from bentwork.carry.fatigue import ROADS, fatigue_findings, lasting, road_case
 from bentwork.carry.faults import structure_findings
 from bentwork.carry.fixing import FIXED, Fixing
 from bentwork.carry.joint import Wanted
@@ -25,10 +24,12 @@ from bentwork.carry.sweep import Variant, pareto, sweep
 from bentwork.carry.uses import USES, cases_of, use_findings
 from bentwork.carry.verdict import judge
 from bentwork.carry.vibration import Mode, shaking_findings
+from bentwork.jobs.carried_words import help_words
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
+from bentwork.units import Ruler
 from tests.frames import SHELF_PAYLOAD, a_bar, an_aluminium, an_arc, analysed, shelf
 
 STILL = LoadCase("standing still", "static")
@@ -182,7 +183,7 @@ def test_what_helps() -> None:
     assert thicker.change.words == "bar of round 14 mm"
     assert thicker.grams == pytest.approx(2.7e-3 * math.pi / 4 * (14**2 - 12**2) * 200, rel=1e-6)
     assert thicker.gain == pytest.approx((14 / 12) ** 3 - 1, rel=0.02)
-    assert thicker.words.startswith("bar of round 14 mm: +5")
+    assert help_words(thicker, Ruler()).startswith("bar of round 14 mm: +5")
     stay = a_bar((2, 0, -100), (180, 0, -8), Round(8.0), name="stay")
     feet = [held.fixing for held in structure.fixings]
     stayed = structure_of(
@@ -244,7 +245,7 @@ def test_proof_load_of_a_cantilever() -> None:
     assert proof.mass == pytest.approx(15.0)
     ei = 70000 * math.pi * 12**4 / 64
     assert proof.readings[0].sag == pytest.approx(15.0 * 9.80665 * 200**3 / 3 / ei, rel=3e-3)
-    assert proof.sideways == pytest.approx(0.5 * 4.0 * 9.80665)
+    assert (proof.sideways, proof.forward, proof.back) == pytest.approx((0.5 * 4.0 * 9.80665, 0.0, 0.0))
     assert proof.may_stay == pytest.approx(max(0.3, 0.05 * proof.readings[0].sag))
     weak = proof_load(a_bracket(40.0), cases)
     assert weak is not None
@@ -256,22 +257,6 @@ def test_proof_load_of_a_cantilever() -> None:
     assert (
         proof_load(structure_of([a_bar((0, 0, 0), (9, 0, 0))], [Fixing("w", "bar", (0, 0, 0), FIXED)]), cases) is None
     )
-
-
-def test_fatigue_of_a_rough_road() -> None:
-    structure = shelf()
-    road = ROADS["rough road"]
-    found = lasting(analysed(structure, [STILL, road_case(road)]), 1, road)
-    assert found[0].km == min(one.km for one in found)
-    assert found[0].kind != "plain", "welds crack first"
-    told = fatigue_findings(found, road, 1e9)
-    assert [f.level for f in told] == ["watch"]
-    assert "Assumed, not measured" in told[0].why
-    assert [f.level for f in fatigue_findings(found, road, 1.0)] == ["note"]
-    # Twice the swing is eight times as hard on a weld (slope 3) before the knee.
-    twice = replace(road, swing=2 * road.swing)
-    hard = lasting(analysed(structure, [road_case(twice)]), 0, twice)
-    assert found[0].km / hard[0].km == pytest.approx(8.0, rel=0.01)
 
 
 def test_rules_are_checked() -> None:
@@ -303,7 +288,7 @@ def test_a_slender_post_bends_sideways() -> None:
 
     # Euler: pi^2 EI/4 L^2 = 275 N.
     assert "bends-sideways" in codes(10.0)
-    assert "bends-sideways" not in codes(2.0)
+    assert "bends-sideways" not in codes(1.5)
     assert "carries-too-little" in codes(30.0), "it buckles"
 
 

@@ -205,6 +205,16 @@ def test_a_length_in_inches_is_seen() -> None:
     assert doubts[0].others[0].cause == "inches for mm"
 
 
+def test_of_two_that_contradict_one_another_the_one_that_cannot_be_is_left_out() -> None:
+    """The distance would want a bend of some 170 degrees; it is the distance that is wrong, however far each is off."""
+    bar = on_the_bar(rectangle())
+    wild = Reading("across", 20.0, spots=(Spot("end A", at=0.0), Spot("end B", at=bar.length)))
+    readings = [Reading("angle", float(bar.values[ANGLE, 0]) + 3.5, 1), wild]
+    found, doubts = judged(bar, bar.values, scatter_of(bar, HAND), [1], readings)
+    assert [doubt.reading.kind for doubt in doubts if doubt.left_out] == ["across"]
+    assert found.values[ANGLE, 0] == pytest.approx(bar.values[ANGLE, 0] + 2.8, abs=0.3)
+
+
 def test_good_readings_are_seldom_doubted() -> None:
     bar = on_the_bar(upturned_loop())
     scatter = scatter_of(bar, HAND)

@@ -97,7 +97,7 @@ def test_an_early_error_is_made_up_for_and_many_bars_are_as_each_alone() -> None
     assert np.median(one.worst(together.out)) < 0.8
     assert np.quantile(one.worst(together.out), 0.9) < 1.5
     for k in range(0, 40, 13):
-        alone = best_plan(one, controls_for(one.nominal, states[:, :, k : k + 1], [1, 2], limits), limits, starts=1)
+        alone = best_plan(one, controls_for(one.nominal, states[:, :, k : k + 1], [1, 2], limits), limits)
         assert together.cost[k] == pytest.approx(alone.cost[0], rel=1e-3, abs=1e-6)
 
 

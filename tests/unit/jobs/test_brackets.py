@@ -87,6 +87,18 @@ def test_what_is_said_of_holes() -> None:
     assert codes("{ along = 20, thread = 'M4' }") == set()
 
 
+def test_a_hole_that_runs_over_the_end_of_its_side_is_told() -> None:
+    """Side 2 is 120 long: 160 from its beginning lies 40 up the next leg, where nobody asked for it."""
+
+    def said(holes: str) -> list[str]:
+        return [one.says for one in with_brackets(worked(holes)).findings if one.code == "hole-off-piece"]
+
+    assert said("{ side = 2, along = 160, diameter = 6 }") == [
+        "Hole 1 of bracket is asked for on side 2, and lies on side 3."
+    ]
+    assert said("{ side = 2, along = 60, diameter = 6 }, { side = 3, along = 40, diameter = 6 }") == []
+
+
 def test_a_side_with_the_seam_in_it_counts_from_its_corner() -> None:
     closed = BRACKET.replace(
         "points = [[0, 0, 80], [0, 0, 0], [120, 0, 0], [120, 0, 80]]",

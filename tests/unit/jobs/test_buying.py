@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -17,6 +18,7 @@ from bentwork.jobs.job import Job
 from bentwork.jobs.pairs import pairs
 from bentwork.jobs.work import work
 from bentwork.units import Ruler
+from tests.unit.jobs.test_welding_plan import TROLLEY
 
 LADDER = """\
 format = 1
@@ -109,6 +111,34 @@ def test_mass_of_frame_and_bars() -> None:
     assert light.meanings[0].startswith("it is made of aluminium")
 
 
+def test_what_the_finish_adds() -> None:
+    """Zinc by ISO 1461 on both sides of the wall, powder by its usual thickness outside; none where none stays."""
+
+    def added(system: str) -> float:
+        return buying(work(a_job(f'{LADDER}\n[finish]\nsystem = "{system}"\n'))).paint_mass
+
+    # by hand: tube of 20 x 2, 4000 mm of it, 12 ends of 113.1 mm2; 395 g/m2 on steel of 1.5 to 3 mm
+    outside = (62.83185 * 4000 + 12 * 113.0973) * 1e-6
+    assert added("galvanised") == pytest.approx(0.395 * (outside + math.pi * 16.0 * 4000 * 1e-6), rel=1e-6)
+    assert added("powder") == pytest.approx(0.1 * outside, rel=1e-6)
+    assert added("bare") == 0.0
+    bought = buying(work(a_job(f'{LADDER}\n[finish]\nsystem = "galvanised"\n')))
+    assert "more with zinc" in list(sum_words(bought))[-1]
+    assert weighed(bought, bought.mass * 1.03 + bought.paint_mass).agrees
+    bare = buying(work(a_job(f'{LADDER}\n[finish]\nsystem = "bare"\n')))
+    assert "more with" not in list(sum_words(bare))[-1]
+
+
+@pytest.mark.parametrize(
+    ("metal", "filler"),
+    [("S235", "for steel"), ("304", "308L"), ("316L", "316L"), ("6082-T6", "5356"), ("Ti-2", "for titanium")],
+)
+def test_the_filler_is_that_of_the_metal(metal: str, filler: str) -> None:
+    """As ISO 14343 pairs them for stainless (from memory): steel wire in stainless rusts."""
+    bought = buying(work(a_job(TROLLEY.replace('"S235"', f'"{metal}"'))))
+    assert [good.name for good in bought.goods if good.sort == "filler"] == [f"filler {filler}, TIG"]
+
+
 def test_the_example() -> None:
     result = work(parse_job(example_bytes(), "crate-shelf.toml"))
     bought = buying(result)
@@ -189,6 +219,7 @@ def test_in_words() -> None:
     ("text", "where", "wanted"),
     [
         ("[shop]\nkerf = -1\n", "shop.kerf", "0 or more"),
+        ("[shop]\nkerf = 900\n", "shop.kerf", "20 mm at most"),
         ("[shop]\nspares = { mast = 1 }\n", "shop.spares.mast", "name of a piece"),
         ("[shop]\nspares = { rung = -1 }\n", "shop.spares", "from 0 to 100"),
         ("[paint.primer]\ncoats = 2\n", "paint.primer.coverage", "m2 a litre"),

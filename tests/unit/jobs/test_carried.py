@@ -7,16 +7,19 @@ from dataclasses import replace
 
 import pytest
 
+from bentwork.carry.changes import next_sizes
 from bentwork.door.example import example_bytes
 from bentwork.errors import InputError
 from bentwork.files.catalogue import materials
 from bentwork.files.job_file import parse_job
 from bentwork.files.test_bend_entry import entry_of
 from bentwork.jobs.carried import Carried, carried, frame_of, helps, proof, with_carried
+from bentwork.jobs.carried_words import help_words
 from bentwork.jobs.job import Job
 from bentwork.jobs.pairs import pairs
 from bentwork.jobs.scene import body_mesh, scene
-from bentwork.jobs.what_if import stock_keys, usual_sections, what_if
+from bentwork.jobs.usual_sizes import usual_sections
+from bentwork.jobs.what_if import stock_keys, what_if
 from bentwork.jobs.work import work
 from bentwork.stock.section import Flat, Round, SquareTube, Tube
 from bentwork.units import Ruler
@@ -168,6 +171,16 @@ def test_the_example_carries_its_crate_and_nothing_stops_it() -> None:
     assert tested.mass == pytest.approx(1.25 * 2.5 * 12.0), "a quarter more than the kerb of a hand cart, 2.5 g"
 
 
+def test_no_road_shakes_what_stands_in_a_house() -> None:
+    def shaken(use: str) -> bool:
+        text = example_bytes().decode().replace('use = "hand cart"', f'use = "{use}"')
+        return "shakes-with-the-road" in codes(
+            of(parse_job(text.replace('road = "rough road"\n', "").encode(), "x.toml"))
+        )
+
+    assert [shaken(use) for use in ("hand cart", "house", "boat")] == [True, False, False]
+
+
 def test_findings_join_those_of_the_job() -> None:
     result = work(example())
     both = with_carried(result)
@@ -297,11 +310,7 @@ def test_welds_and_bolts_count_in_what_if_as_in_the_job() -> None:
 
 
 def test_a_bolt_too_small_for_it_counts_in_what_if() -> None:
-    text = (
-        example_bytes()
-        .decode()
-        .replace('size = "M6", grade = "A2-70", count = 2', 'size = "M3", thickness = 0.05, count = 2')
-    )
+    text = example_bytes().decode().replace('size = "M6", grade = "A2-70", hole = 0', 'size = "M3", thickness = 0.05')
     small = parse_job(text.encode(), "crate-shelf.toml")
     about = of(small)
     found = what_if(work(small), about, materials())
@@ -362,6 +371,22 @@ def test_usual_sections_have_the_one_there_is_among_them(section: Round | Tube |
     found = usual_sections(section)
     assert section in found
     assert len(set(found)) == len(found) > 5
+
+
+def test_a_maker_of_inches_is_told_inches() -> None:
+    # Sizes that a shop of inches sells: eighths across, walls of 0.049, 0.065 and 0.083 in; ounces, not grams.
+    for one in usual_sections(Tube(25.4, 1.651), "in"):
+        assert isinstance(one, Round | Tube)
+        assert one.diameter / 25.4 * 8 == pytest.approx(round(one.diameter / 25.4 * 8))
+    (told,) = (bigger for words, bigger in next_sizes(Flat(38.1, 3.175), "in") if bigger.depth("hard") == 38.1)
+    assert told.depth("easy") / 25.4 == pytest.approx(3 / 16)
+    inches = job(
+        CANTILEVER.replace("format = 1", 'format = 1\nunits = "in"').replace("[200,", "[20,").replace("12", "0.5")
+    )
+    best = helps(of(inches))[0]
+    assert help_words(best, inches.ruler).startswith("arm of round 5/8 in: +")
+    assert help_words(best, inches.ruler).endswith((" oz", " lb"))
+    assert " mm: +" in help_words(best, Ruler())
 
 
 def test_keys_of_a_stock_are_those_of_its_table() -> None:

@@ -83,6 +83,41 @@ def test_masks() -> None:
     assert threads == ["M4 in bracket, hole 1"]
 
 
+def test_masks_are_those_that_the_finish_stands() -> None:
+    tapped = bracket_job("{ along = 20, thread = 'M4' }")
+
+    def hows(system: str, text: str = tapped) -> str:
+        return " ".join(one.how for one in plan_of(f'{text}\n[finish]\nsystem = "{system}"\n').masks)
+
+    assert "greased bolt" in hows("paint")
+    assert "without any grease" in hows("powder")  # grease comes out before the oven, its caution says
+    assert "plug stands molten zinc" in hows("galvanised")
+    assert "tap" in hows("galvanised")
+    assert hows("bare") == ""
+    assert "tape" not in hows("galvanised") + hows("anodised")
+    bath = plan_of(f'{tapped}\n[finish]\nsystem = "galvanised"\n')
+    assert "Threads and faces, after the bath" in [part.title for part in finish_parts(bath, Ruler())]
+    shelf = EXAMPLE + '\n[finish]\nsystem = "powder"\n'
+    assert "200 °C" in " ".join(line for part in finish_parts(plan_of(shelf), Ruler()) for line in part.lines)
+
+
+def test_the_bath_has_its_own_caution_for_closed_tubes() -> None:
+    def cautions(system: str) -> str:
+        parts = finish_parts(plan_of(TROLLEY + f'\n[finish]\nsystem = "{system}"\n'), Ruler())
+        return " ".join(next(part for part in parts if part.title.startswith("Vents")).cautions)
+
+    assert "molten zinc" in cautions("galvanised")
+    assert "oven" not in cautions("galvanised")
+    assert "oven" in cautions("powder")
+
+
+def test_pickling_paste_is_warned_of() -> None:
+    text = TROLLEY.replace("S235", "316L") + '\n[finish]\nsystem = "bare"\n'
+    cautions = " ".join(caution for part in finish_parts(plan_of(text), Ruler()) for caution in part.cautions)
+    assert "hydrofluoric" in cautions
+    assert "calcium gluconate" in cautions
+
+
 def test_a_closed_tube_stops_an_oven_until_it_is_vented() -> None:
     oven = TROLLEY + '\n[finish]\nsystem = "powder"\n'
     assert ("stop", "closed-tube") in codes(plan_of(oven))

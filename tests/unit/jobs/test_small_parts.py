@@ -9,9 +9,12 @@ import pytest
 from bentwork.errors import InputError
 from bentwork.files.job_file import parse_job
 from bentwork.jobs.cope_told import longest_words
+from bentwork.jobs.parts_papers import parts_subject
 from bentwork.jobs.small_parts import SmallParts, small_parts, with_small_parts
-from bentwork.jobs.small_parts_told import end_words, filing_words
+from bentwork.jobs.small_parts_told import end_words, filing_words, set_words
 from bentwork.jobs.work import Result, work
+from bentwork.sheets.drawing import Label, Stroke
+from bentwork.sheets.row_picture import row_picture
 from bentwork.space import along, cross, scale
 from bentwork.units import Ruler
 from tests.desk import EXAMPLE
@@ -263,6 +266,83 @@ def test_where_it_passes_beside_is_told() -> None:
 def test_bars_in_one_another() -> None:
     found = parts_of(crossbar("count = 1\nfrom = 100") + crossbar("count = 1\nfrom = 110", "other"))
     assert [one.code for one in found.findings] == ["crossbars-overlap"]
+
+
+def test_bars_in_two_layers_are_not_in_one_another() -> None:
+    """Rods of 8 at 5 over and 5 below the middle: 10 between their middles, however near they stand along the rail."""
+    rod = '\n[stock.rod]\nsection = "round"\ndiameter = 8\nmaterial = "S235"\n'
+    over = crossbar("count = 2\nfrom = 100\nspacing = 90\noff = [0, 0, 5]", "over").replace('"thin"', '"rod"')
+    below = crossbar("count = 2\nfrom = 104\nspacing = 90\noff = [0, 0, -5]", "below").replace('"thin"', '"rod"')
+    found = parts_of(rod + over + below)
+    assert found.findings == ()
+    assert [row.bars for row in found.rows] == [("over 1", "over 2"), ("below 1", "below 2")]
+    assert [row.between for row in found.rows] == [pytest.approx((82.0,))] * 2
+    level = parts_of(rod + over + below.replace("-5", "1"))  # 4 apart: they meet
+    assert [one.code for one in level.findings] == ["crossbars-overlap"] * 2
+
+
+def test_bars_on_either_side_of_a_rail_are_not_in_one_another() -> None:
+    middle = '\n[piece.middle]\nstock = "tube"\npoints = [[100, 200, 0], [500, 200, 0]]\n'
+    found = parts_of(
+        middle
+        + crossbar("count = 2\nfrom = 80\nspacing = 100", "one", '[["middle", 1], ["loop", 1]]')
+        + crossbar("count = 2\nfrom = 84\nspacing = 100", "two", '[["middle", 1], ["loop", 3]]')
+    )
+    assert not [one for one in found.findings if one.code == "crossbars-overlap"]
+    assert {row.bars for row in found.rows if ("middle", 1) in row.onto} == {("one 1", "one 2"), ("two 1", "two 2")}
+
+
+def test_the_rail_that_runs_the_other_way_is_measured_from_its_end() -> None:
+    """Side 3 of a loop begins where side 1 ends: 100 from there would set every bar out of square."""
+    (row,) = parts_of(crossbar("count = 2\nfrom = 100\nspacing = 120")).rows
+    assert row.onto == (("loop", 1), ("loop", 3))
+    assert row.turned == (("loop", 3),)
+    far = {ending.side: ending for ending in parts_of(crossbar("count = 1\nfrom = 100")).crossbars[0].first.endings}
+    assert far[3].side_length - far[3].station == pytest.approx(row.middles[0])
+    assert "on loop, side 3, from its end: 100, 220 mm" in set_words(row, Ruler())[0]
+    (even,) = parts_of(crossbar("count = 3")).rows  # the same from either end
+    assert even.turned == ()
+
+
+def test_a_bar_that_stands_alone_is_told_where() -> None:
+    """600 less 60 for each bend leave 480 of side 3; 100 from the beginning of side 1 are 380 from that of side 3."""
+    result = result_of(crossbar("count = 1\nfrom = 100"))
+    lines = [line for text in parts_subject(result, "today").texts for line in text.lines]
+    assert sum("its middle 100 mm from the beginning of that straight" in line for line in lines) == 1
+    assert sum("its middle 380 mm from the beginning of that straight" in line for line in lines) == 1
+    assert small_parts(result).rows_told == ()
+    pair = result_of(crossbar("count = 1\nfrom = 100") + crossbar("count = 1\nfrom = 100\nshift = 40", "slant"))
+    assert len(small_parts(pair).rows_told) == 2  # two on a rail: the room between them is told
+
+
+def test_a_row_is_drawn_to_scale() -> None:
+    result = result_of(crossbar("count = 2\nfrom = 100\nspacing = 120") + "\n[shop]\nblocks = [100]\n")
+    (drawn,) = (text.picture for text in parts_subject(result, "today").texts if text.picture is not None)
+    assert drawn.length == pytest.approx(480.0)
+    assert [(low, high) for _, low, high in drawn.bars] == [pytest.approx((92.0, 108.0)), pytest.approx((212.0, 228.0))]
+    assert (drawn.tape, drawn.rooms) == (("100", "220"), ("104 mm",))
+    picture = row_picture(drawn, 180.0)
+    words = {item.text: item.at for item in picture.items if isinstance(item, Label)}
+    assert set(words) == {"rung 1", "rung 2", "100", "220", "104 mm"}
+    assert words["220"][0] - words["100"][0] == pytest.approx(120.0 * (180.0 - 4.8) / 480.0)
+    points = [point for item in picture.items if isinstance(item, Stroke) for point in item.points]
+    assert all(0.0 <= x <= picture.width and 0.0 <= y <= picture.height for x, y in points)
+
+
+def test_a_tongue_is_laid_to_what_makes_it() -> None:
+    """At 77 degrees it is the offset: to meet more squarely would not help."""
+    box = '\n[stock.box]\nsection = "square"\nwidth = 14\nheight = 14\nmaterial = "S235"\n'
+    text = box + crossbar('count = 1\nends = "coped"\nshift = 90\noff = [0, 0, 7]').replace('"thin"', '"box"')
+    (deep,) = (one for one in parts_of(text).findings if one.code == "cope-too-deep")
+    _, why, do = deep.told(Ruler())
+    assert "7 mm beside" in why
+    assert "squarely" not in do
+    (flat,) = (
+        one
+        for one in parts_of(crossbar('count = 1\nfrom = 20\nshift = 440\nends = "coped"')).findings
+        if one.code == "cope-too-deep"
+    )
+    assert "squarely" in flat.told(Ruler())[2]
 
 
 def test_a_cope_that_reaches_beside() -> None:

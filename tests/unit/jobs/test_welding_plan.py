@@ -236,7 +236,9 @@ thread = "M6"
     (foot,) = (step for step in plan.steps if step.line.sort == "tab")
     assert foot.line.where == "foot on rail 1"
     assert foot.line.length == pytest.approx(50.0)  # both faces of 25
-    assert foot.line.throat == pytest.approx(3.5)
+    assert foot.line.throat == pytest.approx(1.4)  # 0.7 of the thinner metal: the wall of 2, not the tab of 5
+    assert foot.line.stations[0] is None
+    assert foot.line.stations[1] == pytest.approx(300.0)
     assert foot.line.runs == "pair"
     unwelded = text.replace('thread = "M6"', 'thread = "M6"\nwelded = false')
     assert not any(step.line.sort == "tab" for step in plan_of(unwelded).steps)
@@ -255,3 +257,41 @@ def test_nothing_is_welded() -> None:
     plan = plan_of(alone)
     assert plan.steps == ()
     assert welding_parts(plan, Ruler()) == ()
+
+
+def test_vents_are_drilled_for_what_the_finish_does_to_them() -> None:
+    def drilled(system: str) -> str:
+        plan = plan_of(TROLLEY + f'\n[finish]\nsystem = "{system}"\n')
+        first = welding_parts(plan, Ruler())[0]
+        return next(line for line in first.lines if "closed at both ends" in line)
+
+    assert "drill 3 mm through one wall, 10 mm from one end, on the underside" in drilled("powder")
+    # before the first weld as for the bath after the last: 25 mm / 4 is below the least of 10
+    assert "drill 2 × 10 mm, one at each end 10 mm from it, through opposite walls" in drilled("galvanised")
+
+
+def test_clamps_keep_clear_of_the_edges_of_welds_and_of_tabs() -> None:
+    tab = """
+[tab.eye]
+piece = "rail 1"
+at = [520, 0, -40]
+axis = [0, 1, 0]
+thickness = 5
+width = 40
+material = "S235"
+thread = "M6"
+"""
+    rails = {one.bar: one for one in plan_of(TROLLEY + tab).clamped}
+    # rungs of 25 stand at 100, 300 and 500; the tab reaches from 500 to 540
+    reach = math.pi * 25.0 / 8.0
+    assert [at for _, at in rails["rail 1"].spots] == pytest.approx([100.0 - reach - 30.0, 540.0 + 30.0])
+    assert [at for _, at in rails["rail 2"].spots] == pytest.approx([100.0 - reach - 30.0, 500.0 + reach + 30.0])
+
+
+def test_fume_of_stainless_is_told() -> None:
+    def cautions(metal: str) -> str:
+        plan = plan_of(TROLLEY.replace("S235", metal))
+        return " ".join(caution for part in welding_parts(plan, Ruler()) for caution in part.cautions)
+
+    assert "chromium(VI)" in cautions("316L")
+    assert "chromium(VI)" not in cautions("S235")

@@ -240,13 +240,14 @@ def test_warming_up_runs_both_ways_out() -> None:
 
 _ENTRIES = """
 import sys
-from bentwork.planning import order_bar, order_furthest, order_path, order_sides, order_ways
+from bentwork.planning import order_bar, order_furthest, order_itself, order_path, order_sides, order_ways
 from bentwork.planning.order_warm_up import warm_up, warm_up_rare
 warm_up()
 warm_up_rare()
 entries = {
     order_bar: ("pair_masks", "stretches"),
     order_furthest: ("_furthest",),
+    order_itself: ("_hits",),
     order_path: ("_fill", "_renew", "columns", "combined", "take_out"),
     order_sides: ("side_masks",),
     order_ways: ("first_way", "tied_ways", "way_renewed", "widest_way"),

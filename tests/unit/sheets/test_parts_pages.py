@@ -184,3 +184,14 @@ def test_strips_and_folds_stay_on_the_page() -> None:
                 points = item.points if isinstance(item, Stroke) else (item.at,)
                 assert all(-0.1 <= x <= paper.width + 0.1 and -0.1 <= y <= paper.height + 0.1 for x, y in points)
         assert any("diamonds" in one.text for page in pages for one in page.items if isinstance(one, Label))
+
+
+@pytest.mark.parametrize("lines", range(4, 14))
+def test_the_caution_does_not_stand_alone_on_a_page(lines: int) -> None:
+    """Whatever is above it: for some of these it had a page of its own."""
+    text = PartText("rung", "make 3", tuple(f"line {n}" for n in range(lines)))
+    for many in range(2, 9):
+        listed = subject(texts=(text,) * many, tabs=(TAB,), cautions=("Clamp tabs.", "Deburr."))
+        for page in parts_pages(listed, A4):
+            words = [item.text for item in page.items if isinstance(item, Label)]
+            assert "Caution" not in words or "rung" in words

@@ -122,3 +122,50 @@ def test_the_shop_sheet_says_when_to_drill() -> None:
     _, (sheet,) = sheets_of(plain, "today", A4)
     assert "Holes" not in dict(sheet.facts)
     assert not any("neutral line" in line for line in sheet.sure)
+
+
+def test_a_last_page_with_hardly_anything_is_spared() -> None:
+    def pages(lines: int) -> list[Drawing]:
+        return told_pages([ToldPart("Part", tuple(f"line {n}" for n in range(lines)), ticks=True)], 150.0, 120.0)
+
+    most = next(lines for lines in range(1, 99) if len(pages(lines + 1)) == 2)  # closed up as far as they may be
+    (page,) = pages(most)
+    words = [item for item in page.items if isinstance(item, Label)]
+    assert [item.text for item in words[1:]] == [f"line {n}" for n in range(most)]
+    assert max(item.at[1] for item in words) <= 120.0
+    assert {item.size for item in words[1:]} == {10.0}  # letters stay as large as they were
+    ticks = [item for item in page.items if isinstance(item, Stroke) and item.closed]
+    for tick, word in zip(ticks, words[1:], strict=True):  # each beside its own line
+        assert max(y for _, y in tick.points) == pytest.approx(word.at[1], abs=0.5)
+    usual = [item.at[1] for item in pages(60)[0].items if isinstance(item, Label)]
+    assert usual[2] - usual[1] > words[2].at[1] - words[1].at[1]  # nothing is closed up where it spares no page
+
+
+def test_the_example_has_no_page_of_welding_with_one_caution_alone() -> None:
+    rack = work(parse_job(example_bytes("gear-rack"), "gear-rack.toml"))
+    for page in welding_sheet(welding_subject(rack, "today"), A4):
+        assert max(item.at[1] for item in page.items if isinstance(item, Label)) > 0.3 * page.height
+
+
+def test_the_words_of_a_short_bracket_stand_below_its_pattern() -> None:
+    bracket = short_bracket()
+    (page,) = bracket_sheet(bracket, A4)
+    words = {item.text: item.at for item in page.items if isinstance(item, Label)}
+    row = max(
+        (item for item in page.items if isinstance(item, Stroke) and item.closed and len(item.points) == 4),
+        key=lambda item: max(x for x, _ in item.points) - min(x for x, _ in item.points),
+    )
+    assert words["The flat"][1] > max(y for _, y in row.points)
+    assert {part.title for part in bracket.parts} <= set(words)
+    foot = next(at for text, at in words.items() if text.startswith("Cut it out."))
+    below = [item.at[1] for item in page.items if isinstance(item, Label) and item.text.startswith("bend ")]
+    assert max(below) < foot[1] - 3.0
+
+
+def test_words_of_a_bracket_that_have_no_room_below_it_have_a_page_of_their_own() -> None:
+    result = worked(HOLES)
+    (bracket,) = bracket_subjects(result, "today")
+    wide = BracketSubject(bracket.subject, 120.0, bracket.seats, bracket.parts)
+    first, *rest = bracket_sheet(wide, A4)
+    assert rest
+    assert not any(item.text == "The flat" for item in first.items if isinstance(item, Label))

@@ -15,7 +15,7 @@ from bentwork.space import Pose
 from bentwork.stock.section import Flat
 from bentwork.takeoff.alike import reversed_bar, with_twins
 from bentwork.takeoff.bar import Bar, End, Hole, Solid, off_middle
-from bentwork.takeoff.unbend import along_runs, nearest_of
+from bentwork.takeoff.unbend import unbent
 
 TABLES = [
     BendTable((70.0, 100.0, 70.0), (Bend(10.0, 90.0), Bend(10.0, 90.0))),
@@ -30,7 +30,7 @@ def bar_with(line: Centreline, *holes: Hole) -> Bar:
 
 def seen(line: Centreline, place: NDArray[np.float64]) -> list[float]:
     """Station and where beside the middle of the straightened bar a place in space lies."""
-    return [float(size) for size in nearest_of(along_runs(line, place[None]))[0]]
+    return [float(size) for size in unbent(line, place[None])[0]]
 
 
 @pytest.mark.parametrize("table", TABLES)

@@ -8,6 +8,8 @@ from typing import Any
 
 import pytest
 
+from bentwork.sheets.size_words import about_words
+from bentwork.units import Ruler
 from bentwork.workshop.log_entries import LoggedBend
 from bentwork.workshop.store import open_workshop
 from tests.desk import EXAMPLE, AtDesk, at_desk, client_of
@@ -309,3 +311,14 @@ def test_the_hand_is_told_from_other_bars_of_the_kind(tmp_path: Path) -> None:
         )
     (says,) = bar(desk)["hand_says"]
     assert says.startswith("after 2 bends your angles scatter")
+
+
+def test_a_height_below_the_table_is_asked_for_over_its_edge() -> None:
+    """Nobody reads -340 mm off a rule: it is told which way it is measured, and how its sign is keyed in."""
+    ruler = Ruler("mm")
+    assert about_words("height", 12.34, ruler) == "about 12.3 mm"
+    below = about_words("height", -340.0, ruler)
+    assert below.startswith("about 340 mm below the table")
+    assert below.endswith("±")
+    assert about_words("height", -0.04, ruler) == "about 0 mm"
+    assert about_words("gap", -2.0, ruler) == "about −2 mm"

@@ -278,7 +278,7 @@ def test_straps_load_cases_and_bolts_are_written_as_the_page_writes_them(tmp_pat
     changed(desk, [{"path": ["load", "cases"], "how": "remove"}])
     assert carry(desk)["says"] == before["says"]
     text = changed(desk, [{"path": ["joint", "bracket", "bolt", "size"], "value": "M8"}])["text"]
-    assert 'bolt = { size = "M8", grade = "A2-70", count = 2 }' in text
+    assert 'bolt = { size = "M8", grade = "A2-70", hole = 0, count = 2 }' in text
     made = ["joint", "stays"]
     changed(desk, [{"path": made, "value": {"pieces": ["stay", "loop"], "made": "bolted"}}])
     changed(desk, [{"path": [*made, "bolt"], "value": {"size": "M5"}}])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from fastapi import APIRouter, HTTPException
+from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import FileResponse, RedirectResponse, Response
 
 from bentwork.web.desk import AtDesk
@@ -54,12 +54,15 @@ def font(name: str) -> Response:
 @router.get("/")
 @router.get("/job/{rest:path}")
 @router.get("/bench/{rest:path}")
-def page(rest: str = "") -> Response:
+def page(request: Request) -> Response:
     """Return the page; what it shows is in its address."""
     index = STATIC / "index.html"
     if not index.exists():
         raise HTTPException(503, "The page was not built: python hatch_build.py builds it.")
-    return FileResponse(index, media_type="text/html", headers={"cache-control": "no-cache"})
+    headers = {"cache-control": "no-cache"}
+    if request.url.path == "/":  # the list of jobs: asked for beside the page's script, not after it
+        headers["link"] = "</api/jobs>; rel=preload; as=fetch; crossorigin"
+    return FileResponse(index, media_type="text/html", headers=headers)
 
 
 def _file(folder: Path, name: str, headers: dict[str, str]) -> Response:

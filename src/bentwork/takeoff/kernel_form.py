@@ -1,0 +1,150 @@
+"""The CAD kernel's own binary form of a shape, read into records: that of OCCT's ``BinTools`` (version 4).
+
+Curves, surfaces and shapes stand in tables, every record as long as its first byte says; splines are as long as they
+say themselves.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from io import BytesIO
+from struct import Struct
+from typing import NamedTuple, TypeAlias
+
+from OCP.BinTools import BinTools, BinTools_FormatVersion
+from OCP.TopoDS import TopoDS_Shape
+
+__all__ = ["Record", "Records", "records_of"]
+
+Record: TypeAlias = tuple[bytes, ...]
+
+_VERSION = BinTools_FormatVersion.BinTools_FormatVersion_VERSION_4
+
+# Two reals are where a curve is trimmed: whoever uses it says that again.
+# A spline of two poles is a line as well: poles, then a parameter and 2 for each.
+_SPLINE_LINE = rb"\x07\x00\x00\x01\x00\x02\x00\x00\x00\x02\x00\x00\x00"
+_TRIMMED = rb"(?:\x08.{16})?+"
+_CURVE_2D = _TRIMMED + rb"(?:\x01(.{32})|\x02.{56}|\x03.{64}|" + _SPLINE_LINE + rb"(.{40}).{4}(.{8}).{4})()"
+_CURVE = _TRIMMED + rb"(?:\x01(.{48})|\x02(.{104})|\x03(.{112}))()"
+_SURFACE = rb"(?:\x0a.{32})?+(\x01.{96}|[\x02\x04].{104}|[\x03\x05].{112})"
+_WITHIN = rb"((?:[\x00\x01].{8})*+)\*"
+_ON_FACES = rb"((?:\x02.{28}|\x03.{33}|\x04.{17})*+)"
+_SHAPE = (
+    rb"\x07.{32}\x00.{7}\*|"
+    rb"\x06.{10}(.)" + _ON_FACES + rb"(?:\x01(.{24}))?+" + _ON_FACES + rb"\x00.{7}(?:[\x00-\x03].{8})*+\*|"
+    rb"\x05.{7}" + _WITHIN + rb"|"
+    rb"\x04.{9}(.{4}).{4}\x00.{7}" + _WITHIN + rb"|"
+    rb"([\x02\x03]).{7}" + _WITHIN
+)
+_TRIMMED_BYTES = 17
+_SPLINE = Struct("<x??hii")
+"""Rational, periodic, degree, poles, knots."""
+_ROOT = Struct("<?ii")
+"""What comes last: turned inside out, number, moved."""
+
+
+class _Table(NamedTuple):
+    """How a table begins, a row of its records, one of them, and the reals of a spline's pole; 0 for no splines."""
+
+    begins: re.Pattern[bytes]
+    row: re.Pattern[bytes]
+    each: re.Pattern[bytes]
+    reals: int
+
+
+def _table(begins: bytes, each: bytes, reals: int = 0) -> _Table:
+    first, row, one = (re.compile(some, re.DOTALL) for some in (begins + rb" (\d+)\n", rb"(?:" + each + rb")*+", each))
+    return _Table(first, row, one, reals)
+
+
+_LINES = _table(rb"\nOpen CASCADE Topology V4, [^\n]*\nLocations 0\nCurve2ds", _CURVE_2D, 2)
+_CURVES = _table(rb"Curves", _CURVE, 3)
+_SURFACES = _table(rb"Polygon3D 0\nPolygonOnTriangulations 0\nSurfaces", _SURFACE)
+# These reach to the end: what is none of them stands in the last group, byte by byte.
+_SHAPES = _table(rb"Triangulations 0\n\nTShapes", _SHAPE + rb"|(.)")
+
+
+@dataclass(frozen=True, slots=True)
+class Records:
+    """A shape as it was written. What is not there is empty.
+
+    Args:
+        lines: curves among the parameters of faces: point and direction of a line; poles and parameters of a spline of
+            two; a spline of more.
+        curves: in space: of a line, a circle, an ellipse; a spline.
+        surfaces: each begins with its kind.
+        shapes: of an edge whether it is a point, places, curve, places; parts of a wire; surface and parts of a face;
+            kind and parts of a shell or solid. They are counted from the end.
+        root: number of the whole among the shapes.
+        turned: it is turned inside out.
+    """
+
+    lines: Sequence[Record]
+    curves: Sequence[Record]
+    surfaces: Sequence[bytes]
+    shapes: Sequence[Record]
+    root: int
+    turned: bool
+
+
+def records_of(shape: TopoDS_Shape) -> Records | None:
+    """Return a shape as the kernel writes it.
+
+    Returns:
+        None when surfaces are splines, parts moved within the shape, or anything is of another kind.
+    """
+    stream = BytesIO()
+    BinTools.Write_s(shape, stream, False, False, _VERSION)
+    data = stream.getvalue()
+    at = 0
+    tables: list[Sequence[Record]] = []
+    for table in (_LINES, _CURVES, _SURFACES):
+        read = _read(data, at, table)
+        if read is None:
+            return None
+        tables.append(read[0])
+        at = read[1]
+    begins = _SHAPES.begins.match(data, at)
+    if begins is None:
+        return None
+    end = len(data) - _ROOT.size
+    shapes = _SHAPES.each.findall(data, begins.end(), end)
+    if len(shapes) != int(begins[1]) or any(shape[-1] for shape in shapes):
+        return None
+    turned, root, _ = _ROOT.unpack_from(data, end)
+    lines, curves, surfaces = tables
+    kinds: Sequence[bytes] = surfaces  # type: ignore[assignment]  # a pattern of one group gives no tuples
+    return Records(lines, curves, kinds, shapes, root, turned)
+
+
+def _read(data: bytes, at: int, table: _Table) -> tuple[list[Record], int] | None:
+    """Return the records of a table, and where it ends."""
+    begins = table.begins.match(data, at)
+    if begins is None:
+        return None
+    count, at = int(begins[1]), begins.end()
+    found: list[Record] = []
+    while True:
+        row = table.row.match(data, at)
+        if row and row.end() > at:
+            found += table.each.findall(data, at, row.end())
+            at = row.end()
+        if len(found) >= count:
+            return (found, at) if len(found) == count else None
+        after = _after_spline(data, at, table.reals)
+        if after is None:
+            return None
+        found.append((b"", b"", b"", data[at:after]))
+        at = after
+
+
+def _after_spline(data: bytes, at: int, reals: int) -> int | None:
+    """Return where a spline ends; None where there is none."""
+    if data[at : at + 1] == b"\x08":
+        at += _TRIMMED_BYTES
+    if not reals or data[at : at + 1] != b"\x07":
+        return None
+    rational, _, _, poles, knots = _SPLINE.unpack_from(data, at)
+    return int(at + _SPLINE.size + 8 * (reals + rational) * poles + 12 * knots)
