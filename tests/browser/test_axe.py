@@ -118,20 +118,26 @@ def _type(page: Page) -> None:
     expect(page.get_by_role("status").filter(has_text="1 field is not")).to_be_visible()
 
 
-def _bend_too_far(page: Page) -> None:
-    """Log a bend that came out at 92.5 degrees instead of 90: it is to be opened by hand before the next."""
+def _logged(page: Page, angle: float) -> None:
+    """Log the first bend, which is drawn with 90 degrees."""
     page.evaluate(
-        """async () => {
+        """async (angle) => {
           const bar = await (await fetch('/api/bench/crate-shelf/bar?piece=loop')).json();
           const [card] = bar.cards;
           await fetch('/api/bench/crate-shelf/log', {
             method: 'POST', headers: { 'content-type': 'application/json' },
             body: JSON.stringify({ entry_id: 'e1', version: bar.version, piece: 'loop', bend: card.bend,
-              held: card.held, pulled_deg: card.pull_deg, angle_deg: 92.5, made_on: '2026-03-12' }),
+              held: card.held, pulled_deg: card.pull_deg, angle_deg: angle, made_on: '2026-03-12' }),
           });
-        }"""
+        }""",
+        angle,
     )
     page.reload()
+
+
+def _bend_too_far(page: Page) -> None:
+    """A bend came out at 92.5 degrees instead of 90: it is to be opened by hand before the next."""
+    _logged(page, 92.5)
     expect(page.get_by_role("region", name="Set by hand")).to_be_visible()
 
 
@@ -139,8 +145,8 @@ def _sizes(*, one: bool) -> Callable[[Page], None]:
     """After a bend: what else can be measured on the bar, and the keys for one of it, typed at once."""
 
     def opened(page: Page) -> None:
-        _bend_too_far(page)
-        page.get_by_role("button", name="Measure more first").click()
+        _logged(page, 90.0)
+        _press("More", "Log a size")(page)
         expect(page.get_by_role("region", name="What to measure")).to_be_visible()
         if one:
             page.get_by_role("button", name="across").first.click()

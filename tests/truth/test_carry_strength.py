@@ -119,6 +119,7 @@ def test_fatigue_lines_of_aluminium(kind: str, cycles: float, expected: float) -
 def test_fatigue_lives() -> None:
     assert DETAILS["aluminium", "attachment"].cycles(40.0) == pytest.approx(6.860e5, rel=1e-4)
     assert DETAILS["aluminium", "attachment"].cycles(0.0) == math.inf
+    assert DETAILS["aluminium", "attachment"].cycles(1e-70) == math.inf  # what rounding leaves, which overflowed
     # Eurocode 9's frame: category 32, slopes 3.4 and 5.4, knee at 5e6: 77.23, 24.44 and 14.03 MPa (from memory).
     euro = Detail(32.0, 3.4, 5e6, 5.4, "EN 1999-1-3 (from memory)")
     assert [euro.stress_range(n) for n in (1e5, 5e6, 1e8)] == pytest.approx([77.234, 24.440, 14.034], abs=5e-4)

@@ -33,12 +33,12 @@ function Dialog({ job, close }: { job: string; close: () => void }) {
   }, []);
   return (
     <dialog class="sharing" ref={place} onClose={close} aria-labelledby="sharing-title">
-      <header>
+      <div class="sharing-head">
         <h2 id="sharing-title">Take it to the bench</h2>
         <button type="button" class="plain" onClick={() => place.current?.close()}>
           Close
         </button>
-      </header>
+      </div>
       <p>
         One step to a screen, in letters to be read from two metres. <a href={to}>Show it on this screen</a>, or on a
         phone or tablet:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -85,7 +85,11 @@ class Verdict:
 
 
 def judge(
-    structure: Structure, cases: Sequence[LoadCase], findings: Sequence[Finding], rules: Rules | None = None
+    structure: Structure,
+    cases: Sequence[LoadCase],
+    findings: Sequence[Finding],
+    rules: Rules | None = None,
+    between: Callable[[], object] = lambda: None,
 ) -> Verdict:
     """Reckon the frame under its cases; with a ``stop`` among the findings, or no case, only these are told.
 
@@ -94,6 +98,7 @@ def judge(
         cases: load cases.
         findings: of the structure and of its use, from before.
         rules: safety, welding, filler.
+        between: called between the steps that take long; what it raises ends the reckoning.
     """
     rules = rules or Rules()
     if has_stop(findings) or not cases:
@@ -101,10 +106,14 @@ def judge(
     found = analyse(structure, cases)
     if not isinstance(found, Analysed):
         return Verdict(structure, by_weight((*findings, *movement_findings(structure, found))), found)
+    between()
     fine = fine_frame(structure)
+    between()
     buckles = buckling(fine, cases) if fine is not None else ()
     modes = modes_of(fine) if fine is not None else ()
+    between()
     limits = with_buckling(limits_of(found, rules), found, buckles, rules)
+    between()
     sags = sags_of(found)
     most = max(sags, key=lambda one: one.mm)
     told = (

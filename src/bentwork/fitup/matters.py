@@ -16,6 +16,7 @@ from bentwork.fitup.chain import Walk, across, walk
 from bentwork.fitup.made import Bar, Floats
 from bentwork.fitup.spots import Spot, corners_and_ends, points_of
 from bentwork.fitup.tolerance import Tolerance
+from bentwork.fitup.walking import swung
 
 __all__ = ["Group", "Matters", "what_matters"]
 
@@ -108,10 +109,8 @@ class Matters:
             turned = np.sum(end.line * beside, axis=0)
             out.append(np.stack((-end.point[0], *end.point[1:], *np.degrees(tips[1:]), np.degrees(turned))))
             if end.moves is not None and end.turns is not None:
-                omega = end.turns
-                tip_by = across(omega, tips[:, None, None])
-                line_by = across(omega, end.line[:, None, None])
-                turned_by = np.sum(line_by * beside[:, None, None], axis=0)
+                tip_by, line_by = (swung(end.turns, np.ascontiguousarray(arm)) for arm in (tips, end.line))
+                turned_by = np.tensordot(beside[:, 0], line_by, axes=1)
                 by.append(np.stack((-end.moves[0], *end.moves[1:], *tip_by[1:], turned_by)))
                 along = np.zeros((_SEAM_ROWS, size))
                 along[:3] = tips * np.array([-1.0, 1.0, 1.0])[:, np.newaxis]

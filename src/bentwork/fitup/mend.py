@@ -158,7 +158,7 @@ def mend(
     ahead = partial(foreseen, matters, found, limits=limits, order=order)
     before = ahead(state[..., 0], 0.0, rng=deepcopy(rng), mended=False, samples=_ROUGHLY).outlook(state[..., 0], 0.0)
     going_on = len(made) < matters.nominal.bends
-    by_bends = sharpened(matters, best_plan(matters, everything.only(_BENDS), limits), limits)
+    by_bends = sharpened(matters, best_plan(matters, everything.only(_BENDS), limits, still=_ROUGH), limits)
     again = _again(matters, found, limits, deepcopy(rng), hand, order) if chance_again is None else chance_again
     costs_again = (costs.bar + costs.bend * matters.nominal.bends) / max(again, _LEAST_CHANCE)
     plan, chosen = _carried(matters, everything, limits, by_bends), tuple[Correction, ...]()

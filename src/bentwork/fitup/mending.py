@@ -8,6 +8,7 @@ square whatever is chosen (to first order), so that the best plan for the likeli
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -50,6 +51,7 @@ class Plan:
     cost: Floats
 
 
+@lru_cache(maxsize=64)
 def weights_of(controls: Controls) -> Floats:
     """Return what using each control by a degree or mm costs, in tolerances, shape (p,).
 

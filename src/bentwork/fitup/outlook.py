@@ -146,9 +146,9 @@ def foreseen(
     if mended and hand is not None:
         nothing = np.zeros(len(tools.hands.all))
         sets = np.array([nothing if so is None else so for _, so in causes]).reshape(len(causes), -1).T
-    return Foreseen(
-        matters, tools, slopes, misses, sets, hand, Drawn.of(rng, len(causes) + _ADDED, len(scales), samples)
-    )
+    read = 0 if sets is None else len(scales)  # who sets nothing looks at nothing
+    chance = Drawn.of(rng, len(causes) + _ADDED, read, samples)
+    return Foreseen(matters, tools, slopes, misses, sets, hand, chance)
 
 
 _ADDED = 6  # errors of corrections by hand

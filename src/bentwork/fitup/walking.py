@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from bentwork.clearance.compiling import compiled
 
-__all__ = ["laid", "moves_of", "ways_of", "within_bounds"]
+__all__ = ["laid", "moves_of", "swung", "ways_of", "within_bounds"]
 
 Floats: TypeAlias = NDArray[np.float64]
 Ints: TypeAlias = NDArray[np.int64]
@@ -102,6 +102,20 @@ def moves_of(points: Floats, past: Ints, values: Floats, shares: Floats, lie: Fl
                         s * before + (1.0 - c) * lie[_INWARD, k, i, j] - theta * after - share * theta * aside
                     )
                     found[spot, i, STRETCH, k, j] = after + share * aside
+    return found
+
+
+@compiled
+def swung(turns: Floats, arm: Floats) -> Floats:
+    """Return by how much arms, shape (3, m), are swung by turns, shape (3, 5, n, m): the vector products."""
+    _, kinds, bends, size = turns.shape
+    found = np.empty(turns.shape)
+    for i in range(3):
+        a, b = (i + 1) % 3, (i + 2) % 3
+        for kind in range(kinds):
+            for k in range(bends):
+                for j in range(size):
+                    found[i, kind, k, j] = turns[a, kind, k, j] * arm[b, j] - turns[b, kind, k, j] * arm[a, j]
     return found
 
 

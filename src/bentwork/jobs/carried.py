@@ -5,7 +5,7 @@ Nothing of it is reckoned until somebody asks; what was asked before is kept by 
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 
 from bentwork.carry.bar import Bar, copies
@@ -69,7 +69,7 @@ _helps: Kept[tuple[Help, ...]] = Kept(8)
 _proofs: Kept[ProofLoad | None] = Kept(16)
 
 
-def carried(result: Result, mass: float | None = None) -> Carried | None:
+def carried(result: Result, mass: float | None = None, between: Callable[[], object] = lambda: None) -> Carried | None:
     """Return what the frame of a job carries; None when the job says nothing of a payload and holds it nowhere.
 
     A piece whose corners do not fit is left out of the frame, and told.
@@ -77,12 +77,13 @@ def carried(result: Result, mass: float | None = None) -> Carried | None:
     Args:
         result: of the job.
         mass: of the payload, kg, to try; None for that of the job. Without a payload it changes nothing.
+        between: called between the steps that take long; what it raises ends the reckoning.
     """
     load = _asked(result.job.load, mass)
     if not load.asked:
         return None
     key, bars, told = _frame_loaded(result, load)
-    found = _carried.of(key, lambda _: _reckoned(result.job, load, bars, told))
+    found = _carried.of(key, lambda _: _reckoned(result.job, load, bars, told, between))
     return found if found.job is result.job else replace(found, job=result.job)
 
 
@@ -92,9 +93,9 @@ def is_reckoned(result: Result) -> bool:
     return not load.asked or _carried.has(_frame_loaded(result, load)[0])
 
 
-def with_carried(result: Result) -> Result:
+def with_carried(result: Result, between: Callable[[], object] = lambda: None) -> Result:
     """Return a result with what there is to say about what its frame carries among its findings."""
-    found = carried(result)
+    found = carried(result, between=between)
     return result if found is None else replace(result, findings=by_weight((*result.findings, *found.findings)))
 
 
@@ -181,10 +182,15 @@ def _asked(load: Load, mass: float | None) -> Load:
     return replace(load, payload=replace(load.payload, mass=mass))
 
 
-def _reckoned(job: Job, load: Load, bars: tuple[Bar, ...], told: tuple[Finding, ...]) -> Carried:
+def _reckoned(
+    job: Job, load: Load, bars: tuple[Bar, ...], told: tuple[Finding, ...], between: Callable[[], object]
+) -> Carried:
     structure = structure_loaded(job, load, bars)
+    between()
     cases, about_use = _cases(load, structure)
-    verdict = judge(structure, cases, (*told, *structure_findings(structure), *about_use), load.rules)
+    about = (*told, *structure_findings(structure), *about_use)
+    between()
+    verdict = judge(structure, cases, about, load.rules, between)
     road = ROADS[load.road] if load.road else None
     lasts = lasting(verdict.analysed, road, load.rules) if road is not None and verdict.analysed is not None else ()
     known = [one for one in verdict.findings if one.code != "shakes-with-the-road" or _rolls(load)]

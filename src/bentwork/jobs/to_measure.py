@@ -24,7 +24,7 @@ from bentwork.piece.bend import half_turn
 __all__ = ["all_sizes", "to_measure"]
 
 _WORTH, _WORTH_AT_LAST = 0.05, 0.02
-"""Of what is not known of all that matters: what tells less is not worth the walk, on the finished piece less than that;
+"""Of what is not known of all that matters: what tells less is not worth the walk, of the finished piece still less;
 common practice, no source."""
 
 _LEAST_FLAT = 20.0  # degrees: a bend of less tells no plane

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from bentwork.jobs.bracket import with_brackets
 from bentwork.jobs.carried import is_reckoned, with_carried
 from bentwork.jobs.finish import with_finish
@@ -15,9 +17,14 @@ __all__ = ["whole", "whole_but_carried"]
 _OTHERS = (with_small_parts, with_brackets, with_fit_round, with_welding, with_finish)
 
 
-def whole(result: Result) -> Result:
-    """Return a result with all that there is to say about the job among its findings, by weight."""
-    return _with_others(with_carried(result))
+def whole(result: Result, between: Callable[[], object] = lambda: None) -> Result:
+    """Return a result with all that there is to say about the job among its findings, by weight.
+
+    Args:
+        result: of the job.
+        between: called between the steps that take long; what it raises ends the work.
+    """
+    return _with_others(with_carried(result, between))
 
 
 def whole_but_carried(result: Result) -> tuple[Result, bool]:

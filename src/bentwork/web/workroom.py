@@ -96,10 +96,14 @@ class WorkRoom:
             self._keep(key, worked)
             if worked.finished or at_once:
                 return worked
-        with self._carrying:  # it may take seconds, in which somebody may type on: that is answered beside it
+
+        def go_on() -> None:
             if stop():
                 raise _overtaken()
-            worked = replace(worked, result=whole(worked.planned), finished=True)
+
+        with self._carrying:  # it may take seconds; whoever types on meanwhile ends it at its next step
+            go_on()
+            worked = replace(worked, result=whole(worked.planned, go_on), finished=True)
         with self._working:
             self._keep(key, worked)
         return worked

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
@@ -13,13 +14,14 @@ from bentwork.errors import InputError
 from bentwork.files.catalogue import materials
 from bentwork.files.job_file import parse_job
 from bentwork.files.test_bend_entry import entry_of
-from bentwork.jobs.carried import Carried, carried, frame_of, helps, proof, with_carried
+from bentwork.jobs.carried import Carried, carried, frame_of, helps, is_reckoned, proof, with_carried
 from bentwork.jobs.carried_words import help_words
 from bentwork.jobs.job import Job
 from bentwork.jobs.pairs import pairs
 from bentwork.jobs.scene import body_mesh, scene
 from bentwork.jobs.usual_sizes import usual_sections
 from bentwork.jobs.what_if import stock_keys, what_if
+from bentwork.jobs.whole import whole
 from bentwork.jobs.work import work
 from bentwork.stock.section import Flat, Round, SquareTube, Tube
 from bentwork.units import Ruler
@@ -394,3 +396,24 @@ def test_keys_of_a_stock_are_those_of_its_table() -> None:
     assert stock_keys(Tube(16, 1.5), steel) == {"section": "tube", "diameter": 16, "wall": 1.5, "material": "S235"}
     assert stock_keys(Flat(30, 4), steel) == {"section": "flat", "width": 30, "height": 4, "material": "S235"}
     assert "corner_radius" not in stock_keys(SquareTube(20, 20, 2), steel)
+
+
+def test_whoever_no_longer_waits_ends_it_at_the_next_step_and_nothing_half_done_is_kept() -> None:
+    class NobodyWaitsError(Exception):
+        pass
+
+    result = work(job(CANTILEVER.replace("mass = 4", "mass = 4.321")))  # reckoned by no other test
+    steps: list[int] = []
+
+    def after(many: int) -> None:
+        steps.append(many)
+        if len(steps) == many:
+            raise NobodyWaitsError
+
+    for many in range(1, 6):
+        steps.clear()
+        with pytest.raises(NobodyWaitsError):
+            whole(result, partial(after, many))
+        assert not is_reckoned(result)
+    whole(result)
+    assert is_reckoned(result)

@@ -12,7 +12,7 @@ from bentwork.sheets.size_words import about_words
 from bentwork.units import Ruler
 from bentwork.workshop.log_entries import LoggedBend
 from bentwork.workshop.store import open_workshop
-from tests.desk import EXAMPLE, AtDesk, at_desk, client_of
+from tests.desk import EXAMPLE, NO_SHOP, AtDesk, at_desk, client_of
 
 VERSION = hashlib.sha256(EXAMPLE.encode()).hexdigest()[:6]
 _NO_LENGTHS = {"max_angle", "price", "leaning", "km", "mass"}
@@ -63,7 +63,7 @@ def test_the_cards_are_the_steps_of_the_plan_with_every_text(tmp_path: Path) -> 
 
 
 def test_in_inches_the_mark_is_a_fraction(tmp_path: Path) -> None:
-    inch = EXAMPLE.replace('units = "mm"', 'units = "in"').replace("[400, 300, 0]", "[400, 300, 0]")
+    inch = NO_SHOP.replace('units = "mm"', 'units = "in"').replace("[400, 300, 0]", "[400, 300, 0]")
     scaled = at_desk(tmp_path, {"crate-shelf": "\n".join(_in_mm(line) for line in inch.splitlines())})
     card = bar(scaled)["cards"][0]
     assert (card["mark"], card["unit"]) == ("26 1/4", "in")

@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from pypdf import PdfReader
 
-from tests.desk import EXAMPLE, AtDesk, at_desk, client_of
+from tests.desk import EXAMPLE, NO_SHOP, AtDesk, at_desk, client_of
 
 JOB = "/api/jobs/crate-shelf"
 STOPPED = EXAMPLE.replace("diameter = 12", "diameter = 40", 1)  # no bar of 40 goes round a die of 36 mm
@@ -51,7 +51,7 @@ def test_pages_are_those_of_the_pdf(tmp_path: Path, kind: str) -> None:
 
 
 def test_paper_goes_by_the_units_of_the_job(tmp_path: Path) -> None:
-    inches = EXAMPLE.replace('units = "mm"', 'units = "in"', 1)
+    inches = NO_SHOP.replace('units = "mm"', 'units = "in"', 1)
     desk = at_desk(tmp_path, {"crate-shelf": EXAMPLE, "inches": inches})
     assert desk.client.get(f"{JOB}/papers").json()["size"] == "a4"
     assert desk.client.get("/api/jobs/inches/papers").json()["size"] == "letter"

@@ -16,7 +16,7 @@ from bentwork.files.test_bend_entry import entry_of
 from bentwork.files.test_bend_json import known_document
 from bentwork.jobs.pairs import pairs
 from bentwork.workshop.store import open_workshop
-from tests.desk import EXAMPLE, AtDesk, at_desk
+from tests.desk import EXAMPLE, NO_SHOP, AtDesk, at_desk
 
 GIVEN = {"pulled": "97.5", "left": "90", "bar": "320", "mark": "130", "held_leg": "189", "free_leg": "166.5"}
 DAY = {"made_on": "2026-03-12"}
@@ -209,7 +209,7 @@ def test_a_bar_that_the_job_does_not_bend_is_refused(tmp_path: Path) -> None:
 
 def test_lengths_are_in_the_units_of_the_job(tmp_path: Path) -> None:
     """320 mm are 12.6 in (1 in = 25.4 mm, ISO 80000-3): a bare number is read in the job's own units."""
-    desk = at_desk(tmp_path, {"crate-shelf": EXAMPLE.replace('units = "mm"', 'units = "in"', 1)})
+    desk = at_desk(tmp_path, {"crate-shelf": NO_SHOP.replace('units = "mm"', 'units = "in"', 1)})
     enter(desk, {"pulled": "97.5", "left": "90", "bar": "12 5/8"})
     assert kept(desk)[0].bar_mm == pytest.approx(12.625 * 25.4)
     told = desk.client.get(PATH).json()
