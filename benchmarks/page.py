@@ -5,12 +5,15 @@ from __future__ import annotations
 import gzip
 import json
 import os
+import random
 import re
 import statistics
 import subprocess
 import sys
 import tempfile
+import threading
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Callable, Sequence
 from http.cookiejar import CookieJar
@@ -61,6 +64,27 @@ def edits(door: Door, path: Sequence[str | int], value: Callable[[int], float]) 
     return statistics.median(took[3:]), max(took[3:]), statistics.fmean(own[3:])
 
 
+def meanwhile(door: Door) -> tuple[float, float]:
+    """Median and most, ms, of a change typed while it is reckoned what the frame carries, at any moment of it.
+
+    Those are left out that came after it was told.
+    """
+    chance, path = random.Random(1), ("piece", "loop", "points", 1, 0)
+    now, took = door.get("/api/jobs/crate-shelf?at_once=true"), []
+    for number in range(ROUNDS):
+        reckoned = threading.Thread(target=door.given_up, args=("/api/jobs/crate-shelf",))
+        reckoned.start()
+        time.sleep(chance.uniform(0.05, 2.0))
+        at_it = reckoned.is_alive()
+        change = {"path": path, "value": 390.5 - number / 8}
+        began = time.perf_counter()
+        now = door.post("/api/jobs/crate-shelf/changes", {"sum": now["sum"], "changes": [change]})
+        if at_it:
+            took.append(1000.0 * (time.perf_counter() - began))
+        reckoned.join()
+    return statistics.median(took), max(took)
+
+
 def command(folder: Path) -> float:
     """Median of ``bentwork plan --json`` on the same file, a process each, ms."""
     words = [sys.executable, "-m", "bentwork", "plan", str(folder / "crate-shelf.toml"), "--json"]
@@ -104,6 +128,14 @@ class Door:
     def get(self, path: str) -> Any:  # noqa: ANN401 - what the server says
         """Return what the server answers."""
         return json.loads(self._ask.open(self.base + path).read())
+
+    def given_up(self, path: str) -> None:
+        """Ask for what may be given up, as soon as somebody asks for something newer."""
+        try:
+            self.get(path)
+        except urllib.error.HTTPError as error:
+            if error.code != 409:
+                raise
 
     def post(self, path: str, body: object) -> Any:  # noqa: ANN401 - likewise
         """Return what the server answers to what it is sent."""
@@ -150,8 +182,13 @@ def main() -> None:
                     median, most, own = edits(door, path, value)
                     told_as = [f"{one:.0f}" for one in (median, most, own, theirs, theirs / median)]
                     print(f"| {what} | {pieces} | {' | '.join(told_as)} |")
+                waits = meanwhile(door) if pieces == 50 else None
             up, listed, seen = first_view(folder)
             print(f"{pieces} pieces: address after {up:.0f} ms, list {listed:.0f}, job {seen:.0f} ms.", file=sys.stderr)
+    if waits:
+        print(
+            f"\n50 pieces, a corner typed while it is reckoned what they carry: {waits[0]:.0f} ms, most {waits[1]:.0f}."
+        )
     weights = [len(gzip.compress(path.read_bytes())) for path in STATIC.rglob("*.*") if path.suffix in (".js", ".css")]
     print(f"\nScripts and styles weigh {sum(weights) / 1000:.0f} kB, compressed.")
 

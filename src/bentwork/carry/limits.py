@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -107,8 +107,8 @@ class Limits:
         return self.found[0].payload if self.found else np.inf
 
 
-def limits_of(analysed: Analysed, rules: Rules | None = None) -> Limits:
-    """Judge metal, welds and bolts under every case."""
+def limits_of(analysed: Analysed, rules: Rules | None = None, between: Callable[[], object] = lambda: None) -> Limits:
+    """Judge metal, welds and bolts under every case; ``between`` is called before each joint, and may raise."""
     rules = rules or Rules()
     metal, by_bar, stress, use = _metal(analysed, rules)
     joints: tuple[Used, ...] = (
@@ -118,6 +118,7 @@ def limits_of(analysed: Analysed, rules: Rules | None = None) -> Limits:
     )
     found = list(metal)
     for one in joints:
+        between()
         limit, bearable = _joint(analysed, one, rules.safety)
         found.append(limit)
         held = analysed.built.frame.attached[one.seat.spot].bar

@@ -112,7 +112,7 @@ def judge(
     buckles = buckling(fine, cases) if fine is not None else ()
     modes = modes_of(fine) if fine is not None else ()
     between()
-    limits = with_buckling(limits_of(found, rules), found, buckles, rules)
+    limits = with_buckling(limits_of(found, rules, between), found, buckles, rules)
     between()
     sags = sags_of(found)
     most = max(sags, key=lambda one: one.mm)

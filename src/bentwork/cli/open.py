@@ -11,7 +11,7 @@ from bentwork.cli.edge import edge, put
 from bentwork.cli.memory import folder_of, workshop_option
 
 _LIST_SHOWN = 0.5  # seconds; a browser that runs already has its list of jobs by then
-_TURN = 0.0005  # seconds; with Python's 0.005 whoever types waits a dozen turns for what is worked out beside it
+_TURN = 0.0001  # seconds; an answer lets go of its turn a thousand times, and each time waits for one
 _LITTER = 10_000  # new things until litter is looked for: an answer makes that many, most of them gone by its end
 
 SHORT = "Open the page in your browser."

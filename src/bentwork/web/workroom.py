@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import threading
 from collections import OrderedDict
@@ -68,8 +69,13 @@ class WorkRoom:
         self._working = threading.Lock()
         self._carrying = threading.Lock()
         self._typed: dict[str, str] = {}  # the state of each job that somebody waits for while typing
+        self._changes = itertools.count()
         self._worked: OrderedDict[Hashable, Worked] = OrderedDict()
         self._meshes: OrderedDict[str, Body | TabBody | Shaded] = OrderedDict()
+
+    def changing(self, name: str) -> None:
+        """Somebody changes a job: nobody waits any longer for what is being worked out of it."""
+        self._typed[name] = f"change {next(self._changes)}"
 
     def worked(self, at: JobText, *, at_once: bool = False) -> Worked:
         """Return a job worked out.

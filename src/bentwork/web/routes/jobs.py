@@ -80,6 +80,7 @@ def written(desk: Desk, name: str, seen: str, made: Callable[[JobText], JobText]
         InputError: it is wrong; every fault is told.
         FileError: it cannot be written; what stood there still does.
     """
+    desk.room.changing(name)
     while True:
         at = desk.jobs.read(name)
         new = made(at)
