@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import socket
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -44,7 +45,8 @@ def test_an_answer_does_not_wait_for_the_one_before_to_be_confirmed() -> None:
             writer.close()
             return await found
 
-    assert asyncio.run(switched_off())
+    with ThreadPoolExecutor(1) as beside:  # the tests that drive a browser keep a loop running in this thread
+        assert beside.submit(lambda: asyncio.run(switched_off())).result()
 
 
 def test_the_list_of_jobs_is_asked_for_beside_the_script(tmp_path: Path) -> None:
