@@ -13,7 +13,7 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
   const [asked, setAsked] = useState<Field | null>(null);
   const fields: Field[] = card.rotation_deg === null ? ['angle', 'off'] : ['angle', 'rotation', 'off'];
   const text = texts[field];
-  const put = (to: string, where = field) => setTexts({ ...texts, [where]: to });
+  const put = (to: string, where: Field) => setTexts((so) => ({ ...so, [where]: to }));
   const wrong = fields.find((one) => texts[one] !== '' && !isReading(one, texts[one]));
   const why = wrong ? whyNot(wrong, texts[wrong]) : texts.angle ? '' : 'Key in the angle: the rest may stay empty.';
   const ready = texts.angle !== '' && !wrong && Number(reading(texts.angle)) > 0;
@@ -24,7 +24,7 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
   const pad = {
     units: now.units,
     isOfUse: (key: Key) => isOfUse(key, field, now),
-    press: (key: Key) => put(pressed(text, key)),
+    press: (key: Key) => setTexts((so) => ({ ...so, [field]: pressed(so[field], key) })),
   };
   const check = () => {
     const far = (['angle', 'rotation'] as const).find((one) => isFar(card, one, texts[one]));

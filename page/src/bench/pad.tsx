@@ -1,5 +1,5 @@
 // Large keys: for a phone, pressed with gloves on, or the keys of a keyboard.
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Key } from './keys';
 
 const KEYS: Record<'mm' | 'in', readonly Key[]> = {
@@ -40,10 +40,11 @@ export function Pad({ units, isOfUse, press }: Pad) {
   );
 }
 
-/** For the screen that the keys belong to: what is typed arrives there from the beginning, and it is read out. */
+/** For the screen that the keys belong to: what is typed arrives there from the beginning, and it is read out.
+ *  Before it is painted: a digit typed while the old screen still shows would be lost, and the rest be a number. */
 export function useTyping() {
   const screen = useRef<HTMLElement>(null);
-  useEffect(() => screen.current?.focus(), []);
+  useLayoutEffect(() => screen.current?.focus(), []);
   return screen;
 }
 

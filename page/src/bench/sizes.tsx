@@ -56,7 +56,7 @@ function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close
   const pad = {
     units: now.units,
     isOfUse: (key: Key) => key !== '±' || isSigned,
-    press: (key: Key) => setText(pressed(text, key)),
+    press: (key: Key) => setText((so) => pressed(so, key)),
   };
   const ready = isDistance(text);
   return (

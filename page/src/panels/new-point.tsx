@@ -1,5 +1,5 @@
 // A corner point that is not in the file yet: it begins where the one before it stands, and is sent when it is somewhere.
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Change, Fault } from '../api';
 import { tried } from '../state/edits';
 import { typedValue } from '../state/typed';
@@ -14,7 +14,7 @@ export function NewPoint({ like, put, done }: NewPointProps) {
   const [typed, setTyped] = useState<readonly string[]>(() => [0, 1, 2].map((axis) => String(like[axis] ?? 0)));
   const [faults, setFaults] = useState<readonly Fault[]>([]);
   const first = useRef<HTMLInputElement>(null);
-  useEffect(() => first.current?.select(), []);
+  useLayoutEffect(() => first.current?.select(), []); // before the paint: no key is lost
   const send = async (): Promise<void> => {
     const found = await tried(put(typed.map(typedValue)));
     if (found.length) setFaults(found);
