@@ -54,7 +54,7 @@ class Running:
         """End it, and return its exit status."""
         self.process.send_signal(how)
         try:
-            return self.process.wait(10)
+            return self.process.wait(60)
         finally:
             self.process.kill()
 

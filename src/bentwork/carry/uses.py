@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import dist
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from bentwork.space import Vec, dot, scale
 __all__ = ["USES", "Use", "cases_of", "use_findings"]
 
 _STEP = 20.0
+_AS_HIGH = 1.0  # mm below the highest place: still as high
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +145,8 @@ USES: Mapping[str, Use] = {
 def cases_of(use: Use, structure: Structure) -> tuple[LoadCase, ...]:
     """Return the cases of a use on this frame: those that need a place on it find it themselves.
 
-    A person leans sideways and forward on the highest place; the corner that it is lifted by is the outermost of four.
+    A person leans sideways and forward on the highest place (of several as high, on the one farthest from where the
+    frame is held); the corner that it is lifted by is the outermost of four.
     """
     found = list(use.cases)
     if not structure.bars:
@@ -158,13 +161,15 @@ def cases_of(use: Use, structure: Structure) -> tuple[LoadCase, ...]:
     def farthest(towards: Vec) -> tuple[int, float, Vec]:
         return max(spots, key=lambda spot: round(dot(spot[2], towards), 6))
 
+    held = [structure.bars[h.bar].line.pose(h.station).origin for h in structure.fixings]
     if use.leaning:
-        bar, station, _ = farthest(directions.up)
+        top = dot(farthest(directions.up)[2], directions.up)
+        as_high = [spot for spot in spots if dot(spot[2], directions.up) > top - _AS_HIGH]
+        bar, station, _ = max(as_high, key=lambda spot: round(min((dist(spot[2], at) for at in held), default=0.0), 6))
         for words, way in (("sideways", directions.left), ("forward", directions.forward)):
             push = Push(bar, station, scale(way, use.leaning))
             found.append(LoadCase(f"a person leans on it {words}", "leaning", pushes=(push,)))
     if use.corner:
-        held = [structure.bars[h.bar].line.pose(h.station).origin for h in structure.fixings]
         middle = tuple(float(c) for c in np.mean(held, axis=0)) if held else (0.0, 0.0, 0.0)
         corners = []
         for ahead in (1.0, -1.0):

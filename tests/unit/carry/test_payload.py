@@ -92,6 +92,14 @@ def test_directions_are_made_square() -> None:
     assert found.left == pytest.approx((0, 1, 0))
 
 
+def test_of_several_places_as_high_the_one_farthest_from_what_holds_it_is_leaned_on() -> None:
+    rail = a_bar((0, 0, 0), (300, 0, 0), name="rail")
+    for held, free in ((0.0, 300.0), (300.0, 0.0), (100.0, 300.0)):
+        structure = structure_of([rail], [Fixing("post", "rail", (held, 0, 0), FIXED)])
+        leaned = [case.pushes[0].station for case in cases_of(USES["house"], structure) if case.kind == "leaning"]
+        assert leaned == [free, free]
+
+
 def test_a_person_leans_on_the_highest_place_and_a_corner_is_lifted() -> None:
     structure = shelf()
     cases = cases_of(USES["house"], structure)
