@@ -9,11 +9,11 @@ from dataclasses import replace
 from bentwork.piece.bend import half_turn
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, scale
-from bentwork.stock.section import Section
+from bentwork.space import Pose, Vec, add, cross, distance, norm, scale, sub
+from bentwork.stock.section import Round, Section, Tube
 from bentwork.takeoff.bar import Bar, Hole, Solid, off_middle
 
-__all__ = ["one_way", "reversed_bar", "same_section", "with_twins"]
+__all__ = ["mirror_between", "one_way", "reversed_bar", "same_section", "shift_between", "with_twins"]
 
 LENGTH = 0.02
 """Lengths that differ by less are one, mm: what two read from a file may be off by."""
@@ -86,6 +86,39 @@ def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
                 known.append(told)
         found.append(told)
     return tuple(found)
+
+
+def shift_between(one: Bar, other: Bar) -> Vec | None:
+    """Return how far a bar that is the same stands from another, mm; None where it is turned or drawn otherwise.
+
+    Whichever way a straight bar is drawn makes no difference.
+    """
+    ways = (other,) if other.line.table.bends else (other, reversed_bar(other))
+    for way in ways:
+        by = sub(way.line.start.origin, one.line.start.origin)
+        pairs = [(a.start, b.start) for a, b in zip(one.line.runs, way.line.runs, strict=True)]
+        pairs.append((one.line.end, way.line.end))
+        if all(distance(add(a.origin, by), b.origin) <= LENGTH for a, b in pairs) and _lie_alike(one, way):
+            return by
+    return None
+
+
+def mirror_between(one: Bar, other: Bar) -> tuple[int, float] | None:
+    """Return coordinate (0, 1, 2) and place, mm, of the plane that mirrors a bar into another; None where none does."""
+    for axis in (1, 0, 2):
+        for way in (other, reversed_bar(other)):
+            at = (one.line.start.origin[axis] + way.line.start.origin[axis]) / 2.0
+            by = shift_between(replace(one, line=one.line.mirrored(axis, at)), way)
+            if by is not None and norm(by) <= LENGTH:
+                return axis, at
+    return None
+
+
+def _lie_alike(one: Bar, other: Bar) -> bool:
+    """Whether the sections of two straight bars lie alike; those of bent ones follow their bends."""
+    if one.line.table.bends or one.section is None or isinstance(one.section, Round | Tube):
+        return True
+    return norm(cross(one.line.start.axis, other.line.start.axis)) <= math.radians(ANGLE)
 
 
 def _mirrored(bar: Bar) -> Bar:

@@ -131,10 +131,10 @@ class Axis:
 def _together(spans: list[tuple[float, float]], gap: float) -> list[tuple[float, float]]:
     """Put angles together that touch; what goes all the way round begins where the first one does."""
     whole = 2.0 * math.pi
+    if len(spans) == 1 and spans[0][1] - spans[0][0] <= whole - 1e-9:
+        return spans
     if any(high - low > whole - 1e-9 for low, high in spans):
         return [(spans[0][0], spans[0][0] + whole)]
-    if len(spans) == 1:
-        return spans
     best: list[tuple[float, float]] = []
     for begin in sorted(low for low, _ in spans):
         shifted = sorted(((low - begin + 1e-7) % whole - 1e-7 + begin, high - low) for low, high in spans)

@@ -123,14 +123,18 @@ def _solid(result: TakeOff, part: ModelPart) -> Solid:
     name, count = Path(part.file).name, len(result.solids)
     if part.solid > count:
         wanted = f"a solid from 1 to {count} of {name}" if count else f"a model with solids; {name} has none"
-        raise _wrong("solid", str(part.solid), wanted, f"bentwork takeoff {part.file} shows them.")
+        raise _wrong("solid", str(part.solid), wanted, _look(part))
     solid = result.solids[part.solid - 1]
     if not solid.bars:
         bars = [str(one.index) for one in result.solids if one.bars]
         have = f"; those of {name} are {', '.join(bars[:12])}{', …' if len(bars) > 12 else ''}" if bars else ""
         found = f"{_called(solid, part)}, which is no bar: {solid.reason}"
-        raise _wrong("solid", found, f"a solid that is a bar{have}", f"bentwork takeoff {part.file} shows them.")
+        raise _wrong("solid", found, f"a solid that is a bar{have}", _look(part))
     return solid
+
+
+def _look(part: ModelPart) -> str:
+    return f"Look which there are (bentwork takeoff {part.file})."
 
 
 def _member(solid: Solid, part: ModelPart) -> int:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from math import pi
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,9 +21,8 @@ SAMPLED = pi / 8.0
 """Samples of an arc are no further apart, rad: 22.5 degrees."""
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
-    """An edge of a solid.
+class Edge(NamedTuple):
+    """An edge of a solid; a named tuple, because a solid may have tens of thousands.
 
     Args:
         kind: of curve.
@@ -71,13 +69,21 @@ class Edges:
     starts: NDArray[np.intp]
     others: Mapping[int, Edge]
 
-    def samples(self) -> dict[int, Floats]:
-        """Return samples of every edge by its number, (n, 3) each; of one that was cut, of its last part."""
-        found = dict(zip(self.line_numbers, self.ends, strict=True))
-        spans = pairwise(self.starts.tolist())
-        found |= zip(self.circle_numbers, (self.points[a:b] for a, b in spans), strict=True)
-        found |= ((number, edge.points) for number, edge in self.others.items())
-        return found
+    def samples(self) -> Callable[[int], Floats]:
+        """Return what gives samples of an edge by its number, (n, 3); of one that was cut, of its last part."""
+        lines, circles = ({own: k for k, own in enumerate(some)} for some in (self.line_numbers, self.circle_numbers))
+        starts = self.starts.tolist()
+
+        def samples_of(number: int) -> Floats:
+            if number in self.others:
+                return self.others[number].points
+            if number in circles:
+                k = circles[number]
+                return self.points[starts[k] : starts[k + 1]]
+            ends: Floats = self.ends[lines[number]]
+            return ends
+
+        return samples_of
 
     def each(self) -> Iterator[tuple[int, Edge]]:
         """Yield edges one by one, with their numbers: lines, circles, and the others."""

@@ -137,11 +137,16 @@ def _best_way(
     What lies in the first or last part's own section is measured from there, even where another part runs past it.
     """
     near_by = nearest(line, points)
-    if line.table.closed:
-        return near_by.flat
     last = len(line.runs) - 1
-    low, high = (some.reduceat(near_by.runs, starts) for some in (np.minimum, np.maximum))
-    between = ((high > 0) & (low < last)).nonzero()[0]  # the others lie at one end alone
+    if line.table.closed or last == 0:
+        return near_by.flat
+    length, far = line.table.length, 1.5 * outline.largest
+    (low, lowest), (high, highest) = (
+        (some.reduceat(near_by.runs, starts), some.reduceat(near_by.flat[:, 0], starts))
+        for some in (np.minimum, np.maximum)
+    )
+    # The others lie at one end alone. An end runs on, and where it passes the other end that is no part of it.
+    between = (((high > 0) & (low < last)) | (lowest < -far) | (highest > length + far)).nonzero()[0]
     if len(between) == 0:
         return near_by.flat
 
@@ -149,7 +154,7 @@ def _best_way(
         """Return points measured from one part, and which lie in its section at an end."""
         flat, off, _ = beside(line, number, some)
         # Further from both ends than the section is large is not at an end.
-        at_end = np.minimum(np.abs(flat[:, 0]), np.abs(flat[:, 0] - line.table.length)) <= 1.5 * outline.largest
+        at_end = np.minimum(np.abs(flat[:, 0]), np.abs(flat[:, 0] - length)) <= far
         return flat, at_end & (outline.beyond(flat) <= 0.02) & (np.abs(off) <= 0.02)
 
     # Of most faces the first point already lies elsewhere.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,7 +14,7 @@ from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Hole, off_middle
 from bentwork.takeoff.ends import Rest
 from bentwork.takeoff.shape import Face, Floats
-from bentwork.takeoff.unbend import apart, beside, nearest
+from bentwork.takeoff.unbend import nearest, one_by_one
 
 __all__ = ["holes_of"]
 
@@ -163,13 +163,12 @@ def _hole(
     firsts: Floats,
     half: float,
 ) -> Hole | None:
-    low, high, run = bored.low, bored.high, near[0]
-    origin, axis = np.array(bored.origin), np.array(bored.axis)
-    middle = _foot(line, bored.origin, bored.axis, near)
-    steps = np.array((0.0, -0.25 * half, 0.25 * half))
-    foot, *ends = beside(line, run, origin + (middle + steps)[:, None] * axis).flat
-    way = (ends[1] - ends[0]).tolist()
-    if math.hypot(way[1], way[2]) < 0.3 * math.hypot(*way):
+    low, high, measured = bored.low, bored.high, one_by_one(line, near[0])
+    origin, axis = bored.origin, bored.axis
+    middle = _foot(measured, origin, axis, near)
+    foot, *ends = (measured(along(origin, axis, middle + step)) for step in (0.0, -0.25 * half, 0.25 * half))
+    way = [b - a for a, b in zip(*ends, strict=True)]
+    if math.hypot(way[1], way[2]) < 0.3 * math.hypot(*way[:3]):
         return None  # along the bar: a bore, or a thread in its end
     outward, inward = high - middle, middle - low
     through = min(outward, inward) > 0.0 and not _has_bottom(bored, rests, firsts)
@@ -180,15 +179,16 @@ def _hole(
     if through:
         angle = angle % 180.0
         angle = 0.0 if min(angle, 180.0 - angle) < 1e-6 else angle
-    off = off_middle((float(foot[1]), float(foot[2])), angle)
+    off = off_middle((foot[1], foot[2]), angle)
     off = off if abs(off) > 1e-4 else 0.0
     slot = norm(bored.slot)
     if not slot:
-        return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off)
-    places = origin + middle * axis + np.array([[-0.5], [0.5]]) * np.array(bored.slot) * min(1.0, half / slot)
-    way = np.abs(np.diff(beside(line, run, places).flat, axis=0)[0]).tolist()
+        return Hole(foot[0], angle, 2.0 * bored.radius, through, off)
+    passes, share = along(origin, axis, middle), 0.5 * min(1.0, half / slot)
+    ends = [measured(along(passes, bored.slot, end)) for end in (-share, share)]
+    way = [abs(b - a) for a, b in zip(*ends, strict=True)]
     lean = math.degrees(math.atan2(math.hypot(way[1], way[2]), way[0]))
-    return Hole(float(foot[0]), angle, 2.0 * bored.radius, through, off, slot, lean)
+    return Hole(foot[0], angle, 2.0 * bored.radius, through, off, slot, lean)
 
 
 def _near(line: Centreline, bored: Sequence[_Bored], half: float) -> list[tuple[int, float, float]]:
@@ -205,14 +205,19 @@ def _near(line: Centreline, bored: Sequence[_Bored], half: float) -> list[tuple[
     return list(zip(runs.tolist(), places[each, best].tolist(), steps.tolist(), strict=True))
 
 
-def _foot(line: Centreline, origin: Vec, axis: Vec, near: tuple[int, float, float]) -> float:
+def _foot(
+    measured: Callable[[Vec], tuple[float, float, float, float]], origin: Vec, axis: Vec, near: tuple[int, float, float]
+) -> float:
     """Return how far along an axis it passes nearest to the middle of a bar, from where it is near to it."""
-    run, middle, step = near
+
+    def square(place: float) -> float:
+        _, inward, across, off = measured(along(origin, axis, place))
+        return inward * inward + across * across + off * off
+
+    _, middle, step = near
     # Along a straight the square of the distance is a parabola; round a bend it comes near to one.
     for _ in range(3):
-        one, two, three = (
-            apart(line, run, along(origin, axis, place)) for place in (middle - step, middle, middle + step)
-        )
+        one, two, three = square(middle - step), square(middle), square(middle + step)
         curved = one - 2.0 * two + three
         if curved > 0.0:
             middle += step * max(-1.0, min(1.0, (one - three) / (2.0 * curved)))

@@ -6,12 +6,13 @@ import json
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
+from bentwork.space import Vec
 from bentwork.stock.section import Flat, Section
-from bentwork.takeoff.alike import same_section
+from bentwork.takeoff.alike import mirror_between, same_section, shift_between
 from bentwork.takeoff.bar import Bar, Solid, TakeOff, off_middle
 from bentwork.units import Ruler, Units
 
@@ -26,13 +27,15 @@ _SQUARE = 0.1  # degrees that a hole may lean in a job's words, which know squar
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """A piece to make: how many as drawn, how many mirrored."""
+    """A piece to make: how many of either hand; how far copies stand from the first; the plane of the mirror image."""
 
     name: str
     bar: Bar
     count: int
     opposite: int
     told: str
+    shifts: tuple[Vec, ...] = ()
+    mirror: tuple[int, float] | None = None
 
 
 def job_of(result: TakeOff, units: Units = "mm", *, name: str = "", material: str = "S235") -> str:
@@ -84,12 +87,20 @@ def _pieces(result: TakeOff) -> list[_Piece]:
         for number, bar in enumerate(solid.bars, 1):
             member = f" {number}" if solid.kind == "joined" else ""
             name = _name(f"{solid.name or 'piece'}{member}", taken)
-            same = 1 + sum(1 for s in result.solids if s.same_as == solid.index)
+            copies = [s.bars[0] for s in result.solids if s.same_as == solid.index]
+            same = 1 + len(copies)
             twins = {s.index for s in result.solids if s.mirror_of == solid.index and s.same_as is None}
             opposite = sum(1 for s in result.solids if s.index in twins or s.same_as in twins)
             if solid.kind != "piece":
                 same, opposite = 1, 0
-            found += _hands(name, bar, same, opposite, _said(solid, bar), taken)
+            first, *others = _hands(name, bar, same, opposite, _said(solid, bar), taken)
+            shifts = [shift_between(bar, copy) for copy in copies] if first.count == same > 1 else []
+            if shifts and None not in shifts:
+                first = replace(first, shifts=((0.0, 0.0, 0.0), *filter(None, shifts)))
+            if first.opposite == same == 1:
+                twin = next(s.bars[0] for s in result.solids if s.index in twins)
+                first = replace(first, mirror=mirror_between(bar, twin))
+            found += [first, *others]
     return found
 
 
@@ -195,10 +206,16 @@ def _table(
         spare = ruler.number(float(math.ceil(beyond)))
         lines.append(f"trim = {spare}  # a cut that leans reaches {ruler.length(beyond)} beyond the middle")
     lines += _holes(piece.bar, ruler)
-    if piece.count > 1:
+    if piece.shifts:
+        rows = ", ".join(f"[{', '.join(str(ruler.number(c)) for c in shift)}]" for shift in piece.shifts)
+        lines.append(f"at = [{rows}]  # where each of the {piece.count} stands")
+    elif piece.count > 1:
         lines.append(f"count = {piece.count}")
     if piece.opposite:
         lines.append("mirror = true  # a left and a right one of each")
+    if piece.mirror:
+        axis, at = piece.mirror
+        lines.append(f'mirror_in = {{ axis = "{"xyz"[axis]}", at = {ruler.number(at)} }}')
     return lines
 
 

@@ -107,8 +107,8 @@ def _rectangular_lines(along: LongEdges) -> Iterator[_Line]:
 
 def _member(shape: Shape, faces: Sequence[Face], line: Centreline, outline: Outline, own: set[int]) -> Bar:
     """Return a member cut to length by the faces that touch it and lie inside it."""
-    touching = {number for face in faces if face.part_of in own for number in face.edges}
-    beside = [face for face in faces if face.part_of not in own and not touching.isdisjoint(face.edges)]
+    touching = set(chain.from_iterable(face.edges for face in faces if face.part_of in own))
+    beside = (face for face in faces if face.part_of not in own and not touching.isdisjoint(face.edges))
     rests = [Rest(face, points) for face in beside if len(points := shape.samples(face))]
     cut = cut_to_length(line, rests, outline, STANDS_OUT)
     if cut is None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from itertools import pairwise
+from itertools import chain, pairwise
 from math import ceil, pi
 
 import numpy as np
+from numpy.typing import NDArray
 from OCP.BRep import BRep_Tool
 from OCP.BRepAdaptor import BRepAdaptor_Curve
 from OCP.GeomAbs import GeomAbs_CurveType as Curves
@@ -17,8 +18,11 @@ from OCP.TopoDS import TopoDS_Shape
 from bentwork.space import Vec, cross
 from bentwork.takeoff.edges import Edges, sampled_arcs
 from bentwork.takeoff.shape import Edge, Floats
+from bentwork.takeoff.splines import Splines, points_on
 
-__all__ = ["MOST_SPANS", "SAMPLES", "edges_of", "elliptic", "spline_edge", "stations"]
+Ints = NDArray[np.intp]
+
+__all__ = ["MOST_SPANS", "SAMPLES", "edges_of", "elliptic", "sampled_splines", "spline_edge", "stations"]
 
 MOST_SPANS = 160
 """Knot spans sampled across a face or along an edge; above that neighbours are taken together."""
@@ -62,6 +66,30 @@ def spline_edge(edge: TopoDS_Shape) -> Edge:
     """Return an edge that is a spline."""
     curve = BRepAdaptor_Curve(edge)
     return _sampled(curve, _knots(curve))
+
+
+def sampled_splines(splines: Splines, ends: Floats) -> list[Floats]:
+    """Return samples of splines as of those that are asked for, (m, 3) each.
+
+    Args:
+        splines: all of them.
+        ends: first and last parameter of each, (s, 2).
+    """
+    if len(ends) == 0:
+        return []
+    knots, begins = splines.knots.tolist(), np.cumsum([0, *splines.knot_counts]).tolist()
+    rows = zip(pairwise(begins), splines.degrees.tolist(), ends.tolist(), strict=True)
+    told = [_spans(first, last, _parted(knots[a:b], degree)) for (a, b), degree, (first, last) in rows]
+    borders, sizes = np.array(list(chain.from_iterable(told))), np.array([len(some) for some in told])
+    counts = SAMPLES * (sizes - 1) + 1
+    lasts = counts.cumsum() - 1
+    values = np.empty(lasts[-1] + 1)
+    within, starts = np.ones(len(values), dtype=bool), np.ones(len(borders), dtype=bool)
+    within[lasts] = starts[sizes.cumsum() - 1] = False
+    steps = np.append(borders[1:] - borders[:-1], 0.0)[starts, None] * np.arange(SAMPLES) / SAMPLES
+    values[within], values[~within] = (borders[starts, None] + steps).ravel(), borders[~starts]
+    points = points_on(splines, values, counts)
+    return [points[last + 1 - count : last + 1] for count, last in zip(counts.tolist(), lasts.tolist(), strict=True)]
 
 
 def elliptic(rows: Floats) -> list[Edge]:
@@ -130,22 +158,31 @@ def _sampled(curve: BRepAdaptor_Curve, knots: list[float], *, arcs: bool = True)
 
 def stations(first: float, last: float, knots: list[float], samples: int = SAMPLES) -> tuple[list[float], list[int]]:
     """Return parameters with every knot among them, and the places of the knots."""
-    inner = [k for k in knots if first + 1e-9 * (last - first) < k < last - 1e-9 * (last - first)]
-    ends = [first, *inner, last]
-    if len(ends) - 1 > MOST_SPANS:
-        step = ceil((len(ends) - 1) / MOST_SPANS)
-        ends = [*ends[:-1:step], last]
+    ends = _spans(first, last, knots)
     steps = range(samples)
     values = [a + (b - a) * i / samples for a, b in pairwise(ends) for i in steps]
     values.append(last)
     return values, list(range(0, len(values), samples))
 
 
+def _spans(first: float, last: float, knots: list[float]) -> list[float]:
+    """Return where spans begin and end, from a first to a last parameter."""
+    inner = [k for k in knots if first + 1e-9 * (last - first) < k < last - 1e-9 * (last - first)]
+    ends = [first, *inner, last]
+    if len(ends) - 1 > MOST_SPANS:
+        step = ceil((len(ends) - 1) / MOST_SPANS)
+        ends = [*ends[:-1:step], last]
+    return ends
+
+
 def _knots(curve: BRepAdaptor_Curve) -> list[float]:
-    """Return the knots of a spline."""
+    """Return the knots of a spline, and what a short one is sampled by between them."""
     spline = curve.BSpline()
-    knots: list[float] = [spline.Knot(k) for k in range(1, spline.NbKnots() + 1)]
-    if len(knots) >= 6 or spline.Degree() <= 2:
+    return _parted([spline.Knot(k) for k in range(1, spline.NbKnots() + 1)], spline.Degree())
+
+
+def _parted(knots: list[float], degree: int) -> list[float]:
+    if len(knots) >= 6 or degree <= 2:
         return knots
     # A span of the second degree is part of a conic and turns less than half a turn. A short spline of a higher
     # degree may wind a good deal: its ends are looked for among the samples.

@@ -10,13 +10,17 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from io import BytesIO
+from operator import itemgetter
 from struct import Struct
 from typing import NamedTuple, TypeAlias
 
+import numpy as np
 from OCP.BinTools import BinTools, BinTools_FormatVersion
 from OCP.TopoDS import TopoDS_Shape
 
-__all__ = ["Record", "Records", "records_of"]
+from bentwork.takeoff.splines import Splines
+
+__all__ = ["Record", "Records", "records_of", "splines_of"]
 
 Record: TypeAlias = tuple[bytes, ...]
 
@@ -41,6 +45,8 @@ _SHAPE = (
 _TRIMMED_BYTES = 17
 _SPLINE = Struct("<x??hii")
 """Rational, periodic, degree, poles, knots."""
+_KNOT = Struct("<di")
+"""Where it is, how often it counts."""
 _ROOT = Struct("<?ii")
 """What comes last: turned inside out, number, moved."""
 
@@ -111,7 +117,7 @@ def records_of(shape: TopoDS_Shape) -> Records | None:
         return None
     end = len(data) - _ROOT.size
     shapes = _SHAPES.each.findall(data, begins.end(), end)
-    if len(shapes) != int(begins[1]) or any(shape[-1] for shape in shapes):
+    if len(shapes) != int(begins[1]) or any(map(itemgetter(-1), shapes)):
         return None
     turned, root, _ = _ROOT.unpack_from(data, end)
     lines, curves, surfaces = tables
@@ -147,4 +153,31 @@ def _after_spline(data: bytes, at: int, reals: int) -> int | None:
     if not reals or data[at : at + 1] != b"\x07":
         return None
     rational, _, _, poles, knots = _SPLINE.unpack_from(data, at)
-    return int(at + _SPLINE.size + 8 * (reals + rational) * poles + 12 * knots)
+    return int(at + _SPLINE.size + 8 * (reals + rational) * poles + _KNOT.size * knots)
+
+
+def splines_of(records: Sequence[bytes], ends: Sequence[Sequence[float]]) -> tuple[list[int], Splines]:
+    """Return splines in space: which of these records, and what.
+
+    Args:
+        records: of splines.
+        ends: first and last parameter that is asked of each. Those that lie beyond the spline's own are left out, and
+            so are splines with weights, or that do not end at their poles.
+    """
+    own, rows, poles, knots = [], [], [], []
+    for number, (record, (first, last)) in enumerate(zip(records, ends, strict=True)):
+        start = _TRIMMED_BYTES if record[:1] == b"\x08" else 0
+        rational, _, degree, count, many = _SPLINE.unpack_from(record, start)
+        start += _SPLINE.size
+        (begin, one), (end, two) = (
+            _KNOT.unpack_from(record, start + 24 * count + _KNOT.size * k) for k in (0, many - 1)
+        )
+        if not rational and begin <= first and last <= end and min(one, two) >= degree:
+            own.append(number)
+            rows.append((degree, many, count))
+            poles.append(record[start : start + 24 * count])
+            knots.append(record[start + 24 * count :])
+    table = np.frombuffer(b"".join(knots), [("at", "<f8"), ("times", "<i4")])
+    degrees, knot_counts, pole_counts = np.array(rows, dtype=np.intp).reshape(-1, 3).T
+    points = np.frombuffer(b"".join(poles)).reshape(-1, 3)
+    return own, Splines(degrees, table["at"], table["times"].astype(np.intp), knot_counts, points, pole_counts)

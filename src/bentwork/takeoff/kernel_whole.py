@@ -1,16 +1,17 @@
 """A solid of plain faces in one go: the CAD kernel writes it out in its own binary form, and that is read.
 
-Asked one by one, faces, edges and where they meet cost a thousand calls and more. Only splines, and faces whose extent
-they alone tell, are still asked for. What has faces without formula or parts moved within the solid is left to be
-asked one by one.
+Asked one by one, faces, edges and where they meet cost a thousand calls and more. Only faces whose extent splines alone
+tell, and splines with weights, are still asked for. What has faces without formula or parts moved within the solid is
+left to be asked one by one.
 """
 
 from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 from itertools import pairwise
 from math import isfinite
 from struct import Struct
@@ -24,8 +25,8 @@ from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
 from bentwork.takeoff.edges import Edge, Edges, sampled_arcs
-from bentwork.takeoff.kernel_edges import elliptic, spline_edge
-from bentwork.takeoff.kernel_form import Record, Records, records_of
+from bentwork.takeoff.kernel_edges import SAMPLES, elliptic, sampled_splines, spline_edge
+from bentwork.takeoff.kernel_form import Record, Records, records_of, splines_of
 from bentwork.takeoff.shape import Face, FaceKind, Floats, crossed
 
 __all__ = ["Written", "written"]
@@ -37,8 +38,8 @@ _PART_OF = Struct("<?ii")
 _PART = np.dtype([("back", "?"), ("number", "<i4"), ("moved", "<i4")])
 _PLACE = np.dtype([("curve", "<i4"), ("surface", "<i4"), ("moved", "<i4"), ("ends", "<f8", (2,))])
 _NUMBER = Struct("<i")
-_PLACES = re.compile(rb"\x02(.{28})|\x03(.{4})(.{4}).(.{24})|\x04.{17}", re.DOTALL)
-"""What an edge holds of the faces it lies on."""
+_PLACES = re.compile(rb"(?:\x04.{17})*+(?:\x02(.{28})|\x03(.{4})(.{4}).(.{24})|\Z)", re.DOTALL)
+"""What an edge holds of the faces it lies on; how smoothly two of them meet is passed over."""
 _NO_LINE = b"\xff" * 32
 _NOTHING = (0.0, 0.0, 0.0, 0.0)
 _NO_PLACES = (_NOTHING, 0)
@@ -146,6 +147,7 @@ def _parts(rows: Sequence[bytes]) -> tuple[NDArray[np.void], Ints]:
 def _edges(solid: TopoDS_Shape, own: Sequence[Record], curves: Sequence[Record]) -> Edges | None:
     numbers: tuple[list[int], list[int], list[int], list[int]] = ([], [], [], [])
     rows: tuple[list[bytes], list[bytes], list[bytes]] = ([], [], [])
+    free: list[tuple[bytes, bytes]] = []
     others: dict[int, Edge] = {}
     for number, (point, _, use, *_) in enumerate(own):
         if not use:
@@ -156,6 +158,7 @@ def _edges(solid: TopoDS_Shape, own: Sequence[Record], curves: Sequence[Record])
         line, circle, ellipse, spline = curves[_NUMBER.unpack_from(use)[0] - 1]
         if spline:
             numbers[3].append(number)
+            free.append((spline, use[8:]))
             continue
         kind = 0 if line else 1 if circle else 2
         numbers[kind].append(number)
@@ -165,11 +168,41 @@ def _edges(solid: TopoDS_Shape, own: Sequence[Record], curves: Sequence[Record])
     )
     ends = lines[:, None, :3] + lines[:, 6:, None] * lines[:, None, 3:6]
     others |= zip(numbers[2], elliptic(ellipses), strict=True)
-    if numbers[3]:
-        known = _Map()
-        TopExp.MapShapes_s(solid, TopAbs_ShapeEnum.TopAbs_EDGE, known)
-        others |= ((number, spline_edge(TopoDS.Edge(known.FindKey(number + 1)))) for number in numbers[3])
+    if free:
+        others |= _splines(solid, numbers[3], free)
     return Edges(len(own), numbers[0], ends, numbers[1], arcs, *sampled_arcs(arcs), others)
+
+
+def _splines(solid: TopoDS_Shape, numbers: Sequence[int], own: Sequence[tuple[bytes, bytes]]) -> dict[int, Edge]:
+    """Return edges that are splines by their numbers; the kernel is asked for what it did not write, and for more.
+
+    Args:
+        solid: whose they are.
+        numbers: of the edges.
+        own: of each the record of its curve, and the first and last parameter.
+    """
+
+    @cache
+    def known() -> Callable[[int], TopoDS_Shape]:
+        edges = _Map()
+        TopExp.MapShapes_s(solid, TopAbs_ShapeEnum.TopAbs_EDGE, edges)
+        return lambda number: edges.FindKey(number + 1)
+
+    def asked(number: int) -> Edge:
+        return spline_edge(TopoDS.Edge(known()(number)))
+
+    def finer(number: int, count: int) -> tuple[Floats, Floats]:
+        dense = asked(number).finer
+        assert dense is not None
+        return dense(count)
+
+    ends = np.frombuffer(b"".join([use for _, use in own])).reshape(-1, 2)
+    told, splines = splines_of([curve for curve, _ in own], ends.tolist())
+    found = {
+        numbers[k]: Edge("free", points, tuple(range(0, len(points), SAMPLES)), finer=partial(finer, numbers[k]))
+        for k, points in zip(told, sampled_splines(splines, ends[told]), strict=True)
+    }
+    return {number: found.get(number) or asked(number) for number in numbers}
 
 
 def _bounds(

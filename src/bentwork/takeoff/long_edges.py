@@ -132,15 +132,16 @@ def _lines(ends: Floats, along: Floats) -> _Lines:
     lows, highs = np.minimum(at[:, 0], at[:, 1]).T, np.maximum(at[:, 0], at[:, 1]).T
     if np.count_nonzero(beside) <= len(ends):  # each runs on into itself alone
         return _Lines(ends[:, 0], ways, np.diagonal(lows), np.diagonal(highs))
-    left = np.ones(len(ends), dtype=bool)
+    pairs = beside.T.nonzero()
+    spans: dict[int, list[tuple[int, tuple[float, float]]]] = {}
+    for k, other, low, high in zip(*(some.tolist() for some in (*pairs, lows[pairs], highs[pairs])), strict=True):
+        spans.setdefault(k, []).append((other, (low, high)))
     rows: list[tuple[int, float, float]] = []
-    for k in range(len(ends)):
-        if not left[k]:
-            continue
-        same = (left & beside[:, k]).nonzero()[0]
-        left[same] = left[k] = False
-        spans = list(zip(lows[k, same].tolist(), highs[k, same].tolist(), strict=True))
-        rows += [(k, low, high) for low, high in _merged(spans)]
+    gone: set[int] = set()
+    for k, others in spans.items():
+        if k not in gone:
+            rows += [(k, *span) for span in _merged([span for other, span in others if other not in gone])]
+            gone.update(other for other, _ in others)
     numbers = [k for k, _, _ in rows]
     far = np.array([row[1:] for row in rows])
     return _Lines(ends[numbers, 0], ways[numbers], far[:, 0], far[:, 1])

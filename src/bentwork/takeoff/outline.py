@@ -135,10 +135,14 @@ def _corner(points: Sequence[_Point], half: tuple[float, float]) -> float | None
         return None
     radius = 0.0 if max(one, two) < ALIKE else (one + two) / 2.0
     sides = ((h, w - radius), (h - radius, w)) if radius else ((h, w),)
-    missing = [corner for a, b in sides for corner in ((a, b), (a, -b), (-a, b), (-a, -b))]
-    for x, y in points:
-        missing = [(p, q) for p, q in missing if (x - p) ** 2 + (y - q) ** 2 > (3.0 * ALIKE) ** 2]
-    return None if missing else radius
+    near = (3.0 * ALIKE) ** 2
+    for p, q in [corner for a, b in sides for corner in ((a, b), (a, -b), (-a, b), (-a, -b))]:
+        for x, y in points:
+            if (x - p) * (x - p) + (y - q) * (y - q) <= near:
+                break
+        else:
+            return None
+    return radius
 
 
 def _tidy(size: float) -> float:

@@ -103,11 +103,15 @@ class LongEdges:
     def _points(self) -> _Points:
         return _points_of(self.shape.read_edges())
 
+    @cached_property
+    def _borders(self) -> _Borders:
+        return _borders_of(self.faces, self.shape.read_edges().count)
+
     def sides(self, line: Centreline, outline: Outline) -> set[int]:
         """Return the numbers of the faces along a bar; asked again for the same one it is not looked for again."""
         known = self._sides.get(id(line))
         if known is None:
-            known = self._sides[id(line)] = line, _long_sides(self._points, self.faces, line, outline)
+            known = self._sides[id(line)] = line, _long_sides(self._points, self._borders, self.faces, line, outline)
         return known[1]
 
     def too_small(self, line: Centreline, outline: Outline, volume: float) -> bool:
@@ -173,54 +177,92 @@ def _points_of(edges: Edges) -> _Points:
     return _Points(numbers, points, starts)
 
 
-def _long_sides(seen: _Points, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
+class _Borders(NamedTuple):
+    """Faces of two edges and more.
+
+    Args:
+        edges: numbers of those of one face after the other.
+        starts: where those of each face begin.
+        faces: numbers of these.
+        marks: how many edges the solid has.
+    """
+
+    edges: Ints
+    starts: Ints
+    faces: Ints
+    marks: int
+
+    def with_two(self, edges: Ints) -> set[int]:
+        """Return the numbers of the faces that have two of these edges, or more."""
+        along = np.zeros(self.marks, dtype=bool)
+        along[edges] = True
+        found: list[int] = self.faces[np.add.reduceat(along[self.edges], self.starts, dtype=np.intp) >= 2].tolist()
+        return set(found)
+
+
+def _borders_of(faces: Sequence[Face], marks: int) -> _Borders:
+    some = [face for face in faces if len(face.edges) > 1]
+    edges = np.array([number for face in some for number in face.edges], dtype=np.intp)
+    starts = np.cumsum([0, *(len(face.edges) for face in some)])[:-1]
+    return _Borders(edges, starts, np.array([face.part_of for face in some], dtype=np.intp), marks)
+
+
+def _long_sides(
+    seen: _Points, borders: _Borders, faces: Sequence[Face], line: Centreline, outline: Outline
+) -> set[int]:
     """Return the numbers of the faces that run along a bar: two of their edges, or more, keep their place in it."""
     numbers, points, starts = seen
-    if len(numbers) == 0:
+    if len(numbers) == 0 or len(borders.faces) == 0:
         return set()
     reach = (math.hypot(outline.inward, outline.across) + RUNS_ALONG) ** 2
+    # Open ends run on, and what they pass is no part of the bar.
+    longest = line.table.length + outline.largest
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
     nearest = unbent(line, points)
-    runs = _along(nearest, np.ones(len(points), dtype=bool), starts, reach)
-    found = _with_two(faces, numbers[runs])
+    runs = _along(nearest, (nearest[:, 0] > -outline.largest) & (nearest[:, 0] < longest), starts, reach)
+    found = borders.with_two(numbers[runs])
     slots: set[int] = set()
-    if any(face.kind == "cylinder" and not face.outward and face.part_of not in found for face in faces):  # slot ends
-        slots = _in_metal(faces, found, numbers, runs, np.maximum.reduceat(nearest, starts)[:, 1:], outline)
+    walls = _beside_rounds(faces, found)
+    if walls:
+        slots = _in_metal(walls, numbers, runs, np.maximum.reduceat(nearest, starts)[:, 1:], outline)
         found -= slots
     # What turns less does not come back to itself; and the last two faces of a bar that is open are its ends.
     ends = 0 if line.table.closed else 2
     if sum(bend.angle for bend in line.table.bends) <= 180.0 or len({f.part_of for f in faces} - found) <= ends:
         return found
     for flat, off, _ in (beside(line, number, points) for number in runs_of(line)):
-        runs |= _along(flat, np.abs(off) < RUNS_ALONG, starts, reach, ~runs)
-    return _with_two(faces, numbers[runs]) - slots
+        here = (np.abs(off) < RUNS_ALONG) & (flat[:, 0] > -outline.largest) & (flat[:, 0] < longest)
+        runs |= _along(flat, here, starts, reach, ~runs)
+    return borders.with_two(numbers[runs]) - slots
 
 
-def _with_two(faces: Sequence[Face], edges: Ints) -> set[int]:
-    """Return the numbers of the faces that have two of these edges, or more."""
-    along = set(edges.tolist())
-    return {face.part_of for face in faces if len(along.intersection(face.edges)) >= 2}
+def _beside_rounds(faces: Sequence[Face], found: set[int]) -> list[Face]:
+    """Return which planes among those found touch a hollow round that is not: they may be the walls of a slot."""
+    ends = {
+        number
+        for face in faces
+        if face.kind == "cylinder" and not face.outward and face.part_of not in found
+        for number in face.edges
+    }
+    if not ends:
+        return []
+    return [f for f in faces if f.kind == "plane" and f.part_of in found and not ends.isdisjoint(f.edges)]
 
 
-def _in_metal(
-    faces: Sequence[Face], found: set[int], numbers: Ints, runs: Bools, places: Floats, outline: Outline
-) -> set[int]:
+def _in_metal(walls: Sequence[Face], numbers: Ints, runs: Bools, places: Floats, outline: Outline) -> set[int]:
     """Return which planes are walls of a slot that lies along the bar: they stand square in the metal of the section.
 
     Args:
-        faces: of the solid.
-        found: numbers of those along the bar.
+        walls: planes along the bar.
         numbers: of edges.
         runs: which of these run along the bar.
         places: where in the section they do, (n, 2).
         outline: of the section.
     """
     wall = outline.section.wall if isinstance(outline.section, SquareTube) else math.inf
-    at = {int(number): place for number, place in zip(numbers[runs], places[runs].tolist(), strict=True)}
+    at = dict(zip(numbers[runs].tolist(), places[runs].tolist(), strict=True))
     slots = set()
-    for face in faces:
-        if face.kind != "plane" or face.part_of not in found:
-            continue
+    for face in walls:
         those = [at[number] for number in face.edges if number in at]
         (a, b), (c, d) = ((min(row), max(row)) for row in zip(*those, strict=True))
         if min(b - a, d - c) < RUNS_ALONG:  # not a chamfer

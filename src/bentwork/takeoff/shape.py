@@ -93,7 +93,7 @@ class Shape:
     read_edges: Callable[[], Edges]
     read_volume: Callable[[], float]
     closed: bool = True
-    _edges: dict[int, Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _edges: list[Callable[[int], Floats]] = field(default_factory=list, init=False, repr=False, compare=False)
     _seen: dict[tuple[int, bool], Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def samples(self, face: Face) -> Floats:
@@ -101,8 +101,8 @@ class Shape:
         key = (face.part_of, face.patch is None)
         if key not in self._seen:  # every attempt at a bar asks again
             if not self._edges:
-                self._edges.update(self.read_edges().samples())
-            parts = [self._edges[number] for number in face.edges]
+                self._edges.append(self.read_edges().samples())
+            parts = [self._edges[0](number) for number in face.edges]
             if face.patch is not None:
                 parts.append(face.patch.points.reshape(-1, 3))
             self._seen[key] = np.concatenate(parts) if parts else np.zeros((0, 3))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import chain
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
@@ -65,14 +64,19 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
             if 2 <= len(own) <= MOST_OF_A_FACE:
                 sides.append((face, own))
     lines: list[_Line] = list(zip(edges.ends.tolist(), ways.tolist(), strict=True))
-    some = (sides[k : k + FACES_AT_ONCE] for k in range(0, len(sides), FACES_AT_ONCE))
-    for face, own, one, them in chain.from_iterable(_abreast(edges.ends, ways, sizes, part) for part in some):
-        beside = [two for two in them if lead(one) != lead(two)]
-        if beside and face.kind == "plane" and len(face.edges) > 4:  # a face of four has one way across
-            across = _across_metal(one, own, lines, face)
-            beside = [two for two in beside if across is None or two in across]
-        for two in beside:
+    more: dict[tuple[int, int], list[int]] = {}
+    for at, one, two in _abreast(edges.ends, ways, sizes, [own for _, own in sides]):
+        face = sides[at][0]
+        if face.kind == "plane" and len(face.edges) > 4:
+            more.setdefault((at, one), []).append(two)
+        else:  # a face of four has one way across
             leader[lead(one)] = lead(two)
+    for (at, one), them in more.items():
+        beside = [two for two in them if lead(one) != lead(two)]
+        across = _across_metal(one, sides[at][1], lines, sides[at][0]) if beside else None
+        for two in beside:
+            if across is None or two in across:
+                leader[lead(one)] = lead(two)
     groups: dict[int, list[int]] = {}
     for k in places.values():
         groups.setdefault(lead(k), []).append(k)
@@ -80,22 +84,22 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
 
 
 def _abreast(
-    ends: Floats, ways: Floats, sizes: Floats, sides: Sequence[tuple[Face, list[int]]]
-) -> Iterator[tuple[Face, list[int], int, list[int]]]:
-    """Return which lines of faces run the same way, and side by side for longer than they are apart.
+    ends: Floats, ways: Floats, sizes: Floats, sides: Sequence[Sequence[int]]
+) -> Iterator[tuple[int, int, int]]:
+    """Yield which lines of faces run the same way, and side by side for longer than they are apart.
 
     Args:
         ends: of all lines, (n, 2, 3).
         ways: unit, (n, 3).
         sizes: how long they are, (n,).
-        sides: faces with the numbers of their lines.
+        sides: of every face the numbers of its lines.
 
     Returns:
-        face and lines as they were given, one of these, and those before it that are beside it.
+        which of the faces, one of its lines, and one before it that is beside it.
     """
-    rows = [(at, one, two) for at, (_, own) in enumerate(sides) for k, one in enumerate(own) for two in own[:k]]
-    found: dict[tuple[int, int], list[int]] = {}
-    if rows:
+    for first in range(0, len(sides), FACES_AT_ONCE):
+        some = enumerate(sides[first : first + FACES_AT_ONCE], first)
+        rows = [(at, one, two) for at, own in some for k, one in enumerate(own) for two in own[:k]]
         _, one, two = np.array(rows).T
         same = (np.abs(np.einsum("ij,ij->i", ways[one], ways[two])) >= 1.0 - 1e-8).nonzero()[0]
         one, two = one[same], two[same]
@@ -105,11 +109,7 @@ def _abreast(
         aside = rel - begin[:, None] * way
         apart = np.sqrt(np.einsum("ij,ij->i", aside, aside))
         overlap = np.minimum(sizes[one], np.maximum(begin, end)) - np.maximum(0.0, np.minimum(begin, end))
-        for k in same[(apart < overlap) | (apart < MEETS)].tolist():
-            at, this, that = rows[k]
-            found.setdefault((at, this), []).append(that)
-    for (at, this), them in found.items():
-        yield *sides[at], this, them
+        yield from (rows[k] for k in same[(apart < overlap) | (apart < MEETS)].tolist())
 
 
 def _across_metal(one: int, own: Sequence[int], lines: Sequence[_Line], face: Face) -> set[int] | None:
@@ -139,9 +139,13 @@ def _across_metal(one: int, own: Sequence[int], lines: Sequence[_Line], face: Fa
 
 def _nested(groups: list[Floats]) -> list[Floats]:
     """Put the edges of a hole together with those of the outside that goes round it."""
-    groups = sorted(groups, key=lambda group: -float((group.max(axis=(0, 1)) - group.min(axis=(0, 1))).max()))
+    if not groups:
+        return []
+    ends, starts = np.concatenate(groups), np.cumsum([0, *(len(group) for group in groups[:-1])])
+    ends.sort(axis=1)  # coordinate by coordinate
+    sizes = (np.maximum.reduceat(ends[:, 1], starts) - np.minimum.reduceat(ends[:, 0], starts)).max(axis=1)
     found: list[_Outside] = []
-    for group in groups:
+    for group in [groups[k] for k in (-sizes).argsort(kind="stable").tolist()]:
         way = unit(_vec(group[0, 1] - group[0, 0]))
         for outer in found:
             if abs(dot(way, outer.way)) >= 1.0 - 1e-8:
@@ -150,7 +154,10 @@ def _nested(groups: list[Floats]) -> list[Floats]:
                     outer.groups.append(group)
                     break
         else:
-            across = np.eye(3) - np.outer(way, way)
+            x, y, z = way
+            across = np.array(
+                ((1.0 - x * x, -x * y, -x * z), (-x * y, 1.0 - y * y, -y * z), (-x * z, -y * z, 1.0 - z * z))
+            )
             big = group.reshape(-1, 3) @ across
             found.append(_Outside([group], way, across, big.min(axis=0) - MEETS, big.max(axis=0) + MEETS))
     return [np.concatenate(outer.groups) for outer in found]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -15,7 +15,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec, dot, sub
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["Beside", "Ints", "apart", "beside", "nearest", "runs_of", "unbent"]
+__all__ = ["Beside", "Ints", "beside", "nearest", "one_by_one", "runs_of", "unbent"]
 
 Ints = NDArray[np.intp]
 MOST_PAIRS = 400_000
@@ -90,19 +90,34 @@ def beside(line: Centreline, number: int, points: Floats) -> Beside:
     return part.measured(ahead, back, aside, 0)
 
 
-def apart(line: Centreline, number: int, point: Vec) -> float:
-    """Return the square of how far one point lies from one straight or arc, mm2: of few, arrays take longer."""
-    run, pose = line.runs[number], line.runs[number].start
-    rel = sub(point, pose.origin)
-    ahead, inward, aside = dot(rel, pose.tangent), dot(rel, pose.inward), dot(rel, pose.axis)
-    if run.bend == 0:
-        low, high = _reach(line, number)
-        return float((ahead - min(max(ahead, low), high)) ** 2 + inward**2 + aside**2)
-    back, middle = run.radius - inward, run.length / run.radius / 2.0
-    angle = half_turn(math.degrees(math.atan2(ahead, back) - middle))
-    beyond = max(0.0, abs(math.radians(angle)) - middle)
-    rho = math.hypot(ahead, back)
-    return (rho * math.cos(beyond) - run.radius) ** 2 + (rho * math.sin(beyond)) ** 2 + aside**2
+def one_by_one(line: Centreline, number: int) -> Callable[[Vec], tuple[float, float, float, float]]:
+    """Return what measures points from one straight or arc one by one: of a few, arrays take longer.
+
+    It gives where a point lies on the straightened bar, and how far beyond the ends of the part, as ``Beside`` has it.
+    """
+    run = line.runs[number]
+    origin, tangent, inward, axis = run.start.origin, run.start.tangent, run.start.inward, run.start.axis
+    ((c, d),) = _turned(line, [number])
+    low, high = _reach(line, number)
+    radius, middle = run.radius, run.length / run.radius / 2.0  # of a straight infinite, and nothing
+
+    def straight(point: Vec) -> tuple[float, float, float, float]:
+        rel = sub(point, origin)
+        ahead, one, two = dot(rel, tangent), dot(rel, inward), dot(rel, axis)
+        at = min(max(ahead, low), high)
+        return run.station + at, c * one - d * two, d * one + c * two, ahead - at
+
+    def arc(point: Vec) -> tuple[float, float, float, float]:
+        rel = sub(point, origin)
+        ahead, back, aside = dot(rel, tangent), radius - dot(rel, inward), dot(rel, axis)
+        # The round is cut open opposite the middle of the arc.
+        angle = math.radians(half_turn(math.degrees(math.atan2(ahead, back) - middle))) + middle
+        at = min(max(angle, 0.0), 2.0 * middle)
+        rho, beyond = math.hypot(ahead, back), angle - at
+        one = radius - rho * math.cos(beyond)
+        return run.station + at * radius, c * one - d * aside, d * one + c * aside, rho * math.sin(beyond)
+
+    return arc if run.bend else straight
 
 
 def runs_of(line: Centreline) -> list[int]:

@@ -9,7 +9,7 @@ a torus v goes round the tube, and there it matters where the face was cut open.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +31,8 @@ def _weights() -> Floats:
 
 _WEIGHTS = _weights()
 _EVEN = np.linspace(0.0, 1.0, 5)[:, None]
+TINY = 1e-12
+"""Nothing is divided by less, mm: there is no way out from the axis itself."""
 SEAM = 0.02
 """How far what is rounded to few decimals may be from going round a tube, or along it, rad."""
 
@@ -134,15 +136,27 @@ def cut_round(faces: Sequence[Face], rims: Sequence[list[int]], spans: Spans, mi
     return total
 
 
-def _seen(faces: Sequence[Face], rims: _Rims, middle: Floats) -> tuple[Floats, Floats, Floats]:
-    """Return nodes in the axes of their faces, (s, 5, 3), angles about the axis, (s, 5), and where faces stand."""
+def _seen(faces: Sequence[Face], rims: _Rims, middle: Floats) -> tuple[_Nodes, Floats]:
+    """Return nodes as they lie about the axes of their faces, and where faces stand."""
     nodes, _, which, _ = rims
     frames = np.array([(*f.origin, *f.x, *f.axis) for f in faces])
     # y is made anew: a face's own may be left-handed.
     own = np.stack((frames[:, 3:6], crossed(frames[:, 6:], frames[:, 3:6]), frames[:, 6:]), axis=1)
     place = np.einsum("ij,ikj->ik", frames[:, :3] - middle, own)
     rel = (nodes - frames[which, None, :3]) @ own.transpose(0, 2, 1)[which]
-    return rel, _steadily(np.arctan2(rel[:, :, 1], rel[:, :, 0])), place
+    x, y, z = (rel[:, :, k] for k in range(3))
+    out = np.maximum(np.sqrt(x * x + y * y), TINY)
+    return _Nodes(out, z, _steadily(np.arctan2(y, x)), y / out, x / out), place
+
+
+class _Nodes(NamedTuple):
+    """Nodes about an axis: how far from it and along it, the angle with its sine and cosine; (s, 5) each."""
+
+    out: Floats
+    along: Floats
+    u: Floats
+    sine: Floats
+    cosine: Floats
 
 
 def _steadily(angles: Floats) -> Floats:
@@ -163,38 +177,42 @@ def _comes_back(u: Floats, rims: _Rims) -> bool:
 
 
 def _cones(faces: Sequence[Face], rims: _Rims, middle: Floats) -> float | None:
-    rel, u, place = _seen(faces, rims, middle)
-    if not _comes_back(u, rims):
+    nodes, place = _seen(faces, rims, middle)
+    if not _comes_back(nodes.u, rims):
         return None
     _, signs, which, _ = rims
     radius = np.array([face.radius for face in faces])
     lean = np.array([face.minor if face.kind == "cone" else 0.0 for face in faces])
     cosine, sine = np.cos(lean), np.sin(lean)
-    v = rel[:, :, 2] / cosine[which, None]
     level, aside, beside = radius * cosine - place[:, 2] * sine, cosine * place[:, 0], cosine * place[:, 1]
-    height = v * (radius[which, None] + v * sine[which, None] / 2.0)
-    turned = level[which, None] * u + aside[which, None] * np.sin(u) - beside[which, None] * np.cos(u)
-    return -_along(signs, height, turned)
+    of_face = np.column_stack((1.0 / cosine, radius, sine / 2.0, level, aside, beside))[which, :, None]
+    slant, radius, half_sine, level, aside, beside = (of_face[:, k] for k in range(6))
+    v = nodes.along * slant
+    height = v * (radius + v * half_sine)
+    return -_along(signs, height, level * nodes.u + aside * nodes.sine - beside * nodes.cosine)
 
 
 def _tori(faces: Sequence[Face], rims: _Rims, middle: Floats) -> float | None:
-    rel, u, place = _seen(faces, rims, middle)
+    nodes, place = _seen(faces, rims, middle)
+    u = nodes.u
     if not _comes_back(u, rims):
         return None
     _, signs, which, twice = rims
-    table = np.array([(f.radius, f.minor, *f.v, 1.0 if f.outward else -1.0) for f in faces])[which, :, None]
-    big, small, low, high, way = (table[:, k] for k in range(5))
-    v = _steadily(np.arctan2(rel[:, :, 2], np.hypot(rel[:, :, 0], rel[:, :, 1]) - big))
+    table = np.array([(f.radius, f.minor, *f.v, 1.0 if f.outward else -1.0) for f in faces])
+    of_face = np.column_stack((table, place))[which, :, None]
+    big, small, low, high, way, cx, cy, cz = (of_face[:, k] for k in range(8))
+    out, up = nodes.out - big, nodes.along
+    v = _steadily(np.arctan2(up, out))
     # Where a face meets itself round the tube, the rim goes forth at its lower end and back at its upper one.
     forth = (u[:, 4:] - u[:, :1]) * signs[:, None] * way > 0.0
     seam = twice[:, None] & (high - low > 2.0 * np.pi - SEAM) & (np.ptp(v, axis=1, keepdims=True) < SEAM)
     wanted = np.where(seam, np.where(forth, low, high), (low + high) / 2.0)
     v -= 2.0 * np.pi * np.rint((v[:, 2:3] - wanted) / (2.0 * np.pi))
-    cx, cy, cz = (place[which, k, None] for k in range(3))
-    sines = np.sin(v)
-    one = big * sines + small * (v / 2.0 + np.sin(2.0 * v) / 4.0)
-    two = big * one + small * (big * v + small * sines) + cz * (small * sines**2 / 2.0 - big * np.cos(v))
-    aside = cx * np.sin(u) - cy * np.cos(u)
+    tube = np.maximum(np.sqrt(out * out + up * up), TINY)
+    sine, cosine = up / tube, out / tube
+    one = big * sine + small * (v + sine * cosine) / 2.0
+    two = big * one + small * (big * v + small * sine) + cz * (small * sine * sine / 2.0 - big * cosine)
+    aside = cx * nodes.sine - cy * nodes.cosine
     return -_along(signs, small * one, aside) - _along(signs, small * two, u)
 
 

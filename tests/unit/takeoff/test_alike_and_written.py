@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -199,3 +200,64 @@ def test_a_ring_is_written_closed() -> None:
     ring = Centreline(BendTable((0.0, 0.0, 0.0), (Bend(150.0, 180.0), Bend(150.0, 180.0)), True))
     (row,) = job_tables(TakeOff("a.step", "mm", (piece(1, Bar(ring, Round(12.0)), "ring"),))).values()
     assert row[1].table.closed
+
+
+def moved(bar: Bar, x: float, y: float, z: float) -> Bar:
+    start = bar.line.start
+    a, b, c = start.origin
+    return replace(bar, line=Centreline(bar.line.table, Pose((a + x, b + y, c + z), start.tangent, start.axis)))
+
+
+def specs_of(*bars: Bar) -> list[tuple[int, tuple[tuple[float, ...], ...]]]:
+    """Count and shifts of the pieces of the job that is written of these bars."""
+    solids = with_twins(piece(k, bar) for k, bar in enumerate(bars, 1))
+    job = parse_job(job_of(TakeOff("cart.step", "mm", solids)).encode(), "cart.toml")
+    return [(spec.count, tuple(tuple(round(c, 9) for c in shift) for shift in spec.at)) for spec in job.pieces]
+
+
+def test_equal_pieces_are_written_where_they_stand() -> None:
+    bent = replace(BAR, holes=())
+    straight = Bar(Centreline(BendTable((250.0,)), PLACE), Square(12.0, 12.0))
+    wanted = ((0.0, 0.0, 0.0), (100.0, -20.5, 3.25))
+    for one in (bent, straight):
+        assert specs_of(one, moved(one, 100.0, -20.5, 3.25)) == [(2, wanted)]
+    # A straight bar may have been drawn from its other end.
+    assert specs_of(straight, reversed_bar(moved(straight, 100.0, -20.5, 3.25))) == [(2, wanted)]
+
+
+def test_of_pieces_that_are_turned_too_only_the_number_is_written() -> None:
+    bent = replace(BAR, holes=())
+    turned = replace(bent, line=Centreline(TABLE, Pose((7.0, -8.0, 9.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))))
+    assert specs_of(bent, moved(bent, 50.0, 0.0, 0.0), turned) == [(3, ())]
+    lying = Bar(
+        Centreline(BendTable((250.0,)), Pose((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))), Flat(30.0, 4.0)
+    )
+    on_edge = replace(
+        lying, line=Centreline(lying.line.table, Pose((0.0, 90.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
+    )
+    assert specs_of(lying, on_edge) == [(2, ())]
+
+
+@pytest.mark.parametrize(("axis", "at"), [(0, -35.5), (1, 150.0), (2, 0.0)])
+def test_a_mirror_image_is_written_with_its_plane(axis: int, at: float) -> None:
+    bent = replace(BAR, holes=())
+    for other in (
+        Bar(bent.line.mirrored(axis, at), bent.section),
+        reversed_bar(replace(bent, line=bent.line.mirrored(axis, at))),
+    ):
+        other = replace(other, ends=bent.ends if other.line.table == bent.line.mirrored().table else bent.ends[::-1])
+        solids = with_twins((piece(1, bent), piece(2, other)))
+        job = parse_job(job_of(TakeOff("cart.step", "mm", solids)).encode(), "cart.toml")
+        (spec,) = job.pieces
+        assert spec.mirror_in is not None
+        assert (spec.mirror_in.axis, spec.mirror_in.at) == pytest.approx((axis, at), abs=1e-9)
+
+
+def test_a_mirror_image_that_is_turned_too_has_no_plane() -> None:
+    line = BAR.line.mirrored()
+    turned = replace(
+        BAR, holes=(), line=Centreline(line.table, Pose((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)))
+    )
+    solids = with_twins((piece(1, replace(BAR, holes=())), piece(2, turned)))
+    (spec,) = parse_job(job_of(TakeOff("cart.step", "mm", solids)).encode(), "cart.toml").pieces
+    assert (spec.mirror, spec.mirror_in) == (True, None)

@@ -144,7 +144,9 @@ def test_progress_counts_the_solids(tmp_path: Path) -> None:
     seen: list[Progress] = []
     body = 'say(stage="building")\nsay(total=2, units=[])\nsay(solid=solid(1))\nsay(solid=solid(2))\nsay(done=True)\n'
     read_step(tmp_path / "a.step", progress=seen.append, command=worker(tmp_path, body))
-    assert [(one.stage, one.done, one.total) for one in seen] == [
+    # On a slow machine it is told again, now and then, that nothing is new, from before the first answer on.
+    told = dict.fromkeys((one.stage, one.done, one.total) for one in seen)
+    assert [one for one in told if one[0] != "opening"] == [
         ("building", 0, 0),
         ("solids", 0, 2),
         ("solids", 1, 2),

@@ -11,7 +11,7 @@ from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import HOME, Pose, along, cross, rotate
-from bentwork.takeoff.unbend import apart, beside, nearest, runs_of, unbent
+from bentwork.takeoff.unbend import beside, nearest, one_by_one, runs_of, unbent
 
 STANDS = Pose((3.0, -7.0, 20.0), (0.0, 0.6, 0.8), (0.0, 0.8, -0.6))
 TABLES = (
@@ -63,10 +63,10 @@ def test_one_point_or_many_are_measured_alike(table: BendTable) -> None:
     points = chance.uniform(-300.0, 300.0, (40, 3))
     best = np.full(len(points), np.inf)
     for number in runs_of(line):
-        many = beside(line, number, points).squares
-        one = [apart(line, number, (float(x), float(y), float(z))) for x, y, z in points]
-        assert many == pytest.approx(np.array(one), rel=1e-9, abs=1e-9)
-        best = np.minimum(best, many)
+        many, measured = beside(line, number, points), one_by_one(line, number)
+        one = np.array([measured((x, y, z)) for x, y, z in points.tolist()])
+        assert np.column_stack((many.flat, many.off)) == pytest.approx(one, rel=1e-9, abs=1e-9)
+        best = np.minimum(best, many.squares)
     assert nearest(line, points).squares == pytest.approx(best, rel=1e-9, abs=1e-9)
 
 
