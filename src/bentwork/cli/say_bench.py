@@ -51,7 +51,14 @@ def outlook_lines(result: Result, bench: Bench) -> Iterator[str]:
     told, table = bench.outlook, bench.plan.table
     if told.advice is None or told.expected_gap is None or told.expected_gap_sd is None or table is None:
         return
-    words = gap_words(told.expected_gap, told.expected_gap_sd, told.chance, result.job.ruler, closed=table.closed)
+    words = gap_words(
+        told.expected_gap,
+        told.expected_gap_sd,
+        told.chance,
+        result.job.ruler,
+        closed=table.closed,
+        fails=told.fails,
+    )
     yield f"{advice_words(told.advice)}. {words[:1].upper()}{words[1:]}."
     for line in set_words(told.correct or (), told.wring):
         yield f"  {line}"

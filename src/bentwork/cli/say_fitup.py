@@ -112,7 +112,7 @@ def going_on(result: Result, found: GoingOn) -> None:
 
 
 def _words(one: Outlook, ruler: Ruler, *, closed: bool) -> str:
-    return gap_words(one.gap, one.gap_sd, one.good, ruler, closed=closed)
+    return gap_words(one.gap, one.gap_sd, one.good, ruler, closed=closed, fails=one.fails)
 
 
 def _steps(found: GoingOn, ruler: Ruler) -> Table:

@@ -106,9 +106,10 @@ class Doubt:
         what = f"{one.kind.capitalize()}{spots}"
         if one.number:
             what = "Leg" if one.kind == "leg" else f"Bend {one.number}: {_SAID.get(one.kind, one.kind)}"
-        said = f"{what} {one.value + one.more:g} does not go with the rest, which say {self.foretold + one.more:.1f}"
+        read, foretold = round(one.value + one.more, 2), self.foretold + one.more
+        said = f"{what} {read:g} does not go with the rest, which say {foretold:.1f}"
         if self.meant is not None:
-            return f"{said}. Did you mean {self.meant + one.more:g} ({self.others[0].cause})?"
+            return f"{said}. Did you mean {round(self.meant + one.more, 2):g} ({self.others[0].cause})?"
         return f"{said}. Measure it again."
 
 

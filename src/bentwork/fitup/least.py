@@ -26,8 +26,8 @@ _LEAST_DAMPING, _MOST_DAMPING = 1e-12, 1e8
 
 def least(
     residuals: Residuals, start: Floats, low: Floats, high: Floats, *, turns: int = 30, still: float = 1e-6
-) -> tuple[Floats, Floats]:
-    """Return the unknowns of the least sum of squares, shape (p, m), and half that sum, shape (m,).
+) -> tuple[Floats, Floats, Floats]:
+    """Return the unknowns of the least sum of squares, shape (p, m), and the residuals there with their slopes.
 
     Args:
         residuals: of all problems.
@@ -43,7 +43,7 @@ def least(
     out, slopes = residuals(at, True)
     cost = 0.5 * np.sum(out * out, axis=0)
     if not len(start):
-        return at, cost
+        return at, out, slopes
     damping = np.full(size, _FIRST_DAMPING)
     for _ in range(turns):
         trial = stepped(out, slopes, at, low, high, damping)
@@ -59,7 +59,7 @@ def least(
         damping = np.clip(np.where(better, damping / 10.0, damping * 10.0), _LEAST_DAMPING, _MOST_DAMPING)
         if done:
             break
-    return at, cost
+    return at, out, slopes
 
 
 def stepped(out: Floats, slopes: Floats, at: Floats, low: Floats, high: Floats, damping: Floats) -> Floats:
@@ -83,9 +83,12 @@ def stepped(out: Floats, slopes: Floats, at: Floats, low: Floats, high: Floats, 
     free = ~((below >= 0.0) & (gradient > 0.0) | (above <= 0.0) & (gradient < 0.0))
     step = np.zeros(gradient.shape)
     for _ in range(_LED_ON):
-        inside = np.where(free[:, :, np.newaxis] & free[:, np.newaxis, :], curvature, np.eye(len(at)))
-        pull = gradient + (curvature @ np.where(free, 0.0, step)[:, :, np.newaxis])[:, :, 0]
-        step = np.where(free, -np.linalg.solve(inside, np.where(free, pull, 0.0)[:, :, np.newaxis])[:, :, 0], step)
+        inside, pull = curvature, gradient
+        if not free.all():
+            inside = np.where(free[:, :, np.newaxis] & free[:, np.newaxis, :], curvature, np.eye(len(at)))
+            pull = gradient + (curvature @ np.where(free, 0.0, step)[:, :, np.newaxis])[:, :, 0]
+            pull = np.where(free, pull, 0.0)
+        step = np.where(free, -np.linalg.solve(inside, pull[:, :, np.newaxis])[:, :, 0], step)
         beyond = (step < below) | (step > above)
         step = np.clip(step, below, above)
         if not beyond.any():

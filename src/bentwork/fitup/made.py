@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -32,7 +33,7 @@ the held end, a former pushes in its middle."""
 _SHARE: dict[LinedUp, float] = {"start": 0.0, "centre": 0.5, "end": 1.0}
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Bar:
     """A bent bar.
 
@@ -62,7 +63,7 @@ class Bar:
         """How many bends there are."""
         return int(self.values.shape[1])
 
-    @property
+    @cached_property
     def shares(self) -> Floats:
         """How far into each bend its place lies, shape (n,): 0 at its start, 1 at its end."""
         return np.array([_SHARE[what] for what in self.lined_up])
@@ -77,7 +78,7 @@ class Bar:
         """Where each bend starts on the straight bar, mm from end A, shape (n,)."""
         return np.asarray(self.values[PLACE] - self.shares * self.used)
 
-    @property
+    @cached_property
     def straights(self) -> Floats:
         """Straights before, between and after the bends, mm, shape (n + 1,); below 0 where bends overlap."""
         starts = self.starts

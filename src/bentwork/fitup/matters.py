@@ -93,7 +93,11 @@ class Matters:
 
     def worst(self, out: Floats) -> Floats:
         """Return the largest share of a tolerance that is used up, shape (m,); above 1 a bar is not good."""
-        return np.asarray(np.sqrt((self.members @ (out * out)).max(axis=0, initial=0.0)))
+        return np.asarray(np.sqrt(self.used(out).max(axis=0, initial=0.0)))
+
+    def used(self, out: Floats) -> Floats:
+        """Return how much each group uses up of its tolerance, squared, shape (g, m)."""
+        return np.asarray(self.members @ (out * out))
 
     def _rows(self, walks: Walk, longer: float | Floats, *, slopes: bool) -> tuple[Floats, Floats, Floats]:
         bar, size = self.nominal, walks.values.shape[2]

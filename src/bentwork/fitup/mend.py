@@ -19,6 +19,7 @@ import numpy as np
 from bentwork.fitup.actual import Actual
 from bentwork.fitup.by_hand import ByHand, Costs, SoFar, limits_by_hand
 from bentwork.fitup.controls import Control, Controls, Limits, What, controls_for
+from bentwork.fitup.least import stepped
 from bentwork.fitup.made import ANGLE, DIRECTION, PLACE, RADIUS, Floats
 from bentwork.fitup.matters import Matters
 from bentwork.fitup.mending import Plan, best_plan, goal, plan_of, sharpened, stressed
@@ -31,7 +32,9 @@ Advice = Literal["carry on", "correct", "start again"]
 
 _LEAST_CHANCE = 1e-3  # of a new piece: below that nobody knows
 _NEARLY, _WELL = 0.08, 0.5  # of a tolerance: what is so near to the best, or so good, asks for no more corrections
-_MOST_CORRECTIONS = 6
+_MOST_CORRECTIONS = 6  # where they do
+_FEW_DO, _EACH_GAINS = 0.7, 0.02  # of a tolerance: what a few leave; what each of the others has to take off that
+_DAMPED = 1e-9
 _ROUGHLY = 200  # pieces
 _ROUGH = 1e-3  # of the cost: the plan is sharpened after that
 _TRIFLE = 0.15  # degrees: no hand can set less
@@ -158,7 +161,7 @@ def mend(
     ahead = partial(foreseen, matters, found, limits=limits, order=order)
     before = ahead(state[..., 0], 0.0, rng=deepcopy(rng), mended=False, samples=_ROUGHLY).outlook(state[..., 0], 0.0)
     going_on = len(made) < matters.nominal.bends
-    by_bends = sharpened(matters, best_plan(matters, everything.only(_BENDS), limits, still=_ROUGH), limits)
+    by_bends = _sharp(matters, everything.only(_BENDS), limits)
     again = _again(matters, found, limits, deepcopy(rng), hand, order) if chance_again is None else chance_again
     costs_again = (costs.bar + costs.bend * matters.nominal.bends) / max(again, _LEAST_CHANCE)
     plan, chosen = _carried(matters, everything, limits, by_bends), tuple[Correction, ...]()
@@ -215,30 +218,43 @@ def _carried(matters: Matters, everything: Controls, limits: Limits, by_bends: P
     if all(everything.made) or not hands or float(matters.worst(by_bends.out)[0]) < _WELL:
         return by_bends
     few = everything.within(_HANDS, _LEFT_FOR_THE_END)
-    together = sharpened(matters, best_plan(matters, few, limits, still=_ROUGH), limits)
+    together = _sharp(matters, few, limits)
     changes = together.changes[[one.what in _BENDS for one in everything.all]]
     return plan_of(matters, by_bends.controls, limits, changes)
 
 
 def _corrected(matters: Matters, everything: Controls, limits: Limits, carried: Plan) -> Plan | None:
-    """The plan with as few corrections by hand as gain nearly all that there is to gain; None where none gains."""
+    """The plan with as few corrections by hand as gain nearly all that there is to gain; None where none gains.
+
+    Where a few are not enough, all together may be: the ends of a loop that stands in space meet by a little of each.
+    """
     if float(matters.worst(carried.out)[0]) < _WELL:
         return None
     ranked = _ranked(matters, everything, limits, carried)
     if not ranked:
         return None
-    enough = max(min(worst for _, worst in ranked) + _NEARLY, _WELL)
+    least = min(worst for _, worst in ranked)
+    enough = max(least + _NEARLY, _WELL)
     count = next(number for number, (_, worst) in enumerate(ranked, 1) if worst <= enough)
     kept = [control for control, _ in ranked[:count]]
     dropped = [one for one in everything.all if one.what in _HANDS and one not in kept]
-    return sharpened(matters, best_plan(matters, everything.without(dropped), limits, still=_ROUGH), limits)
+    few = _sharp(matters, everything.without(dropped), limits)
+    if least < _FEW_DO or not dropped:
+        return few
+    full = _sharp(matters, everything, limits)
+    gains = float(matters.worst(few.out)[0] - matters.worst(full.out)[0])
+    return full if gains > _EACH_GAINS * len(dropped) else few
+
+
+def _sharp(matters: Matters, controls: Controls, limits: Limits) -> Plan:
+    return sharpened(matters, best_plan(matters, controls, limits, still=_ROUGH), limits)
 
 
 def _ranked(matters: Matters, everything: Controls, limits: Limits, carried: Plan) -> list[tuple[Control, float]]:
     """Corrections in the order in which each gains most beside those before it, and what each leaves as the worst.
 
-    By straight lines about the plan without any: matching pursuit, each time with all that was chosen solved anew;
-    what is worst counts most, since a piece is judged by that.
+    By straight lines about the plan without any: matching pursuit, each time with all that was chosen solved anew,
+    within what the bar stands; what is worst counts most, since a piece is judged by that.
     """
     hands = [k for k, one in enumerate(everything.all) if one.what in _HANDS]
     chosen = [k for k, one in enumerate(everything.all) if one.what not in _HANDS]
@@ -246,22 +262,21 @@ def _ranked(matters: Matters, everything: Controls, limits: Limits, carried: Pla
     start[chosen] = carried.changes
     stress = stressed(matters, carried.out)
     out, by = goal(matters, everything, limits, start, True, stress)
-    misses, slopes = out[:, 0], by[..., 0]
-    size, unstressed = len(matters.scales), (matters.scales / stress)[:, np.newaxis]
+    slopes, size, unstressed = by[..., 0], len(matters.scales), (matters.scales / stress)[:, np.newaxis]
     room_low, room_high = everything.low - start[:, 0], everything.high - start[:, 0]
     found: list[tuple[Control, float]] = []
     for _ in range(min(_MOST_CORRECTIONS, len(hands))):
-        tried = [k for k in hands if k not in chosen]
-        each = np.array([[*chosen, k] for k in tried])
-        columns = slopes.T[each]
-        inside = columns @ columns.transpose(0, 2, 1) + 1e-9 * np.eye(each.shape[1])
-        steps = -np.linalg.solve(inside, (columns @ misses)[:, :, np.newaxis])[:, :, 0]
-        steps = np.clip(steps, room_low[each], room_high[each])
-        rests = misses + (steps[:, np.newaxis] @ columns)[:, 0]
-        least = int(np.argmin(np.sum(rests**2, axis=1)))
-        best, rest = tried[least], rests[least, :size, np.newaxis]
-        chosen.append(best)
-        found.append((everything.all[best], float(matters.worst(rest * unstressed)[0])))
+        each = np.array([[*chosen, k] for k in hands if k not in chosen]).T
+        misses, columns = np.repeat(out, each.shape[1], axis=1), slopes[:, each]
+        nothing, damped = np.zeros(each.shape), np.full(each.shape[1], _DAMPED)
+        steps = stepped(misses, columns, nothing, room_low[each], room_high[each], damped)
+        rests = misses + np.einsum("kpm,pm->km", columns, steps)
+        least = int(np.argmin(np.sum(rests**2, axis=0)))
+        chosen.append(int(each[-1, least]))
+        worst = float(matters.worst(rests[:size, [least]] * unstressed)[0])
+        found.append((everything.all[chosen[-1]], worst))
+        if worst < _WELL:
+            break
     return found
 
 

@@ -41,6 +41,7 @@ class Plan:
         longer: how much longer end B is left, mm, shape (m,).
         out: what the bars are then out by, shape (k, m).
         cost: half the sum of squares, shape (m,).
+        goal: that of ``goal``, and its slopes where they are known.
     """
 
     controls: Controls
@@ -49,6 +50,7 @@ class Plan:
     longer: Floats
     out: Floats
     cost: Floats
+    goal: tuple[Floats, Floats | None]
 
 
 @lru_cache(maxsize=64)
@@ -125,8 +127,8 @@ def best_plan(
         return goal(matters, controls, limits, changes, slopes)
 
     begin = np.zeros((len(controls.all), size))
-    changes, _ = least(residuals, begin, controls.low, controls.high, turns=turns, still=still)
-    return plan_of(matters, controls, limits, changes)
+    changes, misses, by = least(residuals, begin, controls.low, controls.high, turns=turns, still=still)
+    return _plan(matters, controls, changes, misses, by)
 
 
 def sharpened(matters: Matters, plan: Plan, limits: Limits) -> Plan:
@@ -141,8 +143,10 @@ def sharpened(matters: Matters, plan: Plan, limits: Limits) -> Plan:
     low, high = controls.low[:, np.newaxis], controls.high[:, np.newaxis]
     changes = plan.changes
     for turn in range(_SHARPENED + 1):
-        misses, by = goal(matters, controls, limits, changes, turn < _SHARPENED)
-        plan = _plan(matters, controls, changes, misses)
+        misses, by = plan.goal
+        if turn or by is None:
+            misses, by = goal(matters, controls, limits, changes, turn < _SHARPENED)
+            plan = _plan(matters, controls, changes, misses)
         worst = float(matters.worst(plan.out)[0])
         if worst < least_worst:
             best, least_worst = plan, worst
@@ -160,15 +164,15 @@ def plan_of(matters: Matters, controls: Controls, limits: Limits, changes: Float
     return _plan(matters, controls, changes, goal(matters, controls, limits, changes, False)[0])
 
 
-def _plan(matters: Matters, controls: Controls, changes: Floats, misses: Floats) -> Plan:
+def _plan(matters: Matters, controls: Controls, changes: Floats, misses: Floats, by: Floats | None = None) -> Plan:
     values, longer = controls.apply(changes)
     out = misses[: len(matters.scales)] * matters.scales[:, None]
-    return Plan(controls, changes, values, longer, out, 0.5 * np.sum(misses**2, axis=0))
+    return Plan(controls, changes, values, longer, out, 0.5 * np.sum(misses**2, axis=0), (misses, by))
 
 
 def stressed(matters: Matters, out: Floats) -> Floats:
     """Return how much each number is to count when what is worst of one bar is to count most, shape (k,)."""
-    used = matters.members @ out[:, 0] ** 2
+    used = matters.used(out)[:, 0]
     worst = float(used.max(initial=0.0))
     if worst == 0.0:
         return np.ones(len(matters.scales))

@@ -37,12 +37,14 @@ class Outlook:
             the worst spot lies off; the mean.
         gap_sd: one standard deviation of that.
         worst: share of a tolerance that is used up if all goes as it is likeliest to.
+        fails: what most often lies outside its tolerance, by the name of its group; None where nothing does.
     """
 
     good: float
     gap: float
     gap_sd: float
     worst: float
+    fails: str | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -75,7 +77,7 @@ class Foreseen:
         Args:
             values: what it is to become, shape (5, n).
             longer: how much longer end B is left, mm.
-            added: what one standard deviation of each error of a correction by hand does, shape (c, 5, n), six at most.
+            added: what one standard deviation of each error of a correction by hand does, shape (c, 5, n).
             left: what may still be set by hand then, see ``Tools``; None for as much as before.
         """
         scales = self.matters.scales
@@ -92,11 +94,14 @@ class Foreseen:
             drawn = middle[:, np.newaxis] + misses @ causes
         drawn = drawn * scales[:, np.newaxis]
         gap = _missed_by(self.matters, drawn)
+        outside = self.matters.used(drawn) > 1.0
+        often = outside.sum(axis=1)
         return Outlook(
-            float(np.mean(self.matters.worst(drawn) <= 1.0)),
+            float(np.mean(~outside.any(axis=0))),
             float(gap.mean()),
             float(gap.std()),
             float(self.matters.worst((middle * scales)[:, np.newaxis])[0]),
+            self.matters.groups[int(np.argmax(often))].name if often.any() else None,
         )
 
 
@@ -136,10 +141,11 @@ def foreseen(
     order_left = [number - 1 for number in order if not found.made[number - 1]]
     order_left += [k for k, one in enumerate(found.made) if not one and k not in order_left]
     tools = Tools(matters, values[:, :, np.newaxis], by, by_end, limits, left)
-    able = tools if mended else None
+    made = [[k for k in range(len(found.made)) if k not in order_left[step:]] for step in range(1, len(order_left) + 1)]
+    takes = [tools.takes_back(bends, by_hand=hand is not None) for bends in made] if mended else []
     causes = [
-        *_to_come(found, slopes, order_left, able, by_hand=hand is not None),
-        *_known(found, slopes, order_left, able, by_hand=hand is not None),
+        *_to_come(found, slopes, order_left, takes),
+        *_known(found, slopes, order_left, takes),
     ]
     misses = np.array([miss for miss, _ in causes]).reshape(-1, len(scales)).T
     sets = None
@@ -147,23 +153,23 @@ def foreseen(
         nothing = np.zeros(len(tools.hands.all))
         sets = np.array([nothing if so is None else so for _, so in causes]).reshape(len(causes), -1).T
     read = 0 if sets is None else len(scales)  # who sets nothing looks at nothing
-    chance = Drawn.of(rng, len(causes) + _ADDED, read, samples)
+    chance = Drawn.of(rng, len(causes) + len(tools.hands.all), read, samples)
     return Foreseen(matters, tools, slopes, misses, sets, hand, chance)
-
-
-_ADDED = 6  # errors of corrections by hand
 
 
 _Cause: TypeAlias = tuple[Floats, Floats | None]
 """What one standard deviation of it leaves of misses, in tolerances, and what is set by hand for it on the way."""
 
 
-def _to_come(found: Actual, slopes: Floats, left: Sequence[int], tools: Tools | None, *, by_hand: bool) -> list[_Cause]:
+_Taken: TypeAlias = Sequence[tuple[Floats, Floats]]
+"""What is left of misses seen after each of the bends to come, see ``Tools.takes_back``; empty where none is mended."""
+
+
+def _to_come(found: Actual, slopes: Floats, left: Sequence[int], taken: _Taken) -> list[_Cause]:
     """What the errors of bends still to be made leave: the part that the gauge sees is taken back by those after it."""
     roots, causes = found.scatter.flat, list[_Cause]()
     for step, bend in enumerate(left):
-        made = [k for k in range(len(found.made)) if k not in left[step + 1 :]]
-        takes = None if tools is None else tools.takes_back(made, by_hand=by_hand)
+        takes = taken[step] if taken else None
         for place in range(3):
             row = 3 * bend + place
             throw, size = slopes @ roots[row], float(np.abs(roots[row]).max())
@@ -176,7 +182,7 @@ def _to_come(found: Actual, slopes: Floats, left: Sequence[int], tools: Tools | 
     return causes
 
 
-def _known(found: Actual, slopes: Floats, left: Sequence[int], tools: Tools | None, *, by_hand: bool) -> list[_Cause]:
+def _known(found: Actual, slopes: Floats, left: Sequence[int], taken: _Taken) -> list[_Cause]:
     """What is not known of the bends that are made, and of what all bends have in common."""
     roots = found.scatter.flat
     own_left = {3 * bend + place for bend in left for place in range(3)}
@@ -185,9 +191,9 @@ def _known(found: Actual, slopes: Floats, left: Sequence[int], tools: Tools | No
         return []
     unsure = np.linalg.cholesky(found.spread[np.ix_(rest, rest)] + 1e-12 * np.eye(len(rest)))
     known = slopes @ roots[rest].T
-    if tools is not None and left:
+    if taken:
         # What all bends have in common is learnt from the next bend made.
-        first, _ = tools.takes_back([k for k in range(len(found.made)) if k not in left[1:]], by_hand=by_hand)
+        first, _ = taken[0]
         shared = [k for k, row in enumerate(rest) if row >= len(found.scatter.own)]
         known[:, shared] = first @ known[:, shared]
     return [(column, None) for column in (known @ unsure).T]

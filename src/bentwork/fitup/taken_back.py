@@ -169,14 +169,17 @@ class Tools:
         nothing = np.zeros(len(scales))
         for look in range(1, min(_LOOKS, hand.times)):
             seen = _told(out @ out.T / out.shape[1], sds, nothing, out, drawn.readings[look])
-            again = self.matters.worst(seen * scales[:, np.newaxis]) > _LOOKS_GOOD
-            for place in range(_A_FEW):
-                step, chosen = _one_more(rows, weights, seen, low - sets, high - sets)
-                step = step * again * (np.abs(step) > _TRIFLE)
-                sets[chosen, np.arange(len(step))] += step
-                seen = seen + rows[:, chosen] * step
-                slip = np.hypot(hand.sd, hand.share * step) * drawn.slips[look, place] * by_hand[chosen] * (step != 0.0)
-                out = out + rows[:, chosen] * (step + slip)
+            again = np.flatnonzero(self.matters.worst(seen * scales[:, np.newaxis]) > _LOOKS_GOOD)
+            seen, been, ends = seen[:, again], sets[:, again], out[:, again]
+            for place in range(_A_FEW if len(again) else 0):
+                step, chosen = _one_more(rows, weights, seen, low - been, high - been)
+                step = step * (np.abs(step) > _TRIFLE)
+                been[chosen, np.arange(len(step))] += step
+                ways, slips = rows[:, chosen], drawn.slips[look, place, again]
+                seen = seen + ways * step
+                slip = np.hypot(hand.sd, hand.share * step) * slips * by_hand[chosen] * (step != 0.0)
+                ends = ends + ways * (step + slip)
+            sets[:, again], out[:, again] = been, ends
         return np.asarray(out)
 
     def _rows(self, controls: Controls) -> Floats:

@@ -168,18 +168,23 @@ def within_bounds(inside: Floats, wanted: Floats, low: Floats, high: Floats, set
     optimisation). H is ``inside``, shape (p, p).
     """
     unknowns, size = sets.shape
-    at = np.empty(unknowns)
+    at, rest = np.empty(unknowns), np.empty(unknowns)
     for j in range(size):
         at[:] = sets[:, j]
+        for k in range(unknowns):
+            rest[k] = wanted[k, j]
+            for i in range(unknowns):
+                rest[k] -= inside[k, i] * at[i]
         for _ in range(sweeps):
             most = 0.0
             for k in range(unknowns):
-                rest = wanted[k, j]
-                for i in range(unknowns):
-                    rest -= inside[k, i] * at[i]
-                step = min(max(at[k] + rest / inside[k, k], low[k, j]), high[k, j]) - at[k]
+                step = min(max(at[k] + rest[k] / inside[k, k], low[k, j]), high[k, j]) - at[k]
+                if step == 0.0:  # it stays at its bound
+                    continue
                 at[k] += step
                 most = max(most, abs(step))
+                for i in range(unknowns):
+                    rest[i] -= inside[k, i] * step
             if most < _STILL:
                 break
         sets[:, j] = at

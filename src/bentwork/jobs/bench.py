@@ -37,6 +37,8 @@ class Outlook:
         wring: number of a bend that is made, and by how many degrees to wring the straight before it, so that what lies
             behind turns by the right-hand rule about A to B.
         chance: that it keeps every tolerance when all goes on like this.
+        fails: what most often lies outside its tolerance then: ``gap``, ``offset``, ``twist``, ``turn about the bar``
+            or the name of a corner or end.
     """
 
     advice: Advice | None = None
@@ -45,6 +47,7 @@ class Outlook:
     expected_gap_sd: float | None = None
     chance: float | None = None
     wring: tuple[tuple[int, float], ...] = ()
+    fails: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ _HOPELESS = 0.05
 """... and only where hardly one in twenty would still come good: that a new one is cheaper is no reason alone."""
 
 
-_SURE = 0.98  # of a finished piece: nobody measures it any further
+_SURE = 0.99  # of a finished piece: nobody measures it any further
 
 _FAR = 4.0  # standard deviations: further off than what was left unmeasured can explain
 
@@ -131,14 +131,16 @@ def _asked(fitting: Fitting, logged: tuple[Measured, ...], chance: Chance) -> _S
     elif lost and len(made.made) == fitting.bar.bends and not best.correct:
         best = replace(best, advice="start again")  # nothing is left to do to it
     # The steps are those for the bar as it is: once it is set, it is logged again, and they are told anew.
-    if _unsure(fitting, made):
+    unsure = bool(_unsure(fitting, made))
+    if unsure:
         far = best.after.gap > _FAR * best.after.gap_sd
         given_up = best.advice == "start again" and far
         best = best.as_long_as_nothing_is_set(made.found)
         best = replace(best, advice="start again" if given_up else "carry on", correct=())
     elif best.correct:
         best = best.as_long_as_nothing_is_set(made.found)
-    sure = best.after.good > _SURE and len(made.made) == fitting.bar.bends
+    # Of a piece that is still to be set, or that hardly was measured, the chance is one of what may come of it.
+    sure = best.after.good > _SURE and len(made.made) == fitting.bar.bends and not (unsure or best.correct)
     return _Stage(made, best, () if sure else to_measure(fitting, made))
 
 
@@ -163,6 +165,7 @@ def _outlook(best: Mend) -> Outlook:
         expected_gap=best.after.gap,
         expected_gap_sd=best.after.gap_sd,
         chance=best.after.good,
+        fails=best.after.fails,
     )
 
 

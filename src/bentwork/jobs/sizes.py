@@ -37,6 +37,8 @@ def readable(size: MeasuredSize, bends: int, made: Sequence[int], *, closed: boo
             return f"the piece has {bends} bends; end B is place {bends + 1}"
         if 0 < place <= bends and place not in done:
             return f"bend {place} is not made yet"
+        if closed and place > bends and len(done) < bends:
+            return "end B of a closed piece is cut when every bend is made; until then nothing tells where it will be"
     if size.kind == "height" and not _off_the_table(size, sorted(done), bends):
         return f"what is beside bend {size.start} lies on the table with it; take a place further on"
     return ""

@@ -25,7 +25,7 @@ SETTING_BY_HAND = (
 )
 """Cautions of setting a bend by hand. Common practice, no source; local rules and a trained eye come first."""
 
-AT_MOST_WHY = "the most to hope for: bars of hard aluminium came good somewhat less often with made-up makers"
+AT_MOST_WHY = "the most to hope for: it is that of made-up makers, whose bars never crack and turn as evenly as told"
 """Why the chance of a closed piece is told as a most; the makers are those of docs/performance.md."""
 
 Why = Literal["angle", "rotation", "place", "drawn in", "begins", "bends"]
@@ -62,8 +62,19 @@ def advice_words(advice: Literal["carry on", "correct", "start again"]) -> str:
     return {"carry on": "Carry on", "correct": "Set by hand first", "start again": "Start again: a new bar"}[advice]
 
 
-def gap_words(gap: float, sd: float, chance: float | None, ruler: Ruler, *, closed: bool, short: bool = False) -> str:
+def gap_words(
+    gap: float,
+    sd: float,
+    chance: float | None,
+    ruler: Ruler,
+    *,
+    closed: bool,
+    fails: str | None = None,
+    short: bool = False,
+) -> str:
     """Return what a piece will miss by, and the chance that it is good where that tells anything.
+
+    Where it is likely enough to fail, what fails is named: a small gap says nothing of corners.
 
     Args:
         gap: expected miss, mm.
@@ -71,15 +82,26 @@ def gap_words(gap: float, sd: float, chance: float | None, ruler: Ruler, *, clos
         chance: that it keeps every tolerance; None where nobody knows.
         ruler: how lengths are shown.
         closed: whether its ends meet.
+        fails: what fails most, see ``bench.Outlook``.
         short: for a phone.
     """
+    named = chance is not None and chance < _LIKELY and fails is not None
+    what_fails = _FAILS.get(fails or "", fails) if named else ""
     if short:
         share = "" if chance is None else f", good {_at_most(closed)}{chance:.0%}"
+        share += f", else {what_fails} is out" if named else ""
         both = f"{ruler.length(round(gap, 1)).rsplit(' ', 1)[0]} ± {ruler.length(round(sd, 1))}"
         return f"{'gap' if closed else 'off'} {both}{share}"
     what = "gap at the ends" if closed else "off the drawing at worst"
     said = f"{what} {ruler.length(round(gap, 1))} ± {ruler.length(round(sd, 1))}"
-    return said if chance is None else f"{said}, good in {share_words(chance, closed=closed)}"
+    if chance is None:
+        return said
+    why = f"; else it is mostly {what_fails} that is too far out" if named else ""
+    return f"{said}, good in {share_words(chance, closed=closed)}{why}"
+
+
+_LIKELY = 0.9  # of a chance: below it what fails is named
+_FAILS = {"gap": "the gap", "offset": "the offset of the ends", "twist": "the angle between the ends"}
 
 
 def set_words(sets: Sequence[tuple[int, float]], wrings: Sequence[tuple[int, float]] = ()) -> tuple[str, ...]:

@@ -108,6 +108,46 @@ def test_a_straight_is_wrung_only_where_the_bar_allows_it() -> None:
     assert all(done.what == "set" for done in hard.correct)
 
 
+def test_ends_that_meet_by_a_little_of_everything_are_brought_together_by_it() -> None:
+    """A loop in hard bar, 27 mm open: six corrections leave it far off, all together do not; it is no scrap.
+
+    What is told is walked along by the bar itself, each as it is told.
+    """
+    one = what_matters(on_the_bar(upturned_loop()), closed=True)
+    values = one.nominal.values.copy()
+    values[ANGLE] += [1.3, 0.0, 0.9, 3.3, -1.0, -1.8, 1.2, -2.6]
+    values[DIRECTION] += [0.0, -0.6, -2.5, -4.1, -0.3, -1.4, -1.7, 3.4]
+    limits, hand = Limits(longer=15.0, shorter=20.0), by_hand_of(materials()["6082-T6"], 12.0)
+    told = asked(one, values, 8, limits=limits, hand=hand)
+    assert told.advice == "correct"
+    assert len(told.correct) > 6
+    assert told.after.good > 0.7
+    for done in told.correct:
+        if done.what == "wring":
+            values[DIRECTION, done.bend - 1 :] += done.by
+        else:
+            values[RADIUS, done.bend - 1] *= values[ANGLE, done.bend - 1] / (values[ANGLE, done.bend - 1] + done.by)
+            values[ANGLE, done.bend - 1] += done.by
+    before, after = (
+        float(np.linalg.norm(one.of(bar[:, :, None])[1:3])) for bar in (told.as_it_is.values[..., 0], values)
+    )
+    assert before > 20.0
+    assert after < 0.4 * before  # told short, so that the rest is set when it was measured
+
+
+def test_what_fails_is_named() -> None:
+    """A corner 6 mm along the bar from where it is drawn is what fails; of a bar as drawn it is nothing."""
+    one = what_matters(on_the_bar(stay()))
+    values = one.nominal.values.copy()
+    values[PLACE, 2] += 6.0
+    told = asked(one, values, 5, hand=ByHand(most=0.0, wrung=0.0)).after
+    assert told.fails == "corner 3"
+    assert told.good < 0.5
+    sure = Accuracy(1e-3, 1e-3, 1e-3)
+    drawn = believed(one, one.nominal.values, 5, scatter_of(one.nominal, sure))
+    assert mend(one, drawn, np.random.default_rng(1), chance_again=0.9).after.fails is None
+
+
 def test_it_starts_again_only_where_going_on_costs_more() -> None:
     one = what_matters(on_the_bar(stay()))
     values = one.nominal.values.copy()

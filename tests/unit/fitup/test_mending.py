@@ -136,9 +136,9 @@ def test_least_squares_of_many_lines_at_once() -> None:
     def residuals(at: Floats, slopes: bool) -> tuple[Floats, Floats]:
         return by @ at - y, np.repeat(by[:, :, None], 5, axis=2)
 
-    free, _ = least(residuals, np.zeros((2, 5)), np.full(2, -9.0), np.full(2, 9.0))
+    free, *_ = least(residuals, np.zeros((2, 5)), np.full(2, -9.0), np.full(2, 9.0))
     assert free == pytest.approx(np.linalg.lstsq(by, y, rcond=None)[0], abs=1e-6)
-    held, _ = least(residuals, np.zeros((2, 5)), np.full(2, -9.0), np.array([9.0, 0.0]))
+    held, *_ = least(residuals, np.zeros((2, 5)), np.full(2, -9.0), np.array([9.0, 0.0]))
     wanted = np.where(free[1] > 0.0, y.mean(axis=0), free[0])
     assert held[0] == pytest.approx(wanted, abs=1e-5)
     assert np.all(held[1] <= 0.0)

@@ -262,6 +262,7 @@ def test_the_picture_rolls_the_line_from_where_it_was_to_where_it_shall_be(bar: 
         ("left", "B", 90.0, 0.0, 90.0, "Roll it 90° towards you"),
         ("right", "A", 90.0, 0.0, -90.0, "Roll it 90° away from you"),
         ("left", "A", 0.0, 270.0, 0.0, "Do not turn the bar"),
+        ("left", "A", 0.4, 269.6, 0.0, "Do not turn the bar"),  # nobody can: then no arrow is drawn either
     ],
 )
 def test_which_way_to_roll(hand: str, held: str, rotation: float, line_at: float, roll: float, turn: str) -> None:

@@ -24,7 +24,7 @@ from bentwork.jobs.measured import MadeBend, Measured, MeasuredSize
 from bentwork.jobs.sizes import readable, reading_of
 from bentwork.jobs.work import Result, work
 from bentwork.piece.centreline import Centreline
-from bentwork.sheets.outlook_words import moved_words
+from bentwork.sheets.outlook_words import gap_words, moved_words
 from tests.virtual_workshop import _laid_on
 
 DEMO = files("bentwork").joinpath("data", "crate-shelf.toml").read_text("utf-8")
@@ -242,6 +242,27 @@ def test_what_is_not_there_cannot_be_measured() -> None:
     assert "bend 2" in readable(MeasuredSize("leg", 200.0, 1, 2), 3, [1], closed=False)
     assert not readable(MeasuredSize("leg", 200.0, 1, 2), 3, [1, 2], closed=False)
     assert not readable(MeasuredSize("gap", 1.0), 3, [1, 2, 3], closed=True)
+    for size in (
+        MeasuredSize("across", 500.0, 0, 4),
+        MeasuredSize("leg", 100.0, 2, 4),
+        MeasuredSize("height", 9.0, 1, 4),
+    ):
+        assert "is cut when every bend is made" in readable(size, 3, [1, 2], closed=True)
+        assert "is cut" not in readable(size, 3, [1, 2], closed=False)
+    assert not readable(MeasuredSize("across", 500.0, 0, 4), 3, [1, 2, 3], closed=True)
+
+
+def test_a_small_gap_does_not_hide_what_fails() -> None:
+    ruler = worked().job.ruler
+    said = gap_words(1.5, 0.4, 0.07, ruler, closed=True, fails="corner 4")
+    assert said.startswith("gap at the ends 1.5 mm ± 0.4 mm, good in at most 7% of cases; else ")
+    assert said.endswith("else it is mostly corner 4 that is too far out")
+    short = gap_words(1.5, 0.4, 0.07, ruler, closed=True, fails="offset", short=True)
+    assert short == "gap 1.5 ± 0.4 mm, good at most 7%, else the offset of the ends is out"
+    assert "else" not in gap_words(1.5, 0.4, 0.97, ruler, closed=True, fails="corner 4")
+    found = on(*(MadeBend(k, angle, "A", pulled=1.05 * angle) for k, angle in ((1, 90.0), (2, 60.0), (3, 97.0))))
+    assert found.mend is not None
+    assert found.bench.outlook.fails == found.mend.after.fails
 
 
 def test_a_leg_that_was_measured_short_says_where_its_bend_lies() -> None:

@@ -70,7 +70,7 @@ def test_the_seam_prefers_a_straight_that_carries_little() -> None:
     assert best.light
     assert best.reached
     told = next(finding for finding in found.findings if finding.code == "seam-elsewhere")
-    assert "a quarter of the strength" in told.why
+    assert "a sixth of the strength" in told.why
     assert "nearly all where it is now" in told.why
 
 

@@ -477,3 +477,82 @@ def test_the_line_0_of_one_end_is_found_at_the_other() -> None:
     side = cross(b, into)
     found = along(scale(b, math.cos(turn)), side, math.sin(turn))
     assert found == pytest.approx(a)
+
+
+HOOPED = """
+[piece.near]
+stock = "tube"
+points = [[0, -200, 0], [0, 200, 0]]
+
+[piece.far]
+stock = "tube"
+points = {far}
+
+[piece.hoop]
+stock = "thin"
+points = [[0, 0, 0], [0, 0, 300], [500, 0, 300], [500, 0, 0]]
+radius = 60
+{more}
+"""
+HEAD_ALONE = LOOP[: LOOP.index("[piece.loop]")]
+
+
+def hooped(more: str = "", far: str = "[[500, -200, 0], [500, 200, 0]]") -> Result:
+    return result_of(HOOPED.format(more=more, far=far), HEAD_ALONE)
+
+
+def test_a_bent_piece_that_is_drawn_into_bars_is_coped_after_bending() -> None:
+    found = small_parts(hooped())
+    assert found.crossbars == ()
+    assert found.rows == ()
+    (group,) = found.bent
+    assert [(one.end, one.onto, one.ends) for one in group.first.endings] == [
+        ("A", "near", "coped"),
+        ("B", "far", "coped"),
+    ]
+    text = parts_subject(hooped(), "").texts[0]
+    assert text.facts.endswith("cut its ends after bending")
+    # 16 on 25: the longest points lie sqrt(12.5^2 - 8^2) = 9.6 before the middle of the rail.
+    assert "longest point of end A 9.6 mm before, of end B 9.6 mm before the end" in text.lines[0]
+    assert [wrap.end for wrap in parts_subject(hooped(), "").wraps] == ["A", "B"]
+
+
+def test_the_line_along_a_bent_bar_keeps_its_place_round_its_bends() -> None:
+    """The hoop lies in a plane square to both rails: what looks along them at end A does so at end B."""
+    (group,) = small_parts(hooped()).bent
+    assert group.first.line_turn == pytest.approx(0.0, abs=1e-6)
+    (turned,) = small_parts(hooped(far="[[500, 200, 0], [500, -200, 0]]")).bent
+    assert turned.first.line_turn == pytest.approx(180.0, abs=1e-6)
+
+
+def test_a_bent_end_laid_against_a_bar_is_not_cut_unless_it_is_asked_for() -> None:
+    """The middle of the leg passes 14 beside that of a rail of 25: it lies against it."""
+    shifted = [[0, 14, 0], [0, 14, 300], [500, 14, 300], [500, 14, 60]]
+    text = HOOPED.replace("[[0, 0, 0], [0, 0, 300], [500, 0, 300], [500, 0, 0]]", str(shifted))
+    rails = text.replace("points = [[0, -200, 0], [0, 200, 0]]", "points = [[-200, 0, 0], [200, 0, 0]]")
+    far = "[[900, 0, 0], [900, 90, 0]]"
+    assert small_parts(result_of(rails.format(more="", far=far), HEAD_ALONE)).bent == ()
+    (group,) = small_parts(result_of(rails.format(more='ends = "coped"', far=far), HEAD_ALONE)).bent
+    assert group.first.endings[0].meeting.offset == pytest.approx(14.0)
+
+
+def test_ends_that_are_asked_for_and_meet_nothing_are_told() -> None:
+    text = HOOPED.replace("300], [500, 0, 0]]", "300], [500, 0, 120]]").replace(
+        "[[0, 0, 0], [0, 0, 300]", "[[0, 0, 120], [0, 0, 300]"
+    )
+    found = small_parts(
+        result_of(text.format(more='ends = "coped"', far="[[500, -200, 0], [500, 200, 0]]"), HEAD_ALONE)
+    )
+    (told,) = [one for one in found.findings if one.code == "ends-meet-nothing"]
+    assert (told.level, told.piece, told.says) == ("watch", "hoop", "No end of hoop meets another bar.")
+    assert not [one for one in small_parts(hooped('ends = "coped"')).findings if one.code == "ends-meet-nothing"]
+
+
+def test_a_closed_piece_has_no_ends_to_cut() -> None:
+    with pytest.raises(InputError) as caught:
+        result_of("", LOOP + 'ends = "coped"\n')
+    (fault,) = caught.value.faults
+    assert (fault.found, fault.wanted) == ('"coped"', "no ends, because the piece is closed")
+    assert fault.where.endswith("ends")
+    assert fault.line is not None
+    assert fault.do == "Take it out: its two ends meet in the seam."
