@@ -20,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from benchmarks.page import Door, many
 
 PIECES = 50
-SIZES = ((1280, 720, 1), (390, 500, 1), (390, 500, 2))
+SIZES = ((1280, 720, 1), (1280, 800, 1), (390, 500, 1), (390, 500, 2))
 """Width and height, CSS px, and points of the screen for one of them."""
 
 FLAGS = (
@@ -43,6 +43,26 @@ TURN = """(seconds) => new Promise((done) => {
     if (now - began < 1000 * seconds) return requestAnimationFrame(go);
     watch.disconnect();
     done({ seconds: (now - began) / 1000, gaps, costs });
+  };
+  requestAnimationFrame(go);
+})"""
+
+BARE = """(seconds) => new Promise((done) => {
+  const canvas = document.querySelector('canvas');
+  canvas.width = innerWidth * devicePixelRatio;
+  canvas.height = innerHeight * devicePixelRatio;
+  const pen = canvas.getContext('webgl2', { alpha: false, antialias: false });
+  const gaps = [];
+  const began = performance.now();
+  let before = began;
+  const go = () => {
+    const now = performance.now();
+    gaps.push(now - before);
+    before = now;
+    pen.clearColor(gaps.length % 2, 0.2, 0.3, 1);
+    pen.clear(pen.COLOR_BUFFER_BIT);
+    if (now - began < 1000 * seconds) return requestAnimationFrame(go);
+    done({ seconds: (now - began) / 1000, gaps });
   };
   requestAnimationFrame(go);
 })"""
@@ -81,8 +101,19 @@ def turned(browser: Browser, door: Door, size: tuple[int, int, int]) -> dict[str
         "own": statistics.median(float(cost[0]) for cost in costs),
         "calls": costs[-1][1],
         "triangles": costs[-1][2],
-        "share": costs[-1][3],
+        "how": costs[-1][3],
     }
+
+
+def bare(browser: Browser, size: tuple[int, int, int]) -> float:
+    """Median from picture to picture, ms, of a page that holds nothing but a canvas that is cleared: the peer."""
+    width, height, points = size
+    page = browser.new_context(viewport={"width": width, "height": height}, device_scale_factor=points).new_page()
+    page.set_content("<body style='margin: 0'><canvas style='display: block; height: 100vh; width: 100%'></canvas>")
+    page.wait_for_timeout(500)
+    told: dict[str, Any] = page.evaluate(BARE, 3)
+    page.context.close()
+    return float(statistics.median(told["gaps"][1:]))
 
 
 def typed(browser: Browser, door: Door) -> tuple[float, float]:
@@ -117,8 +148,9 @@ def main() -> None:
     if where is None:
         print("Not measured: there is no Chromium here.")
         return
-    print("| page, CSS px | points | pictures a second | median, ms | 95 in 100, ms | script, ms | calls | share |")
-    print("| --- | --- | --- | --- | --- | --- | --- | --- |")
+    head = "page, CSS px | points | a second | median, ms | 95 in 100, ms | bare, ms | script, ms | triangles | how"
+    print(f"| {head} |")
+    print("| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
     with tempfile.TemporaryDirectory() as told, sync_playwright() as playwright:
         folder = Path(told)
         (folder / "crate-shelf.toml").write_text(many(PIECES - 4), "utf-8")
@@ -126,9 +158,10 @@ def main() -> None:
             browser = playwright.chromium.launch(executable_path=where, args=FLAGS)
             for size in SIZES:
                 one = turned(browser, door, size)
+                peer = bare(browser, size)
                 print(
                     f"| {size[0]} x {size[1]} | {size[2]} | {one['a second']:.0f} | {one['median']:.1f} | "
-                    f"{one['most']:.1f} | {one['own']:.1f} | {one['calls']} | {one['share']} |"
+                    f"{one['most']:.1f} | {peer:.1f} | {one['own']:.1f} | {one['triangles']} | {one['how']} |"
                 )
             findings, picture = typed(browser, door)
             browser.close()

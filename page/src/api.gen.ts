@@ -1671,7 +1671,7 @@ export interface components {
         };
         /**
          * CrossbarsOut
-         * @description Straight bars that are cut alike.
+         * @description Bars that end on others, and are cut alike.
          */
         CrossbarsOut: {
             /** Ends */
@@ -1756,7 +1756,7 @@ export interface components {
         };
         /**
          * EndOut
-         * @description One end of straight bars.
+         * @description One end of bars that are cut alike.
          */
         EndOut: {
             /** At Mm */
@@ -2531,9 +2531,10 @@ export interface components {
         };
         /**
          * MeshOut
-         * @description Triangles: points and normals as 32-bit floats, three a point; indices as 32-bit whole numbers; base64.
+         * @description A body as it is seen at rest, and with fewer triangles, for pictures of what moves.
          */
         MeshOut: {
+            coarse: components["schemas"]["TrianglesOut"];
             /** Normals */
             normals: string;
             /** Points */
@@ -3874,6 +3875,18 @@ export interface components {
             pull_to_deg: number;
             /** Says */
             says: string;
+        };
+        /**
+         * TrianglesOut
+         * @description Triangles: points and normals as 32-bit floats, three a point; indices as 32-bit whole numbers; base64.
+         */
+        TrianglesOut: {
+            /** Normals */
+            normals: string;
+            /** Points */
+            points: string;
+            /** Triangles */
+            triangles: string;
         };
         /**
          * TriesOut

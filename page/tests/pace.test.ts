@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { Pace, SHARES } from '../src/scene/pace';
+import { LEVELS, Pace } from '../src/scene/pace';
 
 function drawn(pace: Pace, took: number, times: number, from = 0): number {
   let now = from;
@@ -15,40 +15,53 @@ describe('how fine a moving picture is', () => {
     const pace = new Pace();
     pace.begin(0);
     drawn(pace, 16.7, 600);
-    expect(pace.share).toBeNull();
+    expect(pace.now).toBe('fine');
   });
 
   it('bears a picture that comes late now and then', () => {
     const pace = new Pace();
     for (let k = 0; k < 100; k += 1) pace.drew(k % 5 ? 16.7 : 60, k);
-    expect(pace.share).toBeNull();
+    expect(pace.now).toBe('fine');
   });
 
-  it('gets coarser step by step until it keeps up, and no further', () => {
+  it('gets plainer step by step until it keeps up, and no further', () => {
     const pace = new Pace();
-    const seen: (number | null)[] = [];
+    const seen: string[] = [];
     for (let k = 0; k < 60; k += 1) {
-      pace.drew(pace.share === 0.5 ? 16.7 : 40, k);
-      if (seen.at(-1) !== pace.share) seen.push(pace.share);
+      pace.drew(pace.now === 'plain' ? 16.7 : 40, k);
+      if (seen.at(-1) !== pace.now) seen.push(pace.now);
     }
-    expect(seen).toEqual([null, 1, 0.7, 0.5]);
+    expect(seen).toEqual(['fine', 'plain']);
     drawn(pace, 200, 100);
-    expect(pace.share).toBe(SHARES.at(-1));
+    expect(pace.now).toBe(LEVELS.at(-1));
   });
 
   it('tries a finer one with a movement later on, not with the next', () => {
     const pace = new Pace();
     const now = drawn(pace, 40, 3);
-    expect(pace.share).toBe(1);
+    expect(pace.now).toBe('plain');
     pace.begin(now + 1000);
-    expect(pace.share).toBe(1);
+    expect(pace.now).toBe('plain');
     pace.begin(now + 11_000);
-    expect(pace.share).toBeNull();
+    expect(pace.now).toBe('fine');
+  });
+
+  it('tries a finer one ever more seldom where it was always too slow', () => {
+    const pace = new Pace();
+    const tried: number[] = [];
+    for (let now = 0; now < 200_000; now += 1000) {
+      pace.begin(now);
+      if (pace.now === 'fine') {
+        tried.push(now);
+        drawn(pace, 40, 3, now);
+      }
+    }
+    expect(tried).toEqual([0, 11_000, 32_000, 73_000, 154_000]);
   });
 
   it('takes no page that nobody looked at for a slow machine', () => {
     const pace = new Pace();
     drawn(pace, 60_000, 10);
-    expect(pace.share).toBeNull();
+    expect(pace.now).toBe('fine');
   });
 });

@@ -103,3 +103,37 @@ def test_a_new_job_begins_where_one_reads_on(server: Running, screen: Callable[.
     page.get_by_label("Width").fill("")
     page.get_by_label("Name of the job").fill("../x")
     expect(page.get_by_text("the file: x.toml")).to_be_visible()
+
+
+def test_a_new_job_that_is_refused_shows_the_field_to_mend(server: Running, screen: Callable[..., Screen]) -> None:
+    """On a phone the fields are far above the button: nothing would be seen to happen."""
+    page = screen(server, width=390, height=800).page
+    page.get_by_role("button", name="New job").click()
+    page.get_by_label("Width").fill("two feet")
+    page.get_by_label("Name of the job").fill("shelf")
+    page.get_by_role("button", name="Make this job").click()
+    expect(page.get_by_label("Width")).to_be_focused()
+    expect(page.get_by_label("Width")).to_be_in_viewport()
+    assert not (server.jobs / "shelf.toml").exists()
+
+
+def test_undo_keeps_the_focus_when_there_is_no_more_to_undo(server: Running, screen: Callable[..., Screen]) -> None:
+    page = screen(server, "/job/crate-shelf/shape").page
+    page.get_by_label("Point 2, x").fill("410")
+    page.get_by_label("Point 2, x").press("Enter")
+    undo = page.get_by_role("button", name="Undo")
+    expect(undo).to_be_enabled()
+    undo.focus()
+    page.keyboard.press("Enter")
+    expect(undo).to_be_disabled()
+    expect(undo).to_be_focused()
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("button", name="Redo")).to_be_focused()
+
+
+def test_on_a_phone_nothing_scrolls_but_the_section(server: Running, screen: Callable[..., Screen]) -> None:
+    """What is there for a screen reader alone, far down in a section, must not make the page longer."""
+    page = screen(server, "/job/crate-shelf/shape", 390, 800).page
+    expect(page.get_by_label("Point 8, x")).to_be_attached()
+    assert page.evaluate("document.querySelector('section.panel').scrollHeight") > 1000
+    assert page.evaluate("document.scrollingElement.scrollHeight") == 800

@@ -176,9 +176,14 @@ export function settle(doubt: DoubtOut, value: number | null): void {
 
 /** Take the last entry back. */
 export function takeBack(): void {
-  const [now, gone] = [bench.value, last.value];
-  if (!now || !gone) return;
-  const body = { entry_id: gone.entry, piece: now.piece, hand: now.hand, number: now.number, made_on: today() };
+  if (last.value) strike(last.value.entry);
+}
+
+/** Strike an entry out. */
+export function strike(entry: string): void {
+  const now = bench.value;
+  if (!now) return;
+  const body = { entry_id: entry, piece: now.piece, hand: now.hand, number: now.number, made_on: today() };
   batch(() => {
     waiting.add({ kind: 'strike', job: now.name, body });
     looked.value = null;

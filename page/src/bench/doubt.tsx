@@ -1,7 +1,7 @@
 // A reading that does not go with the rest: is it right, was another meant, or is it measured again?
 import { signal } from '@preact/signals';
 import type { BenchOut, Card, DoubtOut } from '../api';
-import { looked, settle, waiting } from './bar';
+import { looked, settle, strike, waiting } from './bar';
 
 /** Readings that the maker left for later, by their entries. */
 const later = signal<readonly string[]>([]);
@@ -35,9 +35,13 @@ export function DoubtScreen({
         <button type="button" class={`bench-key go${doubt.meant ? ' plain' : ''}`} onClick={() => settle(doubt, null)}>
           {doubt.value} is right
         </button>
-        {card && (
+        {card ? (
           <button type="button" class="bench-key plain" onClick={() => measure(card)}>
             Measure again
+          </button>
+        ) : (
+          <button type="button" class="bench-key plain" onClick={() => strike(doubt.entry_id)}>
+            Strike it out
           </button>
         )}
         <button

@@ -45,20 +45,22 @@ export function SetScreen({ now, measure, sizes }: ToSet) {
   return (
     <section class="bench-question bench-set" aria-label="Set by hand">
       <h2>Set by hand first</h2>
-      <ul class={`bench-sets${sets.length > 3 ? ' many' : ''}`}>
-        {sets.map((set) => (
-          <li key={set.says}>
-            {set.says} by <b>{set.by}</b>
-          </li>
-        ))}
-      </ul>
-      <ul class="bench-set-cautions">
-        {now.outlook?.cautions.map((caution) => (
-          <li key={caution}>{caution}</li>
-        ))}
-      </ul>
+      <div class="bench-set-told">
+        <ul class={`bench-sets${sets.length > 3 ? ' many' : ''}`}>
+          {sets.map((set) => (
+            <li key={set.says}>
+              {set.says} by <b>{set.by}</b>
+            </li>
+          ))}
+        </ul>
+        <ul class="bench-set-cautions">
+          {now.outlook?.cautions.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      </div>
       <div class="bench-answers">
-        <div class="bench-set-keys">
+        <div class={`bench-set-keys${bends.length > 4 ? ' many' : ''}`}>
           {cards.map(
             (card) =>
               card && (

@@ -31,7 +31,11 @@ export function SizesScreen({ now, close }: { now: BenchOut; close: () => void }
           </button>
         ))}
         {!now.measures.length && (
-          <p>Log a bend first: then legs, distances across, rock and heights over a table can be measured.</p>
+          <p>
+            {now.reckoning
+              ? 'Kept. Reckoning what else would tell …'
+              : 'Log a bend first: then legs, distances across, rock and heights over a table can be measured.'}
+          </p>
         )}
         {now.sizes.length > 0 && <p class="bench-small dim">In the log: {now.sizes.join('; ')}.</p>}
       </div>

@@ -34,6 +34,7 @@ export function Asked({ label, value, usual, hint, unit, faults, onType }: Asked
         {hint && <span class="hint">{hint}</span>}
         {faults.map((fault) => (
           <span class="wrong" key={fault.says}>
+            {fault.line ? `Line ${fault.line}: ` : ''}
             {fault.wanted ? `wanted ${fault.wanted}. ${fault.do ?? ''}` : fault.says}
           </span>
         ))}

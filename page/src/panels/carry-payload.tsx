@@ -4,6 +4,7 @@ import * as carry from '../state/carry';
 import { job } from '../state/job';
 import { set } from '../state/tables';
 import { writtenAs } from './amount';
+import { Press } from './press';
 
 const rounded = (mass: number): number => Number(mass.toFixed(2));
 
@@ -43,21 +44,20 @@ export function CarryPayload({ told }: { told: carry.CarryOut }) {
           aria-valuetext={`${now} ${unit.name}`}
           onInput={(event) => carry.tryMass(Number(event.currentTarget.value) * unit.size)}
         />
-        <button type="button" class="plain" disabled={!other} onClick={() => carry.tryMass(null)}>
+        <Press class="plain" not={!other} onPress={() => carry.tryMass(null)}>
           As in the job
-        </button>
-        <button
-          type="button"
+        </Press>
+        <Press
           class="plain"
-          disabled={!other}
-          onClick={() => {
+          not={!other}
+          onPress={() => {
             void carry.take([set(['payload', 'mass'], writtenAs(now, unit.name, 'kg'))]).then((took) => {
               if (took) carry.tryMass(null);
             });
           }}
         >
           Write it into the job
-        </button>
+        </Press>
       </div>
     </section>
   );

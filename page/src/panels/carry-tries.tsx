@@ -4,6 +4,7 @@ import * as carry from '../state/carry';
 import { job } from '../state/job';
 import { MM_OF } from '../state/typed';
 import { TriesPicture } from './carry-tries-picture';
+import { Press } from './press';
 
 const MOST = 14;
 const BENDS = {
@@ -44,9 +45,9 @@ export function CarryTries() {
             onInput={(event) => setRadius(event.currentTarget.value)}
           />
         </label>
-        <button type="button" class="plain" disabled={carry.trying.value} onClick={() => ask(found?.stock ?? null)}>
+        <Press class="plain" not={carry.trying.value} onPress={() => ask(found?.stock ?? null)}>
           {carry.trying.value ? 'Trying …' : found ? 'Try again' : 'Try other sections and metals'}
-        </button>
+        </Press>
       </div>
       {carry.triesTrouble.value && (
         <p class="trouble" role="alert">

@@ -1,6 +1,7 @@
 // Files for other programs and machines: made when asked for, one by one or all of a kind in one file.
 import { useEffect, useState } from 'preact/hooks';
 import { inBytes, MODELS, type ModelKind, type Models, makeModels, modelAddress, said } from '../state/papers';
+import { Press } from './press';
 
 export function ModelFiles({ name, job }: { name: string; job: object }) {
   const [made, setMade] = useState<Models | null>(null);
@@ -28,9 +29,9 @@ export function ModelFiles({ name, job }: { name: string; job: object }) {
       <ul class="model-kinds">
         {MODELS.map((one) => (
           <li key={one.kind}>
-            <button type="button" class="plain" disabled={making !== null} onClick={() => void make(one.kind)}>
+            <Press class="plain" not={making !== null} onPress={() => void make(one.kind)}>
               Make {one.title}
-            </button>
+            </Press>
             <span class="dim">{one.about}</span>
           </li>
         ))}

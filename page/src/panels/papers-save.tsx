@@ -1,6 +1,7 @@
 // Saving papers beside the job. What we made and nobody changed is replaced; for a file of the maker's own we ask.
 import { useEffect, useState } from 'preact/hooks';
 import { ALL, PAPERS, type PaperKind, type Saved, type Size, said, savePapers } from '../state/papers';
+import { Press } from './press';
 
 interface SaveProps {
   name: string;
@@ -39,12 +40,12 @@ export function SavePapers({ name, kind, size, folder }: SaveProps) {
         is not.
       </p>
       <p class="row">
-        <button type="button" disabled={busy} onClick={() => void save(ALL)}>
+        <Press not={busy} onPress={() => void save(ALL)}>
           Save all papers
-        </button>
-        <button type="button" class="plain" disabled={busy} onClick={() => void save([kind])}>
+        </Press>
+        <Press class="plain" not={busy} onPress={() => void save([kind])}>
           Save {title.toLowerCase()} only
-        </button>
+        </Press>
       </p>
       <p role="status">{busy ? 'setting and saving …' : saved ? kept(saved) : ''}</p>
       {trouble && <p class="trouble">{trouble}</p>}
@@ -54,9 +55,9 @@ export function SavePapers({ name, kind, size, folder }: SaveProps) {
             {inTheWay.join(', ')} in {folder} was not made by Bentwork, or was changed since. Nothing was written.
           </p>
           <p class="row">
-            <button type="button" disabled={busy} onClick={() => void save(asked, inTheWay)}>
+            <Press not={busy} onPress={() => void save(asked, inTheWay)}>
               Write over {inTheWay.length === 1 ? 'it' : 'them'}
-            </button>
+            </Press>
             <button type="button" class="plain" onClick={() => setSaved(null)}>
               Leave {inTheWay.length === 1 ? 'it' : 'them'}
             </button>

@@ -145,6 +145,6 @@ function OnePaper({ name, kind, size, job: state, cautions, children }: OneProps
 }
 
 function told(count: number): string {
-  if (count === 0) return 'Nothing would be on this paper: no piece of this job fits and is bent.';
+  if (count === 0) return 'Nothing of this job would be on this paper yet.';
   return count === 1 ? '1 page' : `${count} pages`;
 }

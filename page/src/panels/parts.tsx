@@ -16,7 +16,7 @@ export function PartsPanel() {
   const none = !told.crossbars.length && !told.tabs.length;
   return (
     <div class="small-parts">
-      {none && <p>No straight bar of this frame ends on another, and it has no tabs yet.</p>}
+      {none && <p>No bar of this frame ends on another, and it has no tabs yet.</p>}
       {told.crossbars.map((one) => (
         <Crossbars key={one.name} one={one} />
       ))}

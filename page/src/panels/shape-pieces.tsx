@@ -5,6 +5,7 @@ import { choose, chosen } from '../state/chosen';
 import { act } from '../state/edits';
 import { job } from '../state/job';
 import { freeName, isTable, remove, set, setClosed, type Table, tables } from '../state/tables';
+import { dropped } from '../state/take-off';
 import { withoutPiece } from '../state/without-piece';
 import { TakeOffView } from '../views/takeoff';
 import { Choice, Tick } from './choice';
@@ -23,6 +24,9 @@ export function PiecesPart() {
   useEffect(() => {
     if (name && chosen.value?.piece !== name) choose(name);
   }, [name]);
+  useEffect(() => {
+    if (dropped.value) setTaking(true);
+  }, [dropped.value]);
   if (!now) return null;
   const unit = now.units;
   const add = (made: Table, like: string): void => {

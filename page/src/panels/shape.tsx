@@ -3,6 +3,7 @@ import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { job } from '../state/job';
 import { needLibrary } from '../state/library';
+import { dropped } from '../state/take-off';
 import { BendersPart } from './shape-benders';
 import { MountingsPart } from './shape-mountings';
 import { PiecesPart } from './shape-pieces';
@@ -21,6 +22,9 @@ const part = signal<Part>('pieces');
 
 export function ShapePanel() {
   useEffect(needLibrary, []);
+  useEffect(() => {
+    if (dropped.value) part.value = 'pieces';
+  }, [dropped.value]);
   if (!job.value) return null;
   const [, Shown] = PARTS[part.value];
   return (

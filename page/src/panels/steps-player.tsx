@@ -1,6 +1,7 @@
 // Playing the bending: run, stop, a step on or back, and a slider along the whole of it.
 import { useEffect } from 'preact/hooks';
 import * as steps from '../state/steps';
+import { Press } from './press';
 
 const KEY_MOVE = 0.25; // seconds that an arrow key moves along
 
@@ -28,20 +29,15 @@ export function Player() {
   return (
     <fieldset class="player" aria-label="Play the bending">
       <div class="player-buttons">
-        <button type="button" class="plain" disabled={step === 0} onClick={() => steps.toStep(step - 1)}>
+        <Press class="plain" not={step === 0} onPress={() => steps.toStep(step - 1)}>
           <span aria-hidden="true">◂</span> Step back
-        </button>
+        </Press>
         <button type="button" class="play" onClick={steps.togglePlay}>
           <span aria-hidden="true">{running ? '❚❚' : '▶'}</span> {running ? 'Pause' : 'Play'}
         </button>
-        <button
-          type="button"
-          class="plain"
-          disabled={step >= shown.steps.length - 1}
-          onClick={() => steps.toStep(step + 1)}
-        >
+        <Press class="plain" not={step >= shown.steps.length - 1} onPress={() => steps.toStep(step + 1)}>
           Step on <span aria-hidden="true">▸</span>
-        </button>
+        </Press>
       </div>
       <div class="scrub">
         <Strip />

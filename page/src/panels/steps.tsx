@@ -1,9 +1,10 @@
 // The work at the bender: which piece, played through, step by step, and what to do where it cannot be done.
 import { effect } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { choose } from '../state/chosen';
 import { job } from '../state/job';
 import * as steps from '../state/steps';
+import { Press } from './press';
 import { Player } from './steps-player';
 import { StepRows } from './steps-rows';
 import '../look/steps.css';
@@ -22,6 +23,7 @@ export function StepsPanel() {
   }, []);
   const hands = steps.handsOf(job.value);
   const shown = steps.motion.value;
+  const summary = useRef<HTMLParagraphElement>(null);
   if (!job.value) return null;
   if (!hands.length) return <p>No piece of this job is bent.</p>;
   return (
@@ -69,8 +71,10 @@ export function StepsPanel() {
       {!shown && !steps.trouble.value && <p role="status">Working out every step …</p>}
       {shown && (
         <>
-          <p class={shown.order === 'plan' ? 'summary' : 'summary warned'}>{shown.summary}</p>
-          <Remedies />
+          <p ref={summary} tabIndex={-1} class={shown.order === 'plan' ? 'summary' : 'summary warned'}>
+            {shown.summary}
+          </p>
+          <Remedies onTried={() => summary.current?.focus()} />
           <Player />
           <StepRows />
           <p class="caution">
@@ -87,8 +91,9 @@ function same(hand: steps.Hand): (other: steps.Hand) => boolean {
   return (other) => other.piece === hand.piece && other.asDrawn === hand.asDrawn;
 }
 
-/** What would give an order where there is none. */
-function Remedies() {
+/** What would give an order where there is none. The one that is tried goes, with its button: one reads on above. */
+function Remedies({ onTried }: { onTried: () => void }) {
+  const [busy, setBusy] = useState(false);
   const shown = steps.motion.value;
   if (!shown?.remedies.length) return null;
   return (
@@ -99,13 +104,19 @@ function Remedies() {
           <li key={remedy.says}>
             <span>{remedy.says}</span>
             {remedy.number !== null && (
-              <button
-                type="button"
+              <Press
+                not={busy}
                 aria-label={`Try it: ${remedy.says}`}
-                onClick={() => void steps.tryRemedy(remedy.number ?? 0)}
+                onPress={() => {
+                  setBusy(true);
+                  void steps.tryRemedy(remedy.number ?? 0).then((took) => {
+                    setBusy(false);
+                    if (took) onTried();
+                  });
+                }}
               >
                 Try it
-              </button>
+              </Press>
             )}
           </li>
         ))}

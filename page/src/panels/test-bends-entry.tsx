@@ -3,6 +3,7 @@ import { useId, useState } from 'preact/hooks';
 import type { Fault } from '../api';
 import { type Draft, draftKey, enter, jobName, type Known, nextDraft, readDraft, typed } from '../state/test-bends';
 import { usualLength } from '../state/typed';
+import { Press } from './press';
 
 interface Asked {
   name: string;
@@ -44,6 +45,7 @@ export function TestBendEntry({ pair, today, unit }: { pair: Known; today: strin
   const middle = Boolean(draft.given.to_middle);
   const send = async (event: Event): Promise<void> => {
     event.preventDefault();
+    if (sending) return;
     const form = event.currentTarget as HTMLFormElement;
     setSending(true);
     const wrong = await enter(jobName(), pair, draft);
@@ -102,9 +104,9 @@ export function TestBendEntry({ pair, today, unit }: { pair: Known; today: strin
           <summary>Batch, day, gauge, note</summary>
           <div class="fields">{MORE.map(field)}</div>
         </details>
-        <button type="submit" disabled={sending}>
+        <Press type="submit" not={sending}>
           {sending ? 'Keeping …' : 'Keep this test bend'}
-        </button>
+        </Press>
       </form>
     </details>
   );

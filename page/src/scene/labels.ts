@@ -66,12 +66,14 @@ export class Labels {
 
   /** Put every tag where its point is seen; one that finds no room is left out. */
   lay(): void {
+    if (!this.spans.length) return;
     const taken = this.covered();
-    const sizes = this.spans.map((span) => [span.offsetWidth, span.offsetHeight] as const);
     const { clientWidth, clientHeight } = this.layer;
+    // Everything is measured before anything is moved: the browser then lays the page out once.
+    const sizes = this.spans.map((span) => [span.offsetWidth, span.offsetHeight] as const);
     this.spans.forEach((span, index) => {
       const tag = this.tags[index];
-      const seen = tag && this.view.onStage(tag.at);
+      const seen = tag && this.view.onStage(tag.at, clientWidth, clientHeight);
       const [width, height] = sizes[index] ?? [0, 0];
       const lift = tag?.look.startsWith('near') ? LIFT : 0;
       const free =

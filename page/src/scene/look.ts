@@ -13,6 +13,9 @@ export interface Colours {
   bench: string;
   edge: string;
   stop: string;
+  /** What everything stands before, and the squares on it. */
+  back: string;
+  squares: string | null;
 }
 
 export const COLOURS: Record<Theme, Colours> = {
@@ -28,6 +31,8 @@ export const COLOURS: Record<Theme, Colours> = {
     bench: '#6d5a45',
     edge: '#11161a',
     stop: '#ff8f7c',
+    back: '#1d2226',
+    squares: null,
   },
   paper: {
     bar: '#8d9498',
@@ -41,6 +46,8 @@ export const COLOURS: Record<Theme, Colours> = {
     bench: '#d8c6a5',
     edge: '#3c474c',
     stop: '#c23a26',
+    back: '#fbf9f3',
+    squares: '#e8e8e5',
   },
 };
 

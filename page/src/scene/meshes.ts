@@ -18,7 +18,14 @@ export function geometry(name: string): Promise<BufferGeometry> {
   return asked;
 }
 
+/** The triangles of a body, and with it those that are enough while it moves. */
 export function unpacked(mesh: MeshOut): BufferGeometry {
+  const made = triangles(mesh);
+  made.userData.coarse = triangles(mesh.coarse);
+  return made;
+}
+
+function triangles(mesh: Omit<MeshOut, 'coarse'>): BufferGeometry {
   const made = new BufferGeometry();
   made.setAttribute('position', new BufferAttribute(new Float32Array(bytes(mesh.points)), 3));
   made.setAttribute('normal', new BufferAttribute(new Float32Array(bytes(mesh.normals)), 3));

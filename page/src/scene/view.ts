@@ -9,11 +9,12 @@ import {
   type Sphere,
   Vector2,
   Vector3,
-  WebGLRenderer,
 } from 'three';
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
+import { opaque, Squares } from './ground';
 import type { Colours } from './look';
-import { Pace } from './pace';
+import { type LEVELS, Pace } from './pace';
+import { Plain } from './plain';
 import { Quick } from './quick';
 
 const FIELD = 32; // degrees
@@ -35,31 +36,32 @@ export class View {
   readonly canvas: HTMLCanvasElement;
   /** Called after every picture, to lay words over it. */
   drawn: () => void = () => undefined;
-  private readonly renderer: WebGLRenderer;
+  private readonly renderer = opaque(true);
   private readonly camera = new PerspectiveCamera(FIELD, 1, 1, 1e5);
   private readonly controls: OrbitControls;
   private readonly sky = new HemisphereLight(0xffffff, 0x444444, 1.7);
   private readonly sun = new DirectionalLight(0xffffff, 1.9);
+  private readonly squares = new Squares();
   private readonly watch: ResizeObserver;
   private readonly pace = new Pace();
   private quick: Quick | null = null;
   private asked: 'once' | 'moving' | null = null;
   /** When the last picture was drawn, ms; null while nothing moves. */
   private last: number | null = null;
-  private coarse: number | null = null;
+  private how: (typeof LEVELS)[number] = 'fine';
+  private back = '#000000';
   private moving = 0;
   private gone = false;
   private home: () => void = () => undefined;
 
   constructor(private readonly place: HTMLElement) {
-    this.renderer = new WebGLRenderer({ antialias: true, alpha: true });
     this.renderer.setPixelRatio(finest());
     this.canvas = this.renderer.domElement;
     this.canvas.tabIndex = 0;
     this.canvas.setAttribute('role', 'img');
     place.prepend(this.canvas);
     this.camera.up.set(0, 0, 1);
-    this.scene.add(this.sky, this.sun);
+    this.scene.add(this.sky, this.sun, this.squares.lines);
     this.controls = new OrbitControls(this.camera, this.canvas);
     this.controls.enableDamping = false;
     this.controls.zoomToCursor = true;
@@ -79,6 +81,9 @@ export class View {
   }
 
   paint(colours: Colours): void {
+    this.back = colours.back;
+    this.squares.paint(colours);
+    this.renderer.setClearColor(this.back);
     this.sky.color.set(colours.sky);
     this.sky.groundColor.set(colours.ground);
     this.draw();
@@ -122,11 +127,11 @@ export class View {
     if (still) requestAnimationFrame((time) => this.next(time, time));
   }
 
-  /** Where a point is on the stage, in pixels; null behind the eye. */
-  onStage(point: Vector3): { x: number; y: number } | null {
+  /** Where a point is on a stage of this size, in pixels; null behind the eye. */
+  onStage(point: Vector3, width: number, height: number): { x: number; y: number } | null {
     const seen = point.clone().project(this.camera);
     if (seen.z > 1 || seen.z < -1) return null;
-    return { x: ((seen.x + 1) / 2) * this.place.clientWidth, y: ((1 - seen.y) / 2) * this.place.clientHeight };
+    return { x: ((seen.x + 1) / 2) * width, y: ((1 - seen.y) / 2) * height };
   }
 
   /** What lies under a place on the screen, nearest first. */
@@ -142,6 +147,7 @@ export class View {
     this.gone = true;
     this.watch.disconnect();
     this.quick?.dispose();
+    this.squares.dispose();
     this.controls.dispose();
     this.renderer.dispose();
     this.canvas.remove();
@@ -153,31 +159,33 @@ export class View {
     if (this.last === null) this.pace.begin(time);
     else if (this.last === before) this.pace.drew(time - before, time);
     if (this.asked) {
-      this.picture(this.asked === 'moving' || this.last !== null ? this.pace.share : null);
+      this.picture(this.asked === 'moving' || this.last !== null ? this.pace.now : 'fine');
       this.asked = null;
       this.last = time;
     } else if (time - (this.last ?? 0) > STILL) {
-      if (this.coarse !== null) this.picture(null);
+      if (this.how !== 'fine') this.picture('fine');
       this.last = null;
       return;
     }
     requestAnimationFrame((later) => this.next(later, time));
   }
 
-  /** Draw as fine as at rest, or a share of the points alone. */
-  private picture(share: number | null): void {
+  /** Draw as fine as at rest, or plainer. */
+  private picture(how: (typeof LEVELS)[number]): void {
     const began = performance.now();
     this.sun.position.copy(this.camera.position).addScaledVector(this.camera.up, 300);
-    if (share !== null) this.quick ??= new Quick(this.canvas);
-    const used = share !== null && this.quick ? this.quick.renderer : this.renderer;
-    if (used === this.renderer) this.renderer.render(this.scene, this.camera);
-    else this.quick?.draw(this.scene, this.camera, finest() * (share ?? 1));
-    if (share === null) this.quick?.hide();
-    this.coarse = share;
+    if (how === 'fine') {
+      this.renderer.render(this.scene, this.camera);
+      this.quick?.hide();
+    } else {
+      this.quick ??= new Quick(this.canvas, new Plain(this.sun, this.sky));
+      this.quick.draw(this.scene, this.camera, this.back, how === 'coarse' ? 1 : finest());
+    }
+    this.how = how;
     this.drawn();
-    // What a picture costs, for who measures it: milliseconds of script, calls, triangles; and how coarse it was.
-    const { calls, triangles } = used.info.render;
-    this.canvas.dataset.cost = `${(performance.now() - began).toFixed(2)} ${calls} ${triangles} ${share ?? 'fine'}`;
+    // What a picture costs, for who measures it: milliseconds of script, calls, triangles; and how fine it was.
+    const { calls, triangles } = ((how !== 'fine' && this.quick?.renderer) || this.renderer).info.render;
+    this.canvas.dataset.cost = `${(performance.now() - began).toFixed(2)} ${calls} ${triangles} ${how}`;
   }
 
   private get away(): number {
@@ -188,6 +196,7 @@ export class View {
     const { clientWidth: width, clientHeight: height } = this.place;
     if (!width || !height) return;
     this.renderer.setSize(width, height);
+    this.squares.fit(width, height);
     this.camera.aspect = width / height;
     this.camera.updateProjectionMatrix();
     this.draw();

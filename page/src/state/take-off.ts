@@ -5,6 +5,10 @@ import { client, type Fault, got, Refused, type TakeOff } from '../api';
 const LOOK_EVERY = 300; // ms
 const AFTER_TYPING = 500;
 
+/** A file that was let fall on the page and that no take-off has taken yet; and whether one is held over it. */
+export const dropped = signal<File | null>(null);
+export const held = signal(false);
+
 export const taking = signal<TakeOff | null>(null);
 export const wrong = signal<readonly Fault[]>([]);
 /** Which solids are taken. */

@@ -8,6 +8,7 @@ import { FindingsPanel } from '../panels/findings';
 import { MeasurePanel } from '../panels/measure';
 import { PapersPanel } from '../panels/papers';
 import { PartsPanel } from '../panels/parts';
+import { Press } from '../panels/press';
 import { Refusals } from '../panels/refusals';
 import { ShapePanel } from '../panels/shape';
 import { StepsPanel } from '../panels/steps';
@@ -17,6 +18,8 @@ import { address, go, SECTIONS, type Section } from '../state/address';
 import { waits } from '../state/edits';
 import { canRedo, canUndo, job, open, reachable, redo, undo, working } from '../state/job';
 import { lookAgain } from '../state/look-again';
+import { dropped, held } from '../state/take-off';
+import { useDropped } from './dropped';
 import { StageView } from './stage';
 import { TakeToBench } from './take-to-bench';
 import { Top } from './top';
@@ -73,6 +76,10 @@ export function JobView({ name, section }: { name: string; section: Section }) {
   useEffect(() => {
     document.title = `${now?.title ?? name} · Bentwork`;
   }, [now?.title, name]);
+  useDropped();
+  useEffect(() => {
+    if (dropped.value && now) toSection('shape'); // its pieces go into this job
+  }, [dropped.value, now]);
   const Panel = PANELS[section];
   return (
     <>
@@ -81,14 +88,14 @@ export function JobView({ name, section }: { name: string; section: Section }) {
           {!reachable.value ? 'no answer' : working.value ? 'working …' : now ? saved(waits.value) : ''}
         </span>
         <TakeToBench job={name} />
-        <button type="button" class="plain" disabled={!canUndo.value} onClick={() => void undo()}>
+        <Press class="plain" not={!canUndo.value} onPress={() => void undo()}>
           Undo
-        </button>
-        <button type="button" class="plain" disabled={!canRedo.value} onClick={() => void redo()}>
+        </Press>
+        <Press class="plain" not={!canRedo.value} onPress={() => void redo()}>
           Redo
-        </button>
+        </Press>
       </Top>
-      <main class="job">
+      <main class={held.value ? 'job over' : 'job'}>
         <StageView />
         <div class="side">
           <nav class="sections" aria-label="Sections of the job">

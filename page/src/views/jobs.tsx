@@ -15,6 +15,8 @@ import {
   rows,
   trouble,
 } from '../state/jobs';
+import { dropped, held } from '../state/take-off';
+import { useDropped } from './dropped';
 import { NewJobView } from './new-job';
 import { Picture } from './picture';
 import { TakeOffView } from './takeoff';
@@ -25,40 +27,23 @@ type Open = 'new' | 'take-off' | null;
 
 export function Jobs() {
   const [open, setOpen] = useState<Open>(null);
-  const [dropped, setDropped] = useState<File | null>(null);
-  const [over, setOver] = useState(false);
   useEffect(() => {
     document.title = 'Jobs · Bentwork';
     void load();
   }, []);
+  useDropped();
+  useEffect(() => {
+    if (dropped.value) setOpen('take-off');
+  }, [dropped.value]);
   const example = async (which: Example): Promise<void> => {
     const name = await openExample(which);
     if (name !== null) go({ at: 'job', job: name, section: 'shape' });
   };
-  const files = (event: DragEvent): boolean => event.dataTransfer?.types.includes('Files') ?? false;
   const empty = rows.value?.length === 0;
   return (
     <>
       <Top title="" />
-      <main
-        class={`jobs ${over ? 'over' : ''}`}
-        onDragOver={(event) => {
-          if (!files(event)) return;
-          event.preventDefault();
-          setOver(true);
-        }}
-        onDragLeave={(event) => {
-          if (event.target === event.currentTarget) setOver(false);
-        }}
-        onDrop={(event) => {
-          setOver(false);
-          const file = event.dataTransfer?.files[0];
-          if (!file) return;
-          event.preventDefault();
-          setDropped(file);
-          setOpen('take-off');
-        }}
-      >
+      <main class={`jobs ${held.value ? 'over' : ''}`}>
         <div class="jobs-head">
           <h1>Jobs</h1>
           <div class="row">
@@ -95,7 +80,7 @@ export function Jobs() {
           </p>
         )}
         {open === 'new' && <NewJobView onDone={() => setOpen(null)} />}
-        {open === 'take-off' && <TakeOffView dropped={dropped} onDone={() => setOpen(null)} />}
+        {open === 'take-off' && <TakeOffView onDone={() => setOpen(null)} />}
         {empty && !open && <Empty start={() => setOpen('new')} example={(which) => void example(which)} />}
         <ul class="job-list">
           {rows.value?.map((row) => (

@@ -34,11 +34,12 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
   const other = wrong.value.filter((fault) => !fault.key || !fields.has(fault.key));
   const send = async (event: Event): Promise<void> => {
     event.preventDefault();
+    const form = event.currentTarget as HTMLFormElement;
     const name = await make();
     if (name !== null) {
       onDone();
       go({ at: 'job', job: name, section: 'shape' });
-    }
+    } else requestAnimationFrame(() => form.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus());
   };
   return (
     <form class="new-job" noValidate onSubmit={(event) => void send(event)} aria-label="New job">

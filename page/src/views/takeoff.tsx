@@ -7,7 +7,18 @@ import { Materials } from '../panels/shape-stock';
 import { go } from '../state/address';
 import { faults, job, sent } from '../state/job';
 import { library, needLibrary } from '../state/library';
-import { material, named, picked, sending, stopTaking, takeOff, takeOffAgain, taking, wrong } from '../state/take-off';
+import {
+  dropped,
+  material,
+  named,
+  picked,
+  sending,
+  stopTaking,
+  takeOff,
+  takeOffAgain,
+  taking,
+  wrong,
+} from '../state/take-off';
 import { OneSolid } from './solid';
 import '../look/take-off.css';
 
@@ -16,13 +27,16 @@ const units = signal<'mm' | 'in'>('mm');
 const radius = signal('');
 
 /** ``into``: what is chosen goes into the open job. */
-export function TakeOffView({ into, dropped, onDone }: { into?: boolean; dropped?: File | null; onDone: () => void }) {
+export function TakeOffView({ into, onDone }: { into?: boolean; onDone: () => void }) {
   const id = useId();
   const taken = into && job.value ? job.value.units : units.value;
   useEffect(needLibrary, []);
   useEffect(() => {
-    if (dropped) void takeOff(dropped, taken, radius.value);
-  }, [dropped]);
+    const file = dropped.value;
+    if (!file) return;
+    dropped.value = null;
+    void takeOff(file, taken, radius.value);
+  }, [dropped.value]);
   useEffect(() => stopTaking, []);
   const found = taking.value;
   const reading = sending.value !== null || found?.state === 'reading';
@@ -122,7 +136,10 @@ function Wrong({ faults: told }: { faults: readonly Fault[] }) {
   return (
     <ul class="refused" role="alert">
       {told.map((fault) => (
-        <li key={fault.says}>{fault.says}</li>
+        <li key={`${fault.line} ${fault.says}`}>
+          {fault.line ? `Line ${fault.line}. ` : ''}
+          {fault.says}
+        </li>
       ))}
     </ul>
   );
@@ -207,6 +224,9 @@ function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'i
         </div>
       </div>
       <Wrong faults={told.filter((fault) => fault.key !== 'name')} />
+      {!(count && material.value) && (
+        <p class="hint">{count ? 'Say what it is made of first.' : 'Tick at least one solid first.'}</p>
+      )}
       <button type="submit" disabled={!count || !material.value}>
         {into ? 'Put' : 'Make a job of'} {count} {count === 1 ? 'solid' : 'solids'}
         {into && ' into this job'}

@@ -20,10 +20,13 @@ from bentwork.piece.centreline import Run, chords_for
 from bentwork.space import Vec
 from bentwork.units import Ruler, angle
 
-__all__ = ["SIGHT_ERROR", "SceneBody", "SeenRun", "TabBody", "body_mesh", "scene"]
+__all__ = ["MOVING_ERROR", "SIGHT_ERROR", "SceneBody", "SeenRun", "TabBody", "body_mesh", "scene"]
 
-SIGHT_ERROR = 0.15
+SIGHT_ERROR = 0.3
 """How far a triangle that is looked at may lie from the true surface, mm."""
+
+MOVING_ERROR = 0.8
+"""The same of what is seen while it moves, where the machine cannot keep up."""
 
 _LINE_ERROR = 0.2  # of the polyline along the middle, mm
 
@@ -100,9 +103,9 @@ def _tabs(result: Result) -> Iterator[SceneBody]:
             yield SceneBody(name, piece[one.bar], True, key, (), ((name, (0.0, 0.0, 0.0)),), shape)
 
 
-def body_mesh(body: Body | TabBody) -> Mesh:
-    """Return a body as triangles to be looked at."""
-    return body.mesh(SIGHT_ERROR)
+def body_mesh(body: Body | TabBody, error: float = SIGHT_ERROR) -> Mesh:
+    """Return a body as triangles to be looked at, within this error of its true surface, mm."""
+    return body.mesh(error)
 
 
 def _seen(body: Body, ruler: Ruler) -> SceneBody:

@@ -1,4 +1,4 @@
-"""What is taken out of a bar before it is the finished piece: holes drilled through it, ends cut to sit on others."""
+"""What is done to a bar before it is the finished piece: holes drilled, ends cut to sit on others or pressed flat."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from bentwork.parts.meeting import Ends, Meeting
 from bentwork.piece.carried import Stretch
 from bentwork.space import Vec, add, along, cross, dot, scale, unit
 
-__all__ = ["Bore", "Edge", "Sawn", "bore_through", "moved", "sawn_end"]
+__all__ = ["Block", "Bore", "Edge", "Pressed", "Sawn", "bore_through", "moved", "sawn_end"]
 
 Point = tuple[float, float]
 
@@ -54,6 +54,38 @@ class Edge:
 
 
 @dataclass(frozen=True, slots=True)
+class Block:
+    """Room round a straight.
+
+    Args:
+        start: the middle of its lower face, mm.
+        ways: unit vectors along the straight, along the section's width and along its height.
+        sizes: along those, mm.
+    """
+
+    start: Vec
+    ways: tuple[Vec, Vec, Vec]
+    sizes: tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Pressed:
+    """The end of a round tube pressed flat: its bore lies flat on itself, and no wall is stretched.
+
+    Args:
+        end: 0 for end A, 1 for end B.
+        across: unit vector along the width of the flat, square to the bar.
+        length: of the flat, from the end of the bar, mm.
+        runs_out: from there to where the tube is round again, mm.
+    """
+
+    end: int
+    across: Vec
+    length: float
+    runs_out: float
+
+
+@dataclass(frozen=True, slots=True)
 class Sawn:
     """An end cut off: everything below a line that runs along the other bar.
 
@@ -62,12 +94,14 @@ class Sawn:
         origin: where (0, 0) of the line lies, mm.
         ways: unit vectors along the cut, across it and up to the metal that is left.
         edges: of the line, from one side to the other.
+        within: nothing outside is cut, as of a bent bar only the straight at the end may be; None for a straight bar.
     """
 
     told: str
     origin: Vec
     ways: tuple[Vec, Vec, Vec]
     edges: tuple[Edge, ...]
+    within: Block | None = None
 
 
 def bore_through(
@@ -120,7 +154,8 @@ def moved(cut: Bore | Sawn, shift: Vec) -> Bore | Sawn:
     """Return a cut somewhere else, mm."""
     if isinstance(cut, Bore):
         return replace(cut, middle=add(cut.middle, shift))
-    return replace(cut, origin=add(cut.origin, shift))
+    within = cut.within and replace(cut.within, start=add(cut.within.start, shift))
+    return replace(cut, origin=add(cut.origin, shift), within=within)
 
 
 def _inward(met: Meeting) -> Vec:

@@ -14,7 +14,7 @@ __all__ = ["Mesh", "Shaded"]
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
-_SMOOTH = 30.0
+_SMOOTH = 40.0
 """Faces that meet at a smaller angle than this, degrees, are shown as one round face. Common practice, no source."""
 
 
@@ -76,7 +76,7 @@ class Mesh:
         return Mesh(self.points + np.array(by), self.triangles)
 
     def shaded(self) -> Shaded:
-        """Return the triangles with a normal at every corner, sharp where faces meet at 30 degrees and more.
+        """Return the triangles with a normal at every corner, sharp where faces meet at 40 degrees and more.
 
         The normal of a corner is that of all faces round the point that are no further than that from its own face,
         each with the weight of its angle at the point, so that it does not matter how a face is cut into triangles.

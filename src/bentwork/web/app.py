@@ -89,8 +89,14 @@ def _not_so(request: Request, error: Exception) -> Response:
     assert isinstance(error, RequestValidationError)
     told = []
     for one in error.errors():
-        place = ".".join(map(str, one["loc"]))
-        told.append({"says": f"{place}: {one['msg']}", "key": place})
+        place = ".".join(map(str, one["loc"][1:])) or "request"
+        if one["type"] == "string_too_long":  # nothing else can be typed on the page that is refused here
+            most = f"at most {one['ctx']['max_length']} characters"
+            found = f"{len(one['input'])} characters"
+            says = f"{place.replace('_', ' ').capitalize()}: found {found}; wanted {most}."
+            told.append({"says": says, "key": place, "found": found, "wanted": most})
+        else:
+            told.append({"says": f"{place}: {one['msg']}", "key": place})
     return JSONResponse({"errors": told}, 422)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 from bentwork.errors import BentworkError
@@ -11,6 +12,7 @@ from bentwork.files.job_places import path_of, spoken
 from bentwork.files.job_words import NOTHING, place, shorten, told
 from bentwork.files.plan_json import fault_document
 from bentwork.web.job_store import ChangedError, MeanwhileError
+from bentwork.web.on_the_page import on_the_page
 from bentwork.web.workroom import Overtaken
 
 __all__ = ["errors_out", "faults_out"]
@@ -29,17 +31,20 @@ def faults_out(error: BentworkError) -> dict[str, Any]:
 
 def errors_out(error: BentworkError) -> list[dict[str, Any]]:
     """Return every fault of an error, in the shape of ``FaultOut``."""
-    return [_spoken(one) for one in fault_document(error)["errors"]]
+    document = fault_document(error)
+    return [_spoken(one, Path(document["file"] or "").name) for one in document["errors"]]
 
 
-def _spoken(fault: dict[str, Any]) -> dict[str, Any]:
+def _spoken(fault: dict[str, Any], file: str) -> dict[str, Any]:
     """Return a fault without the place in the language of the file; its line stands beside it."""
-    key = fault.get("key") or ""
-    path = None if key.endswith(".toml") else path_of(key)  # a whole file goes by its name
-    if not path or "found" not in fault:
+    if "found" not in fault:
         return fault
+    key, do = fault["key"], on_the_page(fault["do"])
+    path = None if key == file or key.endswith(".toml") else path_of(key)  # a whole file goes by its name
+    if not path:
+        return {**fault, "do": do, "says": on_the_page(fault["says"])}
     says = f"{spoken(path)}: found {fault['found']}; wanted {fault['wanted']}."
-    return {**fault, "says": says[:1].upper() + says[1:] + (f" {fault['do']}" if fault["do"] else "")}
+    return {**fault, "do": do, "says": says[:1].upper() + says[1:] + (f" {do}" if do else "")}
 
 
 def _meanwhile(one: Meanwhile, lines: Lines) -> dict[str, Any]:

@@ -27,16 +27,25 @@ def outlook_out(bench: Bench, ruler: Ruler) -> OutlookOut | None:
     if told.advice is None or told.expected_gap is None or told.expected_gap_sd is None or table is None:
         return None
     by_hand = (*(told.correct or ()), *told.wring)
+    or_else = "leave it so" if bench.finished and told.advice == "carry on" else _OR[told.advice]
     words = set_words(told.correct or (), told.wring)
     return OutlookOut(
         head=_head(bench),
-        says=gap_words(told.expected_gap, told.expected_gap_sd, told.chance, ruler, closed=table.closed, short=True),
+        says=gap_words(
+            told.expected_gap,
+            told.expected_gap_sd,
+            told.chance,
+            ruler,
+            closed=table.closed,
+            fails=told.fails,
+            short=True,
+        ),
         sets=[
             SetOut(bend=bend, by=f"{abs(by):.1f}°", says=said.split(" by ")[0])
             for (bend, by), said in zip(by_hand, words, strict=True)
         ],
         off=[
-            f"{finding.says.rstrip('.')}: measure again, or {_OR[told.advice]}"
+            f"{finding.says.rstrip('.')}: measure again, or {or_else}"
             for finding in bench.findings
             if finding.code == "far-from-drawn" and any(one.sure and one.bend == finding.bend for one in bench.made)
         ],

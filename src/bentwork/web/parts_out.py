@@ -43,7 +43,7 @@ def parts_out(sum_of_file: str, result: Result) -> PartsOut:
     sides = _sides(job)
     return PartsOut(
         sum=sum_of_file,
-        crossbars=[_crossbars(one, ruler) for one in found.crossbars],
+        crossbars=[_crossbars(one, ruler) for one in found.ended],
         rows=[_row(one, ruler) for one in found.rows_told],
         tabs=[_tab(one, ruler) for one in found.tabs],
         findings=[FindingOut(**one) for one in findings_document(found.findings, ruler)],

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+
+from bentwork.web.on_the_page import on_the_page
 
 __all__ = [
     "Change",
@@ -53,7 +55,7 @@ class FindingOut(Wire):
     bend: int | None
     says: str
     why: str
-    do: str
+    do: Annotated[str, AfterValidator(on_the_page)]
     corner: int | None = None
     at_mm: Vec | None = None
 
@@ -194,12 +196,18 @@ class SceneBodyOut(Wire):
     copies: list[CopyOut]
 
 
-class MeshOut(Wire):
+class TrianglesOut(Wire):
     """Triangles: points and normals as 32-bit floats, three a point; indices as 32-bit whole numbers; base64."""
 
     points: str
     normals: str
     triangles: str
+
+
+class MeshOut(TrianglesOut):
+    """A body as it is seen at rest, and with fewer triangles, for pictures of what moves."""
+
+    coarse: TrianglesOut
 
 
 class JobRow(Wire):

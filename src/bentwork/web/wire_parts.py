@@ -22,7 +22,7 @@ class PartCardOut(Wire):
 
 
 class EndOut(Wire):
-    """One end of straight bars."""
+    """One end of bars that are cut alike."""
 
     end: str
     says: str
@@ -32,7 +32,7 @@ class EndOut(Wire):
 
 
 class CrossbarsOut(Wire):
-    """Straight bars that are cut alike."""
+    """Bars that end on others, and are cut alike."""
 
     name: str
     facts: str

@@ -16,7 +16,7 @@ from bentwork.door.models import models_for
 from bentwork.errors import BentworkError
 from bentwork.jobs.bodies import Body
 from bentwork.jobs.job import Job
-from bentwork.jobs.scene import SceneBody, TabBody, body_mesh, scene
+from bentwork.jobs.scene import MOVING_ERROR, SceneBody, TabBody, body_mesh, scene
 from bentwork.jobs.whole import whole, whole_but_carried
 from bentwork.jobs.work import Result, work
 from bentwork.models.mesh import Shaded
@@ -71,7 +71,7 @@ class WorkRoom:
         self._typed: dict[str, str] = {}  # the state of each job that somebody waits for while typing
         self._changes = itertools.count()
         self._worked: OrderedDict[Hashable, Worked] = OrderedDict()
-        self._meshes: OrderedDict[str, Body | TabBody | Shaded] = OrderedDict()
+        self._meshes: OrderedDict[str, Body | TabBody | tuple[Shaded, Shaded]] = OrderedDict()
 
     def changing(self, name: str) -> None:
         """Somebody changes a job: nobody waits any longer for what is being worked out of it."""
@@ -146,12 +146,12 @@ class WorkRoom:
         """
         return read_bytes_with(at.data, at.path.name, self._workshop, models_for(at.path.parent, absolute=False))
 
-    def mesh(self, name: str) -> Shaded | None:
-        """Return a mesh by its sum; None for one that nobody was told of lately."""
+    def mesh(self, name: str) -> tuple[Shaded, Shaded] | None:
+        """Return a mesh by its sum, as seen at rest and while it moves; None for one that nobody was told of lately."""
         with self._working:
             kept = self._meshes.get(name)
-            if kept is not None and not isinstance(kept, Shaded):
-                kept = self._meshes[name] = body_mesh(kept).shaded()
+            if kept is not None and not isinstance(kept, tuple):
+                kept = self._meshes[name] = (body_mesh(kept).shaded(), body_mesh(kept, MOVING_ERROR).shaded())
             return kept
 
     def _keep(self, key: Hashable, worked: Worked) -> None:

@@ -115,4 +115,10 @@ def test_meshes_are_those_of_the_bodies(tmp_path: Path) -> None:
         answer = desk.client.get(f"/api/meshes/{body['mesh']}")
         assert answer.status_code == 200
         assert "immutable" in answer.headers["cache-control"]
+        fine = answer.json()
+        coarse = fine["coarse"]  # while it moves; more than a plate has is only what is round
+        assert 0 < len(coarse["triangles"]) <= len(fine["triangles"])
+        assert len(coarse["points"]) == len(coarse["normals"])
+        if body["name"] == "loop":
+            assert len(coarse["triangles"]) < 0.7 * len(fine["triangles"])
     assert desk.client.get("/api/meshes/nothing").status_code == 404

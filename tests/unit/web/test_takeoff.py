@@ -103,7 +103,7 @@ def test_alike_pieces_are_counted_among_those_that_are_chosen(desk: AtDesk) -> N
         ("a.pdf", b"%PDF-1.7", "a PDF document"),
         ("a.step", b"ISO-10303-21;\nHEADER;", "without its end"),
         ("../../etc/x.csv", b"x,y\n1", "wanted x, y, z"),
-        ("a.csv", b"", "empty"),
+        ("a.csv", b"", "a.csv: found an empty file"),
     ],
 )
 def test_a_file_that_cannot_be_read_is_told(desk: AtDesk, name: str, data: bytes, says: str) -> None:

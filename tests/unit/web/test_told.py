@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from bentwork.web.on_the_page import on_the_page
 from tests.desk import EXAMPLE, AtDesk, at_desk
 
 
@@ -79,3 +80,28 @@ def test_a_step_says_one_way_to_turn_the_bar_and_what_is_seen_then(tmp_path: Pat
     for step in told["steps"]:
         assert "of the line" not in step["line"]  # which way round the bar a mark lies is told where marks are made
         assert step["line"].startswith("line faces ")
+
+
+def test_what_is_too_long_is_told_in_words_at_its_field(tmp_path: Path) -> None:
+    (fault,) = preview(at_desk(tmp_path), name="x" * 130)["errors"]
+    assert (fault["key"], fault["wanted"]) == ("name", "at most 120 characters")
+    assert fault["says"] == "Name: found 130 characters; wanted at most 120 characters."
+
+
+@pytest.mark.parametrize(
+    ("said", "shown"),
+    [
+        ("Enter it among the test bends (bentwork testbend).", "Enter it among the test bends."),
+        ("Right? Say so (bentwork testbend --sure). Else strike it.", "Right? Say so. Else strike it."),
+        ("It has its pieces as models: bentwork export JOB --only step.", "It has its pieces as models."),
+        ("Bend it once more (or twice).", "Bend it once more (or twice)."),
+    ],
+)
+def test_advice_on_the_page_names_no_command(said: str, shown: str) -> None:
+    assert on_the_page(said) == shown
+
+
+def test_no_finding_on_the_page_names_a_command(tmp_path: Path) -> None:
+    told = at_desk(tmp_path).job()["findings"]
+    assert any("test bend" in one["do"] for one in told)
+    assert not [one["do"] for one in told if "bentwork" in one["do"]]

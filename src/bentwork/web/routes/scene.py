@@ -9,8 +9,9 @@ import numpy as np
 from fastapi import APIRouter, HTTPException, Response
 from numpy.typing import NDArray
 
+from bentwork.models.mesh import Shaded
 from bentwork.web.desk import AtDesk
-from bentwork.web.wire import CopyOut, MeshOut, RunOut, SceneBodyOut
+from bentwork.web.wire import CopyOut, MeshOut, RunOut, SceneBodyOut, TrianglesOut
 from bentwork.web.workroom import Worked
 
 __all__ = ["router", "scene_of"]
@@ -21,15 +22,12 @@ router = APIRouter(tags=["scene"])
 @router.get("/meshes/{name}")
 def mesh(desk: AtDesk, name: str, answer: Response) -> MeshOut:
     """Return the triangles that a body goes by; they never change."""
-    shaded = desk.room.mesh(name)
-    if shaded is None:
+    found = desk.room.mesh(name)
+    if found is None:
         raise HTTPException(404, "There is no such mesh any more; read the job again.")
     answer.headers["cache-control"] = "private, max-age=31536000, immutable"
-    return MeshOut(
-        points=_packed(shaded.points, "<f4"),
-        normals=_packed(shaded.normals, "<f4"),
-        triangles=_packed(shaded.triangles, "<u4"),
-    )
+    fine, coarse = (_triangles(shaded) for shaded in found)
+    return MeshOut(points=fine.points, normals=fine.normals, triangles=fine.triangles, coarse=coarse)
 
 
 def scene_of(worked: Worked) -> list[SceneBodyOut]:
@@ -48,6 +46,14 @@ def scene_of(worked: Worked) -> list[SceneBodyOut]:
         )
         for name, body in worked.bodies
     ]
+
+
+def _triangles(shaded: Shaded) -> TrianglesOut:
+    return TrianglesOut(
+        points=_packed(shaded.points, "<f4"),
+        normals=_packed(shaded.normals, "<f4"),
+        triangles=_packed(shaded.triangles, "<u4"),
+    )
 
 
 def _packed(numbers: NDArray[Any], kind: Literal["<f4", "<u4"]) -> str:
