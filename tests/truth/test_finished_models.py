@@ -356,14 +356,6 @@ def test_the_other_hand_of_a_stay_has_its_holes_too(tmp_path: Path) -> None:
         assert overlap(shape, pin(280.0, y, 12.0)) > 10.0
 
 
-def test_a_flattened_end_is_told_and_left_round(tmp_path: Path) -> None:
-    said = of_job(tmp_path, STAYED.format(section=TUBE25, end="flattened"))
-    told = [words for words in said if "flattening" in words]
-    assert told == ["brace: in STEP end B is drawn round and without its hole: flattening it is not modelled"]
-    (solid,) = take_off(tmp_path / "brace.step").solids
-    assert [hole.at for hole in solid.bars[0].holes] == pytest.approx([20.0], abs=1e-6)
-
-
 TAB = """
 [tab.eye]
 piece = "near"

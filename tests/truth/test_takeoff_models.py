@@ -212,6 +212,16 @@ def test_fresh_random_parts(tmp_path: Path) -> None:
     assert wrong == {}, f"seed {seed}"
 
 
+def test_an_end_that_points_across_the_other_end_does_not_reach_it(tmp_path: Path) -> None:
+    # Three quarters of the way round: the line of end B runs on within the face of end A, 130 mm away.
+    line = Centreline(BendTable((100.0, 100.0, 50.0, 20.0), (Bend(50.0, 90.0),) * 3))
+    sections: tuple[Round | Tube | Square, ...] = (Round(12.0), Tube(20.0, 1.5), Square(12.0, 12.0))
+    made = [solids.swept(line, one) if isinstance(one, Round | Tube) else solids.built(line, one) for one in sections]
+    result = take_off(write_step(tmp_path / "ends.step", [(str(k), shape) for k, shape in enumerate(made)]))
+    wrong = [wrong_with(Expected("piece", (Truth(line, s),)), r) for r, s in zip(result.solids, sections, strict=True)]
+    assert wrong == [[], [], []]
+
+
 TWISTED = Centreline(cases.TWISTED)
 
 

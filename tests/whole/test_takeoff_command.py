@@ -59,7 +59,7 @@ def document(*arguments: str) -> tuple[int, dict[str, Any]]:
 def test_a_table_tells_every_solid(model: Path) -> None:
     status, out, _ = run(str(model))
     assert status == 0
-    assert "3 piece, 1 other" in out
+    assert "3 pieces, 1 other" in out
     for words in ("stay again", "the same as 1", "mirror image of 1", "round 12 mm", "plate or block"):
         assert words in " ".join(out.split())
 

@@ -10,6 +10,7 @@ from bentwork.cli import say
 from bentwork.jobs.cope_told import longest_words, round_words
 from bentwork.jobs.small_parts_told import (
     arriving_words,
+    cut_words,
     end_words,
     filing_words,
     gang_words,
@@ -40,11 +41,11 @@ def show(found: SmallParts, out: Console) -> None:
     ruler = found.job.ruler
     out.print(Text(f"{found.job.name}, version {found.job.version}", style="bold"))
     if not found.any:
-        out.print(Text("No straight bar ends on another, and there is no [tab.NAME] (docs/small-parts.md)."))
-    for group in found.crossbars:
+        out.print(Text("No bar ends on another, and there is no [tab.NAME] (docs/small-parts.md)."))
+    for group in found.ended:
         out.print()
         _crossbars(group, found, ruler, out)
-    used = template_words([one.meeting.cope for group in found.crossbars for one in group.coped])
+    used = template_words([one.meeting.cope for group in found.ended for one in group.coped])
     if used:
         out.print()
         out.print(used)
@@ -62,8 +63,9 @@ def show(found: SmallParts, out: Console) -> None:
 def _crossbars(group: Crossbars, found: SmallParts, ruler: Ruler, out: Console) -> None:
     first = group.first
     section = section_words(first.bar.section, ruler)
-    cut = f"  make {len(group.bars)}, {section}, cut {ruler.tape(first.cut_length)} {ruler.units}"
-    out.print(Text(group.name, style="bold") + Text(cut + f" ({ruler.length(first.cut_length)})", style=""))
+    exact = "" if first.bent else f" ({ruler.length(first.cut_length)})"
+    made = f"  make {len(group.bars)}, {section}, {cut_words(group, ruler)}{exact}"
+    out.print(Text(group.name, style="bold") + Text(made))
     if spare_words(group, ruler):
         out.print(f"  {spare_words(group, ruler)}")
     for ending, top in zip(first.endings, first.tops, strict=True):

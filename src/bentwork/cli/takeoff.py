@@ -113,7 +113,9 @@ def _show(result: TakeOff, ruler: Ruler, out: Console) -> None:
     from rich.text import Text
 
     kinds = [solid.kind for solid in result.solids]
-    told = ", ".join(f"{kinds.count(kind)} {kind}" for kind in ("piece", "joined", "curve", "other") if kind in kinds)
+    several = {"piece": "pieces", "joined": "joined", "curve": "curves", "other": "other"}
+    counts = [(kinds.count(kind), kind) for kind in several if kind in kinds]
+    told = ", ".join(f"{count} {kind if count == 1 else several[kind]}" for count, kind in counts)
     out.print(Text(f"{result.source}: {told or 'nothing in it'}", style="bold"))
     for note in result.notes:
         out.print(Text(f"note   {note}"))

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from bentwork.errors import FileError
 
-__all__ = ["write_new"]
+__all__ = ["make_folder", "write_new"]
 
 _NO_LINKS = (errno.EPERM, errno.EOPNOTSUPP, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EXDEV)
 """What file systems without hard links answer: memory cards, some network drives."""
@@ -25,10 +25,24 @@ _WHY = {
     errno.EFBIG: "the disk takes no file of this size",
     errno.ENOENT: "there is no such folder",
     errno.ENOTDIR: "what should be its folder is a file",
+    errno.EEXIST: "there is a file of that name",
     errno.EISDIR: "it is a folder",
     errno.ENAMETOOLONG: "its name is too long",
     errno.ELOOP: "its links run in a circle",
 }
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder, and those that it stands in, unless it is there.
+
+    Raises:
+        FileError: it cannot be made; the text says why and what to do.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        why = _WHY.get(error.errno or 0, error.strerror or "unknown reason")
+        raise FileError(f"the folder {folder} cannot be made: {why}. Give another folder") from error
 
 
 def write_new(path: Path, data: bytes, *, replace: bool) -> None:

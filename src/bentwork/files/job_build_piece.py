@@ -57,6 +57,7 @@ def piece_from(
     way = modelled.way if modelled and modelled.way in ("easy", "hard") else read.way
     count = _count(entry)
     mirror_in = _mirror_in(entry)
+    _check_ends(entry, shape)
     holes = holes_from(entry, (stocks or {}).get(read.stock or ""), _sides(shape))
     if faults.count > before or read.stock is None or shape is None:
         return None
@@ -79,6 +80,15 @@ def piece_from(
         ends=read.ends,
         holes=holes,
     )
+
+
+def _check_ends(entry: Entry, shape: Corners | Placed | Modelled | None) -> None:
+    if isinstance(shape, Corners):
+        closed = shape.closed
+    else:
+        closed = shape is not None and (shape.line if isinstance(shape, Modelled) else shape).table.closed
+    if closed and entry.read.ends is not None:
+        entry.fault("ends", "no ends, because the piece is closed", "Take it out: its two ends meet in the seam.")
 
 
 def _sides(shape: Corners | Placed | Modelled | None) -> int | None:

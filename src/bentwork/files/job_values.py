@@ -168,7 +168,7 @@ class YesNoKind(Plain):
 class TextKind(Plain):
     """Text on one line, not empty."""
 
-    wanted: str = "text in quotes, up to 120 characters on one line"
+    wanted: str = "text, up to 120 characters on one line"
     longest: int = 120
 
     def read(self, value: Any, info: ValidationInfo) -> str:

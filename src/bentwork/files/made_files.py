@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from bentwork.errors import FileError
-from bentwork.files.atomic import write_new
+from bentwork.files.atomic import make_folder, write_new
 
 __all__ = ["SUMS", "is_unchanged", "write_made"]
 
@@ -46,10 +46,7 @@ def write_made(
         names = ", ".join(path.name for path in kept)
         raise FileError(f"{names} in {folder} was not made by bentwork, or was changed since; it was left alone")
     known = known or {}
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise FileError(f"the folder {folder} cannot be made: {error.strerror}") from error
+    make_folder(folder)
     made = {name: {_sum(data)} for name, data in files.items()}
     old = {name for name in known if name not in made and may_drop(name) and is_unchanged(folder / name, known[name])}
     # Before and after: whenever we are stopped, every file of ours is known to be ours.

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from bentwork.errors import FileError
-from bentwork.files.atomic import write_new
+from bentwork.files.atomic import make_folder, write_new
 from bentwork.files.booklet import with_front
 from bentwork.files.paper_kinds import BOUND, NAMES, USUAL, Kind
 from bentwork.files.typesetting import ToSet, as_data, bound, pages, set_pdf
@@ -137,10 +137,7 @@ def write_papers(
     if kept:
         names = ", ".join(path.name for path in kept)
         raise FileError(f"{names} in {folder} is not a paper of ours, or was changed since; it was left alone")
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise FileError(f"the folder {folder} cannot be made: {error.strerror}") from error
+    make_folder(folder)
     for path, data in wanted:
         write_new(path, data, replace=True)
     return tuple(path for path, _ in wanted)

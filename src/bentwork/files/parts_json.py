@@ -29,6 +29,7 @@ def parts_document(found: SmallParts) -> dict[str, Any]:
         "version": job.version,
         "findings": findings_document(found.findings, ruler),
         "crossbars": [_crossbars(one, ruler) for one in found.crossbars],
+        "bent": [_bent(one, ruler) for one in found.bent],
         "rows": [_row(one) for one in found.rows],
         "tabs": [_pattern(one) for one in found.tabs],
     }
@@ -37,15 +38,23 @@ def parts_document(found: SmallParts) -> dict[str, Any]:
 def _crossbars(one: Crossbars, ruler: Ruler) -> dict[str, Any]:
     first = one.first
     return {
+        **_bent(one, ruler),
+        "cut_length_mm": first.cut_length,
+        "drawn_length_mm": first.bar.length,
+        "butted_length_mm": first.cut_as("butted"),
+        "coped_length_mm": first.cut_as("coped"),
+    }
+
+
+def _bent(one: Crossbars, ruler: Ruler) -> dict[str, Any]:
+    """What is told of bars that end on others, straight or bent; how long a bent one is, its plan tells."""
+    first = one.first
+    return {
         "name": one.name,
         "piece": one.piece,
         "stock": one.stock,
         "bars": [bar.bar.name for bar in one.bars],
         "count": len(one.bars),
-        "cut_length_mm": first.cut_length,
-        "drawn_length_mm": first.bar.length,
-        "butted_length_mm": first.cut_as("butted"),
-        "coped_length_mm": first.cut_as("coped"),
         "line_from_a_arrives_at_deg": first.line_turn,
         "ends": [_ending(ending, top, ruler) for ending, top in zip(first.endings, first.tops, strict=True)],
     }
@@ -62,6 +71,8 @@ def _ending(one: Ending, top: float | None, ruler: Ruler) -> dict[str, Any]:
         "angle_deg": met.angle,
         "offset_mm": met.offset,
         "ends": one.ends,
+        "longest_beyond_drawn_mm": -one.spare,
+        "cut_back_from_drawn_mm": one.back,
         "says": end_words(one, ruler),
         "off_square_deg": met.plain.lean,
         "across_width_deg": met.plain.across_width,

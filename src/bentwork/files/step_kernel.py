@@ -1,7 +1,7 @@
 """What the CAD kernel does for us: exact solids of bent bars, cut as they are made, and STEP files of them.
 
 Every straight is a prism and every bend a turn of the section, so that all faces are planes, cylinders, cones or tori;
-holes are cylinders, and ends are cut by planes and cylinders.
+holes are cylinders, ends are cut by planes and cylinders, and only a tube that is pressed flat has other faces.
 """
 
 from __future__ import annotations
@@ -40,6 +40,7 @@ from OCP.TopoDS import TopoDS, TopoDS_Compound, TopoDS_Face, TopoDS_Shape, TopoD
 from OCP.XCAFDoc import XCAFDoc_DocumentTool
 
 from bentwork.files.step_kernel_cuts import tab_shape, tool, without
+from bentwork.files.step_kernel_pressed import pressed_faces
 
 __all__ = ["KernelError", "cut", "solid", "tab", "write_step"]
 
@@ -58,26 +59,31 @@ def solid(part: Mapping[str, Any]) -> TopoDS_Shape:
 
     Args:
         part: ``outlines`` (width, height and corner radius of the outside and of a tube's inside), ``stretches``
-            (origin, tangent, wide, high, length and for bends centre, axis and angle in rad), ``ring``, ``volume``.
+            (origin, tangent, wide, high, length and for bends centre, axis and angle in rad), ``ring``, ``volume``,
+            ``pressed`` (ends pressed flat, with tip and out; the stretches end where they begin).
 
     Raises:
         KernelError: no sound solid of this volume comes out.
     """
     stretches = part["stretches"]
+    pressed = {one["end"] for one in part["pressed"]}
     sewing = BRepBuilderAPI_Sewing(_TOLERANCE)
     for number, stretch in enumerate(stretches):
         face = _profile(stretch, part["outlines"])
         swept = _swept(stretch, face)
         drop = []
-        if number or part["ring"]:
+        if number or part["ring"] or 0 in pressed:
             drop.append(swept.FirstShape())
-        if number < len(stretches) - 1 or part["ring"]:
+        if number < len(stretches) - 1 or part["ring"] or 1 in pressed:
             drop.append(swept.LastShape())
         explorer = TopExp_Explorer(swept.Shape(), TopAbs_ShapeEnum.TopAbs_FACE)
         while explorer.More():
             if not any(explorer.Current().IsSame(cap) for cap in drop):
                 sewing.Add(explorer.Current())
             explorer.Next()
+    for one in part["pressed"]:
+        for face in pressed_faces(one, one["tip"], one["out"], *(width for width, _, _ in part["outlines"])):
+            sewing.Add(face)
     sewing.Perform()
     made = BRepBuilderAPI_MakeSolid()
     shells = TopExp_Explorer(sewing.SewedShape(), TopAbs_ShapeEnum.TopAbs_SHELL)

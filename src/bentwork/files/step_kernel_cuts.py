@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any
 
-from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
+from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeWire
 from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
 from OCP.GC import GC_MakeArcOfCircle
@@ -36,10 +36,18 @@ def tool(cut: Mapping[str, Any], far: float) -> TopoDS_Shape:
 
     Args:
         cut: a bore (``middle``, ``axis``, ``reach``, ``diameter``, ``slot``) or a sawn end (``origin``, ``ways``,
-            ``edges``), see ``models.cuts``.
+            ``edges``, ``within``), see ``models.cuts``.
         far: beyond this nothing is to be cut, mm.
     """
-    return _bore(cut) if "axis" in cut else _sawn(cut, far)
+    if "axis" in cut:
+        return _bore(cut)
+    sawn = _sawn(cut, far)
+    if cut["within"] is None:
+        return sawn
+    kept = BRepAlgoAPI_Common(sawn, _block(cut["within"]))
+    if not kept.IsDone():
+        raise ValueError("the kernel cannot cut it")
+    return kept.Shape()
 
 
 def tab_shape(part: Mapping[str, Any]) -> TopoDS_Shape:
@@ -118,6 +126,17 @@ def _sawn(cut: Mapping[str, Any], far: float) -> TopoDS_Shape:
             arc = GC_MakeArcOfCircle(ends[0], _at(start, across, up, *via), ends[1]).Value()
             wire.Add(BRepBuilderAPI_MakeEdge(arc).Edge())
     return _prism(_face(wire.Wire()), ahead, 2.0 * far)
+
+
+def _block(block: Mapping[str, Any]) -> TopoDS_Shape:
+    way, wide, high = block["ways"]
+    length, across, up = block["sizes"]
+    corners = [(x * across / 2.0, y * up / 2.0) for x, y in ((1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0))]
+    wire = BRepBuilderAPI_MakeWire()
+    for one, other in pairwise((*corners, corners[0])):
+        ends = _at(block["start"], wide, high, *one), _at(block["start"], wide, high, *other)
+        wire.Add(BRepBuilderAPI_MakeEdge(*ends).Edge())
+    return _prism(_face(wire.Wire()), way, length)
 
 
 def _face(wire: TopoDS_Wire) -> TopoDS_Face:

@@ -17,8 +17,10 @@ from bentwork.jobs.bodies import Body
 from bentwork.jobs.finished import Finished, TabStanding
 from bentwork.models.bar_mesh import is_ring
 from bentwork.models.carried import Stretch, carried
+from bentwork.models.cuts import Pressed
 from bentwork.models.skin import skins
-from bentwork.space import Vec, along
+from bentwork.piece.centreline import Centreline
+from bentwork.space import Vec, along, scale
 
 __all__ = ["NO_KERNEL", "Model", "Models", "NoKernelError", "step_models"]
 
@@ -135,19 +137,28 @@ def _bar(one: Finished) -> dict[str, Any]:
     about = one.body.subject
     line, section, way = about.line, about.stock.section, about.way
     stretches = [_stretch(stretch) for stretch in carried(line, way)]
-    stretches[0]["origin"] = along(stretches[0]["origin"], stretches[0]["tangent"], -one.longer[0])
-    stretches[0]["length"] += one.longer[0]
-    stretches[-1]["length"] += one.longer[1]
+    pressed = [_pressed(end, line) for end in one.pressed]
+    taken = [sum(end.length + end.runs_out for end in one.pressed if end.end == side) for side in (0, 1)]
+    stretches[0]["origin"] = along(stretches[0]["origin"], stretches[0]["tangent"], taken[0] - one.longer[0])
+    stretches[0]["length"] += one.longer[0] - taken[0]
+    stretches[-1]["length"] += one.longer[1] - taken[1]
     length = line.table.length + sum(one.longer)
     return {
         "name": one.name,
         "outlines": [(skin.width, skin.height, skin.radius) for skin in skins(section)],
         "stretches": stretches,
         "ring": is_ring(line, section, way),
-        "volume": section.area * length,  # Pappus: the middle of the section runs along the centreline
+        # Pappus: the middle of the section runs along the centreline; a pressed end has the metal of the tube
+        "volume": section.area * length,
+        "pressed": pressed,
         "cuts": [asdict(cut) for cut in one.cuts],
         "far": 2.0 * length + _ROOM * (section.depth("easy") + section.depth("hard")),
     }
+
+
+def _pressed(one: Pressed, line: Centreline) -> dict[str, Any]:
+    end = line.end if one.end else line.start
+    return asdict(one) | {"tip": end.origin, "out": end.tangent if one.end else scale(end.tangent, -1.0)}
 
 
 def _tab(one: TabStanding) -> dict[str, Any]:

@@ -1,30 +1,34 @@
-"""What is the matter with the ends of straight bars: on a bend, too flat, too deep, beside the bar they sit on."""
+"""What is the matter with ends on other bars: on a bend, into the bend before it, too flat, too deep, beside, short."""
 
 from __future__ import annotations
 
 import math
 
 from bentwork.findings import Finding
-from bentwork.jobs.endings import Ending, StraightBar
+from bentwork.jobs.endings import EndedBar, Ending
+from bentwork.jobs.job import PieceSpec
 from bentwork.parts.cope import SENSIBLE_ANGLE
 
 __all__ = ["about_end"]
 
 _SQUARISH = 60.0  # degrees: from here on it is not the angle that makes a tongue
+_TYPED = 0.2  # mm: drawings are typed with a decimal or two
 _LONG_TONGUE = 1.5  # times the thickness of the bar: from here on it is more than worth a note (common practice)
 
 
-def about_end(one: StraightBar, ending: Ending, piece: str) -> tuple[Finding, ...]:
+def about_end(one: EndedBar, ending: Ending, spec: PieceSpec) -> tuple[Finding, ...]:
     """Return what there is to say of an end; each sentence goes on from the name of the bar.
 
     Args:
         one: the bar.
         ending: its end.
-        piece: name of the piece that it is a copy of.
+        spec: the piece that it is a copy of.
     """
+    piece = spec.name
     flat = _too_flat(one, ending, piece)
     deep = () if flat else _too_deep(ending, piece)
-    return (*_in_a_bend(ending, piece), *flat, *deep, *_beside(ending, piece))
+    bent = (*_into_bend(one, ending, piece), *_short(ending, spec)) if one.bent else ()
+    return (*_in_a_bend(ending, piece), *flat, *deep, *_beside(ending, piece), *bent)
 
 
 def _in_a_bend(ending: Ending, piece: str) -> tuple[Finding, ...]:
@@ -36,7 +40,7 @@ def _in_a_bend(ending: Ending, piece: str) -> tuple[Finding, ...]:
     return (Finding("watch", "end-meets-bend", says, why, do, piece=piece, at=ending.meeting.foot),)
 
 
-def _too_flat(one: StraightBar, ending: Ending, piece: str) -> tuple[Finding, ...]:
+def _too_flat(one: EndedBar, ending: Ending, piece: str) -> tuple[Finding, ...]:
     met = ending.meeting
     if met.angle >= SENSIBLE_ANGLE:
         return ()
@@ -103,6 +107,48 @@ def _beside(ending: Ending, piece: str) -> tuple[Finding, ...]:
             "Take a thinner bar, or bring the two middle lines together.",
             piece=piece,
             lengths={"beside": cope.beyond},
+            at=ending.meeting.foot,
+        ),
+    )
+
+
+def _into_bend(one: EndedBar, ending: Ending, piece: str) -> tuple[Finding, ...]:
+    if not ending.into_bend or ending.bend is not None:
+        return ()
+    bend = 1 if ending.end == "A" else len(one.bar.line.table.bends)
+    return (
+        Finding(
+            "watch",
+            "cut-reaches-bend",
+            f"is cut to sit on {ending.onto}, and the cut reaches into bend {bend}.",
+            "It reaches {back} back along the bar, and the straight at the end is {room} long: a template does not lie "
+            "round a bend, and the model leaves this end square.",
+            "Make that straight longer, let the end meet the other bar more squarely, or file it to fit.",
+            piece=piece,
+            bend=bend,
+            lengths={"back": max(ending.back, 0.0), "room": ending.room},
+            at=ending.meeting.foot,
+        ),
+    )
+
+
+def _short(ending: Ending, spec: PieceSpec) -> tuple[Finding, ...]:
+    """A bent bar is as long as its plan: what its ends need more has to be in the trim."""
+    short = -ending.spare
+    if short <= spec.trim + _TYPED or ending.bend is not None:
+        return ()
+    if spec.modelled is not None and max(spec.modelled.beyond) > spec.trim + _TYPED:
+        return ()  # told of the model
+    return (
+        Finding(
+            "watch",
+            "end-needs-trim",
+            f"is drawn {{short}} short of its longest point on {ending.onto}, and the bar is cut {{trim}} longer on "
+            "each end.",
+            "The bend table and the marks are those of the piece as it is drawn.",
+            "Give trim = {short} or more, or draw the end so much further; cut it to sit after bending.",
+            piece=spec.name,
+            lengths={"short": short, "trim": spec.trim},
             at=ending.meeting.foot,
         ),
     )

@@ -1,9 +1,9 @@
-"""Where straight bars of the frame end on others: found from where they stand, whoever asked for them."""
+"""Where bars of the frame end on others, straight or bent: found from where they stand, whoever asked for them."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -13,20 +13,21 @@ from bentwork.jobs.job import PieceSpec
 from bentwork.jobs.rail import along_side, limb_of
 from bentwork.parts.meeting import Ends, Limb, Meeting, meeting
 from bentwork.piece.carried import carried
-from bentwork.space import Vec, cross, dot, scale, sub
+from bentwork.space import Vec, add, cross, dot, scale, sub
 
-__all__ = ["Ending", "StraightBar", "straight_bars"]
+__all__ = ["EndedBar", "Ending", "ended_bars"]
 
 _SAME = 0.02  # mm and degrees: ends of two bars that differ by less are cut alike
 _CORNER = 0.5  # of the other's half depth: an end nearer to its middle line than this is a corner, not a crossbar
+_PLAIN = 1e-6  # mm: an end that is so nearly what it is to be stays as it is
 
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """One end of a straight bar on another bar.
+    """One end of a bar on another bar.
 
     Args:
-        end: A or B of the straight bar.
+        end: A or B of the bar.
         onto: name of the other bar.
         piece: of the other bar.
         side: of the other bar, by the number that the maker knows it by; None where it is a bend.
@@ -36,6 +37,8 @@ class Ending:
         meeting: angle, offset and shape.
         ends: how it is drawn.
         reach: how far the bar reaches along the other to either side of the station, mm.
+        limb: the straight that it is the end of, from the end as it is drawn inwards.
+        room: length of that straight, mm; 0 where the bar ends in a bend.
     """
 
     end: Literal["A", "B"]
@@ -48,16 +51,28 @@ class Ending:
     meeting: Meeting
     ends: Ends
     reach: float
+    limb: Limb
+    room: float
 
     @property
     def spare(self) -> float:
         """How much longer it is drawn than it has to be, mm; below 0 where it ends short of the other bar."""
         return self.meeting.longest(self.ends) - self.meeting.drawn
 
+    @property
+    def back(self) -> float:
+        """How far back from the end as it is drawn the cut reaches, mm."""
+        return self.meeting.shortest(self.ends) - self.meeting.drawn
+
+    @property
+    def into_bend(self) -> bool:
+        """Whether there is something to cut, and the straight at the end is too short for it."""
+        return max(self.back, -self.spare) > _PLAIN and self.back > self.room - _PLAIN
+
 
 @dataclass(frozen=True, slots=True)
-class StraightBar:
-    """A straight bar of the frame that ends on others.
+class EndedBar:
+    """A bar of the frame that ends on others.
 
     Args:
         bar: where it stands.
@@ -73,15 +88,20 @@ class StraightBar:
     tops: tuple[float | None, ...]
 
     @property
+    def bent(self) -> bool:
+        """Whether it is cut to sit on the others after it is bent."""
+        return bool(self.bar.line.table.bends)
+
+    @property
     def cut_length(self) -> float:
-        """To saw it to, from longest point to longest point, mm."""
+        """From longest point to longest point, along the bar, mm: to saw a straight one to."""
         return self.bar.length - sum(one.spare for one in self.endings)
 
     def cut_as(self, ends: Ends) -> float:
         """Return the length it would have with both ends so, mm."""
         return self.bar.length - sum(one.meeting.longest(ends) - one.meeting.drawn for one in self.endings)
 
-    def like(self, other: StraightBar) -> bool:
+    def like(self, other: EndedBar) -> bool:
         """Tell whether two bars are cut alike, on whatever they sit."""
         if self.bar.section != other.bar.section or self.bar.material.name != other.bar.material.name:
             return False
@@ -90,7 +110,7 @@ class StraightBar:
         )
 
 
-def _sizes(one: StraightBar) -> list[float]:
+def _sizes(one: EndedBar) -> list[float]:
     found = [one.cut_length, one.line_turn or 0.0]
     for ending in one.endings:
         met = ending.meeting
@@ -100,21 +120,26 @@ def _sizes(one: StraightBar) -> list[float]:
     return found
 
 
-def straight_bars(
-    bars: Sequence[Bar], specs: Mapping[str, PieceSpec], up: Vec = (0.0, 0.0, 1.0)
-) -> tuple[StraightBar, ...]:
-    """Return every straight bar of which an end meets another bar, in the order of the frame.
+def ended_bars(
+    bars: Sequence[Bar],
+    specs: Mapping[str, PieceSpec],
+    up: Vec = (0.0, 0.0, 1.0),
+    bolted: Collection[tuple[str, str]] = (),
+) -> tuple[EndedBar, ...]:
+    """Return every bar of which an end meets another bar, in the order of the frame.
 
     Args:
         bars: of the frame.
         specs: the pieces by name.
         up: unit vector.
+        bolted: piece and end (A or B) of every end that is drilled or flattened: it is not cut to sit on anything.
     """
     met: dict[tuple[int, Literal["A", "B"]], list[Ending]] = {}
-    for touch in touches(bars, of=_is_straight):
-        for mine in (0, 1):
+    for touch in touches(bars, of=_is_open):
+        # Where two ends meet, it is the one that the job asks to be cut, else the straight one.
+        for mine in sorted((0, 1), key=lambda k: (specs[bars[touch.bars[k]].of].ends is None, _bent(bars, touch, k))):
             found = _ending(bars, specs, touch, mine)
-            if found is not None:
+            if found is not None and (bars[touch.bars[mine]].of, found.end) not in bolted:
                 met.setdefault((touch.bars[mine], found.end), []).append(found)
                 break
     made = []
@@ -123,59 +148,76 @@ def straight_bars(
         # Where an end touches several bars it is cut to sit on the one that its own middle line runs to.
         mine_all = [min(met[number, end], key=lambda one: one.meeting.offset) for end in ends if (number, end) in met]
         if mine_all:
-            made.append(_straight(bar, tuple(mine_all), up))
+            made.append(_ended(bar, tuple(mine_all), up))
     return tuple(made)
 
 
-def _straight(bar: Bar, endings: tuple[Ending, ...], up: Vec) -> StraightBar:
+def _ended(bar: Bar, endings: tuple[Ending, ...], up: Vec) -> EndedBar:
     tops = []
     for ending in endings:
-        flat = abs(dot(bar.line.start.tangent, up)) < 0.999
-        tops.append(_turn(up, ending, bar) if flat else None)
-    line_turn = _turn(endings[0].meeting.reference, endings[1], bar) if len(endings) == 2 else None
-    return StraightBar(bar, endings, line_turn, tuple(tops))
+        flat = abs(dot(ending.limb.along, up)) < 0.999
+        tops.append(_turn(up, ending) if flat else None)
+    line_turn = None
+    if len(endings) == 2:
+        one, other = endings
+        # A line scribed along the bar keeps its place on the section, round every bend.
+        scribed = one.meeting.reference
+        across, upwards = dot(scribed, one.limb.wide), dot(scribed, one.limb.high)
+        line_turn = _turn(add(scale(other.limb.wide, across), scale(other.limb.high, upwards)), other)
+    return EndedBar(bar, endings, line_turn, tuple(tops))
 
 
-def _turn(direction: Vec, ending: Ending, bar: Bar) -> float:
+def _turn(direction: Vec, ending: Ending) -> float:
     """The turn at an end that a direction stands for, degrees in [0, 360)."""
     u = ending.meeting.reference
-    side = cross(u, _inward(bar, ending.end))
+    side = cross(u, ending.limb.along)
     turn = math.degrees(math.atan2(dot(direction, side), dot(direction, u)))
     return round(turn % 360.0, 9) % 360.0
 
 
-def _inward(bar: Bar, end: Literal["A", "B"]) -> Vec:
-    way = bar.line.start.tangent
-    return way if end == "A" else scale(way, -1.0)
+def _is_open(bar: Bar) -> bool:
+    return not bar.closed
 
 
-def _is_straight(bar: Bar) -> bool:
-    return not (bar.line.table.bends or bar.closed)
+def _bent(bars: Sequence[Bar], touch: Touch, k: int) -> bool:
+    return bool(bars[touch.bars[k]].line.table.bends)
+
+
+def _limb(bar: Bar, end: Literal["A", "B"]) -> tuple[Limb, float]:
+    """The straight at an end, from the end inwards, and its length, mm."""
+    stretches, straights = carried(bar.line, bar.way), bar.line.table.straights
+    if end == "A":
+        here = stretches[0]
+        return Limb(here.run.start.origin, here.run.start.tangent, here.wide, here.high, bar.section), straights[0]
+    last = stretches[-1].at(stretches[-1].run.length)
+    pose = bar.line.end
+    return Limb(pose.origin, scale(pose.tangent, -1.0), last.wide, last.high, bar.section), straights[-1]
 
 
 def _ending(bars: Sequence[Bar], specs: Mapping[str, PieceSpec], touch: Touch, mine: int) -> Ending | None:
     bar, other = bars[touch.bars[mine]], bars[touch.bars[1 - mine]]
-    if not touch.ends[mine] or not _is_straight(bar):
+    if not touch.ends[mine] or bar.closed:
         return None
     end: Literal["A", "B"] = "A" if touch.stations[mine] < bar.length / 2.0 else "B"
-    along = limb_of(bar.line, bar.line.runs[0], bar.section, bar.way)
-    place = bar.line.start.origin if end == "A" else bar.line.end.origin
-    limb = Limb(place, _inward(bar, end), along.wide, along.high, bar.section)
+    limb, room = _limb(bar, end)
     station = touch.stations[1 - mine]
     straight, onto = _onto(other, station)
-    found = meeting(place, limb, onto)
+    found = meeting(limb.origin, limb, onto)
     said = specs[bar.of].ends
     if found is None or (touch.ends[1 - mine] and said is None and found.drawn < _CORNER * other.half_depth):
+        return None
+    # Bent ends are often laid against a bar: then their middle line passes it.
+    if bar.line.table.bends and said is None and found.offset >= onto.half(found.ways[1]):
         return None
     ends: Ends = "coped" if said == "coped" or (found.is_coped and not said) else "butted"
     reach = bar.section.depth() / 2.0 if limb.is_round else limb.half(found.reference)
     reach /= math.sin(math.radians(found.angle))
     if straight is None:
         bend = next(run.bend for run in other.line.runs if run.bend and station <= run.station + run.length + 1e-9)
-        return Ending(end, other.name, other.of, None, bend, station, 0.0, found, ends, reach)
+        return Ending(end, other.name, other.of, None, bend, station, 0.0, found, ends, reach, limb, room)
     exact = dot(sub(found.foot, onto.origin), onto.along)
     number, along_it, whole = along_side(specs[other.of], other.line, straight, exact)
-    return Ending(end, other.name, other.of, number, None, along_it, whole, found, ends, reach)
+    return Ending(end, other.name, other.of, number, None, along_it, whole, found, ends, reach, limb, room)
 
 
 def _onto(bar: Bar, station: float) -> tuple[int | None, Limb]:

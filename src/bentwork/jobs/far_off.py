@@ -75,14 +75,14 @@ def far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
         start = next(mark.start for mark in plan.marks if mark.bend == one.bend)
         told = []
         if not span.angle[0] <= one.angle <= span.angle[1]:
-            told.append(f"{one.angle:g}° was measured, {drawn.angle:g}° is drawn.")
+            told.append(f"{one.angle:g}° was measured, {round(drawn.angle, 1):g}° is drawn.")
         if one.rotation is not None:
             # Which bends were made when it was read is not known here: asked about is what fits none of them.
             ways = plan.table.directions
             turns = [half_turn(ways[one.bend - 1] - ways[b.bend - 1]) for b in made if b.bend < one.bend]
             turns = turns or [drawn.rotation]
             if min(abs(half_turn(one.rotation - turn)) for turn in turns) > span.rotation[1] - drawn.rotation:
-                told.append(f"A rotation of {one.rotation:g}° was measured, {turns[0]:g}° is drawn.")
+                told.append(f"A rotation of {one.rotation:g}° was measured, {round(turns[0], 1):g}° is drawn.")
         lengths = {}
         if one.position is not None and not span.position[0] <= one.position <= span.position[1]:
             told.append("It was found to begin at {found}; its mark is at {mark}.")
@@ -105,4 +105,4 @@ def _says(one: MadeBend, drawn: float, span: tuple[float, float]) -> str:
     if not one.sure or span[0] <= one.angle <= span[1]:
         return f"Bend {one.bend} was logged far from the drawing."
     over = one.angle - drawn
-    return f"Bend {one.bend} is {abs(over):.3g}° too {'far' if over > 0.0 else 'little'}."
+    return f"Bend {one.bend} is {round(abs(over), 1):g}° too {'far' if over > 0.0 else 'little'}."

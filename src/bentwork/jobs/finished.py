@@ -1,4 +1,4 @@
-"""Pieces as they are when they are finished: with their holes, and their ends cut to sit on the bars they meet."""
+"""Pieces as they are when they are finished: with their holes, their ends cut to sit on others or pressed flat."""
 
 from __future__ import annotations
 
@@ -7,19 +7,20 @@ from dataclasses import dataclass, replace
 
 from bentwork.jobs.bodies import Body
 from bentwork.jobs.bracket import HoleMade, brackets
-from bentwork.jobs.endings import Ending, StraightBar
+from bentwork.jobs.endings import EndedBar, Ending
 from bentwork.jobs.hole_place import spot_of
 from bentwork.jobs.small_parts import small_parts
-from bentwork.jobs.stay_asked import StayLaid
+from bentwork.jobs.stay_ends import stay_ends
 from bentwork.jobs.work import Result
-from bentwork.models.cuts import Bore, Sawn, bore_through, moved, sawn_end
+from bentwork.models.cuts import Block, Bore, Pressed, Sawn, bore_through, moved, sawn_end
 from bentwork.parts.tab import Tab
 from bentwork.piece.carried import Stretch, carried
-from bentwork.space import Vec, distance, scale, unit
+from bentwork.space import Vec, along, distance, scale
 
 __all__ = ["Finished", "TabStanding", "finished", "tabs_standing"]
 
 _SAME = 1e-5  # mm: copies cut so nearly alike are one
+_CLEAR = 0.1  # mm: so much more than the bar is cut
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,7 @@ class Finished:
         body: before anything is cut; its copies are those that are cut so.
         cuts: holes and ends.
         longer: how much longer it is made than it is drawn at end A and at end B, mm.
+        pressed: ends that are pressed flat.
         plain: what is left as it is drawn, and why, a sentence each.
     """
 
@@ -38,6 +40,7 @@ class Finished:
     body: Body
     cuts: tuple[Bore | Sawn, ...] = ()
     longer: tuple[float, float] = (0.0, 0.0)
+    pressed: tuple[Pressed, ...] = ()
     plain: tuple[str, ...] = ()
 
 
@@ -48,30 +51,28 @@ def finished(result: Result, about: Sequence[Body]) -> tuple[Finished, ...]:
         result: of the job.
         about: its bodies.
     """
-    straight = {one.bar.name: one for group in small_parts(result).crossbars for one in group.bars}
+    ended = {one.bar.name: one for group in small_parts(result).ended for one in group.bars}
     drilled = _holes(result)
     stays = {laid.asked.name: laid for laid in result.job.stays}
     found: list[Finished] = []
     for body in about:
-        holes = list(drilled.get(body.name, ()))
-        plain: tuple[str, ...] = ()
+        own = Finished(body.name, body, drilled.get(body.name, ()))
         laid = stays.get(body.subject.piece)
         if laid is not None:
-            more, plain = _stay_holes(laid, body)
-            holes += more
-        found += _ways(body, straight, tuple(holes), plain)
+            made = stay_ends(laid, body)
+            own = replace(own, cuts=(*own.cuts, *made.holes), pressed=made.pressed, plain=made.plain)
+        found += _ways(own, ended)
     return tuple(found)
 
 
-def _ways(
-    body: Body, straight: Mapping[str, StraightBar], holes: tuple[Bore, ...], plain: tuple[str, ...]
-) -> Iterator[Finished]:
+def _ways(own: Finished, ended: Mapping[str, EndedBar]) -> Iterator[Finished]:
     """Every way in which copies of a body are cut, the first under its own name."""
     made: list[Finished] = []
-    for name, shift in body.copies:
-        bar = straight.get(name)
+    for name, shift in own.body.copies:
+        bar = ended.get(name)
         ends, longer, left = _ends(bar, shift) if bar is not None else ((), (0.0, 0.0), ())
-        one = Finished(name, replace(body, copies=((name, shift),)), (*ends, *holes), longer, (*plain, *left))
+        one = replace(own, name=name, body=replace(own.body, copies=((name, shift),)))
+        one = replace(one, cuts=(*ends, *own.cuts), longer=longer, plain=(*own.plain, *left))
         like = next((k for k, other in enumerate(made) if _alike(one, other)), None)
         if like is None:
             made.append(one)
@@ -79,13 +80,13 @@ def _ways(
             other = made[like]
             made[like] = replace(other, body=replace(other.body, copies=(*other.body.copies, (name, shift))))
     if not made:
-        made = [Finished(body.name, body, holes, plain=plain)]
-    yield replace(made[0], name=body.name)
+        made = [own]
+    yield replace(made[0], name=own.name)
     yield from made[1:]
 
 
-def _ends(bar: StraightBar, shift: Vec) -> tuple[tuple[Bore | Sawn, ...], tuple[float, float], tuple[str, ...]]:
-    """Cuts of the ends of a straight bar where it is drawn, how much longer it is made, and which ends stay plain."""
+def _ends(bar: EndedBar, shift: Vec) -> tuple[tuple[Bore | Sawn, ...], tuple[float, float], tuple[str, ...]]:
+    """Cuts of the ends of a bar where it is drawn, how much longer it is made, and which ends stay plain."""
     cuts: list[Bore | Sawn] = []
     longer = {"A": 0.0, "B": 0.0}
     plain = []
@@ -93,11 +94,23 @@ def _ends(bar: StraightBar, shift: Vec) -> tuple[tuple[Bore | Sawn, ...], tuple[
         if one.bend is not None:
             plain.append(f"end {one.end} is square: it sits on bend {one.bend} of {one.onto}, to be fitted by hand")
             continue
+        if bar.bent and one.into_bend:
+            plain.append(f"end {one.end} is square: cut to sit on {one.onto} it would reach into the bend before it")
+            continue
         cut = sawn_end(_end_words(one), one.meeting, one.ends)
-        if cut is not None:
-            cuts.append(moved(cut, scale(shift, -1.0)))
         longer[one.end] = max(0.0, -one.spare)
+        if cut is not None:
+            cut = replace(cut, within=_room(one, longer[one.end])) if bar.bent else cut
+            cuts.append(moved(cut, scale(shift, -1.0)))
     return tuple(cuts), (longer["A"], longer["B"]), tuple(plain)
+
+
+def _room(one: Ending, longer: float) -> Block:
+    """Room round the straight at an end, from the bend outwards: nothing else of a bent bar is cut."""
+    limb, beyond = one.limb, longer + _CLEAR
+    ways = (scale(limb.along, -1.0), limb.wide, limb.high)
+    sizes = (limb.section.depth("hard") + _CLEAR, limb.section.depth("easy") + _CLEAR)
+    return Block(along(limb.origin, limb.along, one.room), ways, (one.room + beyond, *sizes))
 
 
 def _end_words(one: Ending) -> str:
@@ -161,30 +174,6 @@ def _half_slot(hole: HoleMade) -> tuple[float, float]:
 def _at(stretches: Sequence[Stretch], station: float) -> Stretch:
     """The straight or bend that a station is in; the nearest for one beyond the ends."""
     return next((one for one in stretches if station <= one.run.station + one.run.length), stretches[-1])
-
-
-def _stay_holes(laid: StayLaid, body: Body) -> tuple[list[Bore], tuple[str, ...]]:
-    """Holes through the drilled ends of a stay, and which of its ends stay plain."""
-    section = body.subject.stock.section
-    stretches = carried(body.subject.line, body.subject.way)
-    bores, plain = [], []
-    for number, (end, place) in enumerate(zip(laid.asked.ends, (laid.start, laid.end), strict=True)):
-        side = "AB"[number]
-        if end.kind == "flattened":
-            plain.append(f"end {side} is drawn round and without its hole: flattening it is not modelled")
-        elif end.kind == "drilled" and end.hole is not None:
-            axis = unit(end.axis) if end.axis is not None else stretches[-number].high
-            if not body.subject.as_drawn and laid.asked.mirror_in is not None:
-                place = _flipped(place, *laid.asked.mirror_in)
-                axis = axis if end.axis is None else _flipped(axis, laid.asked.mirror_in[0], 0.0)
-            reach = 2.0 * max(section.depth("easy"), section.depth("hard"))
-            bores.append(Bore(f"hole of end {side}", place, axis, reach, end.hole))
-    return bores, tuple(plain)
-
-
-def _flipped(v: Vec, axis: int, at: float) -> Vec:
-    x, y, z = (2.0 * at - c if k == axis else c for k, c in enumerate(v))
-    return (x, y, z)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from bentwork.jobs.carried import Carried, carried, frame_of
 from bentwork.jobs.job import Job
 from bentwork.jobs.kept import Kept
 from bentwork.jobs.room_left import RoomLeft, WayThrough, room_findings, rooms_left, ways_through
-from bentwork.jobs.stays import StayMade, stay_findings, stays_made
+from bentwork.jobs.stay_faults import stay_findings
+from bentwork.jobs.stays import StayMade, stays_made
 from bentwork.jobs.survey_findings import survey_findings
 from bentwork.jobs.surveyed import Surveyed, surveyed
 from bentwork.jobs.work import Result

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from bentwork.jobs.endings import Ending, StraightBar
+from bentwork.jobs.endings import EndedBar, Ending
 from bentwork.parts.blocks import Stack, stack
 from bentwork.space import dot
 
@@ -49,7 +49,7 @@ class Row:
         return self.clear[0], self.clear[-1]
 
 
-def rows(bars: Sequence[StraightBar], blocks: Sequence[float] = ()) -> tuple[Row, ...]:
+def rows(bars: Sequence[EndedBar], blocks: Sequence[float] = ()) -> tuple[Row, ...]:
     """Return the rows of every straight that bars stand on; straights with the same gaps share one.
 
     Args:

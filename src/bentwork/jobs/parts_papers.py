@@ -9,6 +9,7 @@ from bentwork.jobs.jig import Row
 from bentwork.jobs.small_parts import Crossbars, SmallParts, small_parts
 from bentwork.jobs.small_parts_told import (
     arriving_words,
+    cut_words,
     end_words,
     filing_words,
     gang_words,
@@ -37,7 +38,7 @@ def parts_subject(result: Result, date: str) -> PartsSubject:
     found, job = small_parts(result), result.job
     ruler = job.ruler
     wraps = wraps_of(found)
-    texts = [crossbars_text(group, ruler) for group in found.crossbars]
+    texts = [crossbars_text(group, ruler) for group in found.ended]
     texts += [row_text(row, ruler) for row in found.rows_told]
     texts += [tab_text(pattern, ruler) for pattern in found.tabs]
     return PartsSubject(
@@ -56,7 +57,7 @@ def parts_subject(result: Result, date: str) -> PartsSubject:
 def wraps_of(found: SmallParts) -> tuple[Wrap, ...]:
     """Return the templates of all coped ends; one for ends that are cut, marked and turned alike."""
     made: list[Wrap] = []
-    for group in found.crossbars:
+    for group in found.ended:
         first = group.first
         both = len(group.coped) == 2
         for ending, top in zip(first.endings, first.tops, strict=True):
@@ -79,8 +80,8 @@ def crossbars_text(group: Crossbars, ruler: Ruler) -> PartText:
     arriving = arriving_words(group, ruler)
     if arriving:
         lines.append(f"{arriving[0].upper()}{arriving[1:]}.")
-    facts = f"make {len(group.bars)} · {section_words(first.bar.section, ruler)} · cut {ruler.tape(first.cut_length)}"
-    return PartText(group.name, f"{facts} {ruler.units}", tuple(line for line in lines if line))
+    facts = f"make {len(group.bars)} · {section_words(first.bar.section, ruler)} · {cut_words(group, ruler)}"
+    return PartText(group.name, facts, tuple(line for line in lines if line))
 
 
 def row_text(row: Row, ruler: Ruler) -> PartText:

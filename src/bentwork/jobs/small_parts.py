@@ -1,17 +1,18 @@
-"""From a result to the small parts of its frame: crossbars and their ends, the jig for them, tabs; kept by revision."""
+"""From a result to the small parts of its frame: ends of bars on others, the jig for them, tabs; kept by revision."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from bentwork.carry.touching import TOUCHES_WITHIN
 from bentwork.findings import Finding, by_weight
 from bentwork.jobs.carried import frame_of
 from bentwork.jobs.crossbar import lay
 from bentwork.jobs.end_faults import about_end
-from bentwork.jobs.endings import Ending, StraightBar, straight_bars
+from bentwork.jobs.endings import EndedBar, Ending, ended_bars
 from bentwork.jobs.jig import Row, rows
-from bentwork.jobs.job import Job
+from bentwork.jobs.job import Job, PieceSpec
 from bentwork.jobs.kept import Kept
 from bentwork.jobs.rail import rail_of
 from bentwork.jobs.tabs import Pattern, tab_patterns
@@ -22,7 +23,7 @@ __all__ = ["Crossbars", "SmallParts", "small_parts", "with_small_parts"]
 
 @dataclass(frozen=True, slots=True)
 class Crossbars:
-    """Straight bars that are cut alike.
+    """Bars that are cut alike.
 
     Args:
         bars: all of them, where they stand.
@@ -30,12 +31,12 @@ class Crossbars:
         stock: name of its stock.
     """
 
-    bars: tuple[StraightBar, ...]
+    bars: tuple[EndedBar, ...]
     piece: str
     stock: str
 
     @property
-    def first(self) -> StraightBar:
+    def first(self) -> EndedBar:
         """The one that is described."""
         return self.bars[0]
 
@@ -57,6 +58,7 @@ class SmallParts:
     Args:
         job: what was asked for.
         crossbars: straight bars that end on others, those cut alike together.
+        bent: bent ones likewise.
         rows: of bars along the straights they stand on, with the blocks between them.
         tabs: patterns of tabs.
         findings: everything there is to say about them, by weight.
@@ -64,6 +66,7 @@ class SmallParts:
 
     job: Job
     crossbars: tuple[Crossbars, ...]
+    bent: tuple[Crossbars, ...]
     rows: tuple[Row, ...]
     tabs: tuple[Pattern, ...]
     findings: tuple[Finding, ...]
@@ -75,9 +78,14 @@ class SmallParts:
         return tuple(row for row in self.rows if not (len(row.bars) == 1 and row.bars[0] in alone))
 
     @property
+    def ended(self) -> tuple[Crossbars, ...]:
+        """All bars that end on others, the straight ones first."""
+        return (*self.crossbars, *self.bent)
+
+    @property
     def any(self) -> bool:
         """Whether there are any."""
-        return bool(self.crossbars or self.tabs)
+        return bool(self.ended or self.tabs)
 
 
 _parts: Kept[SmallParts] = Kept(16)
@@ -101,19 +109,29 @@ def _made(result: Result) -> SmallParts:
     job = result.job
     bars, _ = frame_of(result)
     specs = {spec.name: spec for spec in job.pieces}
-    straight = straight_bars(bars, specs, job.load.directions.up)
-    groups: list[list[StraightBar]] = []
-    for one in straight:
+    bolted = {
+        (laid.asked.name, "AB"[k])
+        for laid in job.stays
+        for k, end in enumerate(laid.asked.ends)
+        if end.kind != "butted"
+    }
+    ended = ended_bars(bars, specs, job.load.directions.up, bolted)
+    groups: list[list[EndedBar]] = []
+    for one in ended:
         like = next((group for group in groups if group[0].bar.of == one.bar.of and group[0].like(one)), None)
         if like is None:
             groups.append([one])
         else:
             like.append(one)
-    crossbars = tuple(Crossbars(tuple(group), group[0].bar.of, specs[group[0].bar.of].stock) for group in groups)
-    jig = rows(straight, job.blocks)
+    alike = [Crossbars(tuple(group), group[0].bar.of, specs[group[0].bar.of].stock) for group in groups]
+    crossbars = tuple(group for group in alike if not group.first.bent)
+    bent = tuple(group for group in alike if group.first.bent)
+    jig = rows([one for one in ended if not one.bent], job.blocks)
     tabs, about_tabs = tab_patterns(job.tabs, bars, specs, job.load.rules.welding)
-    found = (*_beyond(job), *(told for one in crossbars for told in _about(one)), *_about_rows(jig), *about_tabs)
-    return SmallParts(job, crossbars, jig, tabs, by_weight(found))
+    about = (told for one in (*crossbars, *bent) for told in _about(one, specs[one.piece]))
+    nowhere = _end_nowhere(job, {one.bar.of for one in ended})
+    found = (*_beyond(job), *about, *nowhere, *_about_rows(jig), *about_tabs)
+    return SmallParts(job, crossbars, bent, jig, tabs, by_weight(found))
 
 
 def _beyond(job: Job) -> tuple[Finding, ...]:
@@ -131,6 +149,24 @@ def _beyond(job: Job) -> tuple[Finding, ...]:
     return tuple(found)
 
 
+def _end_nowhere(job: Job, ended: set[str]) -> tuple[Finding, ...]:
+    """Pieces whose ends are asked to sit on other bars, and meet none."""
+    laid = {asked.name for asked in job.crossbars}
+    return tuple(
+        Finding(
+            "watch",
+            "ends-meet-nothing",
+            f"No end of {spec.name} meets another bar.",
+            f'ends = "{spec.ends}" asks for ends that are cut to sit on one; within {{within}} of its surface counts.',
+            "Draw the end to the middle of the bar that it is to sit on, or take ends out.",
+            piece=spec.name,
+            lengths={"within": TOUCHES_WITHIN},
+        )
+        for spec in job.pieces
+        if spec.ends and spec.name not in ended and not laid & {spec.name, spec.name.rpartition(" ")[0]}
+    )
+
+
 def _meets_bend(name: str, piece: str, side: int, beyond: float, at: tuple[float, float, float]) -> Finding:
     return Finding(
         "stop",
@@ -144,10 +180,10 @@ def _meets_bend(name: str, piece: str, side: int, beyond: float, at: tuple[float
     )
 
 
-def _about(group: Crossbars) -> tuple[Finding, ...]:
+def _about(group: Crossbars, spec: PieceSpec) -> tuple[Finding, ...]:
     found: dict[tuple[str, str], tuple[Finding, list[str]]] = {}
     for ending in group.first.endings:
-        for one in about_end(group.first, ending, group.piece):
+        for one in about_end(group.first, ending, spec):
             found.setdefault((one.code, one.why), (one, []))[1].append(ending.end)
     return tuple(
         replace(one, says=f"{f'End {ends[0]}' if len(ends) == 1 else 'Each end'} of {group.name} {one.says}")

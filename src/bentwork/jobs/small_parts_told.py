@@ -16,6 +16,7 @@ from bentwork.units import Ruler, angle
 __all__ = [
     "CUT_OF_TUBE",
     "arriving_words",
+    "cut_words",
     "end_words",
     "filing_words",
     "gang_words",
@@ -99,13 +100,24 @@ def arriving_words(group: Crossbars, ruler: Ruler) -> str:
     return f"the line 0 of end A arrives at {round_words(cope, cope.place_at(first.line_turn), ruler)} of end B"
 
 
+def cut_words(group: Crossbars, ruler: Ruler) -> str:
+    """Return to what length bars are sawn: ``cut 400 mm``; bent ones are as long as their plan says."""
+    first = group.first
+    return "cut its ends after bending" if first.bent else f"cut {ruler.tape(first.cut_length)} {ruler.units}"
+
+
 def spare_words(group: Crossbars, ruler: Ruler) -> str:
     """Return how far the drawing is from what fits; empty where it fits within a tenth of a millimetre."""
-    off = group.first.bar.length - group.first.cut_length
-    if abs(off) < 0.1:
+    first = group.first
+    if first.bent:
+        off = [(one.end, one.spare) for one in first.endings if abs(one.spare) >= 0.1]
+        told = [f"of end {end} {ruler.length(abs(by))} {'before' if by > 0.0 else 'beyond'}" for end, by in off]
+        return f"the longest point {', '.join(told)} the end as it is drawn" if told else ""
+    by = first.bar.length - first.cut_length
+    if abs(by) < 0.1:
         return ""
-    more = "longer" if off > 0.0 else "shorter"
-    return f"drawn {ruler.length(abs(off))} {more} than it fits: the length given here is the one that fits"
+    more = "longer" if by > 0.0 else "shorter"
+    return f"drawn {ruler.length(abs(by))} {more} than it fits: the length given here is the one that fits"
 
 
 def stack_words(stack: Stack, ruler: Ruler) -> str:

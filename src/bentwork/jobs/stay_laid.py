@@ -15,6 +15,7 @@ from bentwork.jobs.rail import limb_of, standing
 from bentwork.jobs.stay_asked import StayAsked, StayLaid
 from bentwork.parts.keep_out import KeepOut
 from bentwork.parts.meeting import Limb, meeting
+from bentwork.parts.stay import flat_end
 from bentwork.parts.stay_path import Obstacles, Way, find_way
 from bentwork.parts.survey import Survey
 from bentwork.piece.corners import Corners
@@ -61,6 +62,8 @@ def lay_stay(
     if distance(start, end) < 1.0:
         raise ValueError("its two ends are one point")
     least = _STRAIGHT * section.depth() + max(one.beyond for one in asked.ends)
+    flats = [flat_end(section, one) for one in asked.ends]
+    least = max(least, *(0.0 if flat is None else flat.whole for flat in flats))
     way = _way((start, end), asked.radius, (thick, least), asked.clearance, tuple(outs), bars)
     back = 0.0
     if from_ is not None and asked.ends[0].kind == "butted":

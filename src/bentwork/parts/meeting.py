@@ -116,6 +116,10 @@ class Meeting:
         """Return where its longest point stands, along its bar, mm."""
         return self.cope.longest if ends == "coped" else self.plain.longest
 
+    def shortest(self, ends: Ends) -> float:
+        """Return where the bottom of its hollow or its short point stands, along its bar, mm."""
+        return self.cope.throat if ends == "coped" else 2.0 * self.plain.middle - self.plain.longest
+
 
 _SQUARE = 1e-7  # cosine
 _ON = 1e-6  # mm

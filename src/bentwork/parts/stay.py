@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Literal
@@ -14,7 +15,18 @@ from bentwork.fastening.holding import edge_distances
 from bentwork.space import Vec, cross, distance, dot, norm, scale, sub, unit
 from bentwork.stock.section import Section, Tube
 
-__all__ = ["EndAsked", "EndKind", "FlatEnd", "Moved", "flat_end", "flat_turn", "moved", "slot_length", "tongue_angle"]
+__all__ = [
+    "EndAsked",
+    "EndKind",
+    "FlatEnd",
+    "Moved",
+    "flat_end",
+    "flat_rooms",
+    "flat_turn",
+    "moved",
+    "slot_length",
+    "tongue_angle",
+]
 
 Floats = NDArray[np.float64]
 
@@ -69,6 +81,11 @@ class FlatEnd:
     side: float
     least_side: float
 
+    @property
+    def whole(self) -> float:
+        """From the end of the tube to where it is round again, mm."""
+        return self.length + self.runs_out
+
 
 @dataclass(frozen=True, slots=True)
 class Moved:
@@ -105,6 +122,19 @@ def flat_end(section: Section, asked: EndAsked) -> FlatEnd | None:
         width / 2.0,
         edge_distances(asked.hole)[0],
     )
+
+
+def flat_rooms(flats: Sequence[FlatEnd | None], straights: Sequence[float]) -> tuple[float, float]:
+    """Return how long the straight is that each end of a bar has to itself, mm: what the other end leaves of one alone.
+
+    Args:
+        flats: of both ends; None for an end that is not flattened.
+        straights: of its bend table, mm.
+    """
+    if len(straights) > 1:
+        return straights[0], straights[-1]
+    one, other = (0.0 if flat is None else flat.whole for flat in flats)
+    return straights[0] - other, straights[0] - one
 
 
 def tongue_angle(line: Vec, axis: Vec) -> float:

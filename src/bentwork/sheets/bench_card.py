@@ -150,7 +150,7 @@ def _end_view(subject: Subject, step: Step, before: Step | None, bender: Bender)
         _, y, z = line_faces(directions[one.bend], one.held, bender)
         return round(math.degrees(math.atan2(-y, z)), 6) % 360.0  # to the right is towards the lever: -y
 
-    rolled = before is not None and before.held == step.held
+    rolled = before is not None and before.held == step.held and abs(step.turn) >= _NO_TURN
     section = subject.stock.section
     return EndView(
         section.kind,
@@ -168,7 +168,7 @@ def _turn(view: EndView, *, first: bool, swap: bool, end: str) -> str:
         return f"Swap the ends: end {end} goes into the bender"
     if first:
         return "Put the bar in"
-    if abs(view.roll) < _NO_TURN:
+    if view.roll == 0.0:
         return "Do not turn the bar"
     if abs(view.roll) > 179.95:
         return "Turn the bar over"

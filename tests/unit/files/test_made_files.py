@@ -105,3 +105,10 @@ def test_a_folder_that_cannot_be_made(tmp_path: Path) -> None:
     (tmp_path / "models").write_text("a file", encoding="utf-8")
     with pytest.raises(FileError, match="folder"):
         write(tmp_path / "models", ONE)
+
+
+def test_a_folder_that_cannot_be_made_is_told_with_the_reason(tmp_path: Path) -> None:
+    (tmp_path / "models").write_text("mine")
+    with pytest.raises(FileError, match=r"models cannot be made: there is a file of that name. Give another folder"):
+        write(tmp_path / "models", ONE, force=True)
+    assert (tmp_path / "models").read_text() == "mine"
