@@ -38,13 +38,19 @@ interface ToSet {
   sizes: () => void;
 }
 
+const FEW = 6; // to be read at two metres without scrolling
+
 export function SetScreen({ now, measure, sizes }: ToSet) {
-  const sets = now.outlook?.sets ?? [];
+  const all = now.outlook?.sets ?? [];
+  const goes = Math.ceil(all.length / FEW);
+  const [turned, setTurned] = useState(0);
+  const go = turned % goes;
+  const sets = all.slice(go * FEW, (go + 1) * FEW);
   const bends = [...new Set(sets.map((set) => set.bend))];
   const cards = bends.map((bend) => now.cards.find((card) => card.bend === bend));
   return (
     <section class="bench-question bench-set" aria-label="Set by hand">
-      <h2>Set by hand first</h2>
+      <h2>{goes > 1 ? `Set by hand first: ${go + 1} of ${goes}` : 'Set by hand first'}</h2>
       <div class="bench-set-told">
         <ul class={`bench-sets${sets.length > 3 ? ' many' : ''}`}>
           {sets.map((set) => (
@@ -71,6 +77,11 @@ export function SetScreen({ now, measure, sizes }: ToSet) {
           )}
         </div>
         <div class="bench-set-keys">
+          {goes > 1 && (
+            <button type="button" class="bench-key plain" onClick={() => setTurned(go + 1)}>
+              {go + 1 < goes ? `${Math.min(FEW, all.length - (go + 1) * FEW)} more` : 'The first'}
+            </button>
+          )}
           {now.measures.some((one) => one.tells) && (
             <button type="button" class="bench-key plain" onClick={sizes}>
               Measure more first
