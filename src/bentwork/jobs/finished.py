@@ -20,7 +20,7 @@ from bentwork.space import Vec, along, distance, scale
 __all__ = ["Finished", "TabStanding", "finished", "tabs_standing"]
 
 _SAME = 1e-5  # mm: copies cut so nearly alike are one
-_CLEAR = 0.1  # mm: so much more than the bar is cut
+_CLEAR = 0.1  # mm: so much more than the bar is cut; where a cut only touches the longest point the kernel leaves a rag
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ def _ends(bar: EndedBar, shift: Vec) -> tuple[tuple[Bore | Sawn, ...], tuple[flo
             plain.append(f"end {one.end} is square: cut to sit on {one.onto} it would reach into the bend before it")
             continue
         cut = sawn_end(_end_words(one), one.meeting, one.ends)
-        longer[one.end] = max(0.0, -one.spare)
+        longer[one.end] = max(0.0, -one.spare if cut is None else _CLEAR - one.spare)
         if cut is not None:
             cut = replace(cut, within=_room(one, longer[one.end])) if bar.bent else cut
             cuts.append(moved(cut, scale(shift, -1.0)))

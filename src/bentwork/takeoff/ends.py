@@ -205,7 +205,7 @@ def _end(
         if rest.high < reach - slack:
             continue
         found = _as_plane(rest.face, origin, outward, (rest.low, rest.high), reach, size)
-        found = found or _as_cope(rest.face, outward, reach)
+        found = found or _as_cope(rest.face, origin, outward, reach, outline)
         if found is not None and (best is None or rest.high > best[0]):
             best = (rest.high, *found)
     if best is not None:
@@ -238,13 +238,52 @@ def _as_plane(
     return End("mitred", angle, max(0.0, reach - middle)), middle
 
 
-def _as_cope(face: Face, outward: tuple[float, float, float], reach: float) -> tuple[End, float] | None:
+def _as_cope(
+    face: Face,
+    origin: tuple[float, float, float],
+    outward: tuple[float, float, float],
+    reach: float,
+    outline: Outline,
+) -> tuple[End, float] | None:
     if face.kind != "cylinder" or face.outward:
         return None
     lean = abs(dot(face.axis, outward))
     if lean > 0.95 or face.u[1] - face.u[0] > 1.1 * math.pi:
         return None
+    if outline.is_round:
+        exact = _cope_reach(face, origin, outward, outline.inward)
+        # Samples may miss the farthest point, and what goes further than the cope is something else.
+        reach = exact if 0.0 <= exact - reach < SAMPLING * outline.inward else reach
     return End("coped", math.degrees(math.acos(min(1.0, lean))), 0.0, 2.0 * face.radius), reach
+
+
+def _cope_reach(
+    face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], radius: float
+) -> float:
+    """Return how far a round bar reaches that ends on a cylinder; nan where that does not meet all of it."""
+    ahead, axis = np.array(outward), np.array(face.axis)
+    wide = np.cross(ahead, axis)
+    wide /= np.linalg.norm(wide)
+    ways = np.array([wide, np.cross(ahead, wide)])
+    start = np.array(origin) - np.array(face.origin)
+    across = ahead - (ahead @ axis) * axis
+    square = float(across @ across)
+
+    def met(turns: Floats) -> Floats:
+        """Return where lines along the bar come to the cylinder, by the quadratic equation; at angles about the bar."""
+        off = start + radius * np.stack([np.cos(turns), np.sin(turns)], axis=1) @ ways
+        off -= (off @ axis)[:, None] * axis
+        half = off @ across
+        inside = half**2 - square * ((off**2).sum(axis=1) - face.radius**2)
+        found: Floats = -(half + np.sqrt(np.where(inside >= 0.0, inside, np.nan))) / square
+        return found
+
+    middle, step = 0.0, math.pi
+    while step > 1e-6:
+        turns = middle + np.linspace(-step, step, 65)
+        seen = met(turns)
+        middle, step = float(turns[seen.argmax()]), step / 16.0
+    return float(seen.max())
 
 
 def _dome(face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], size: float) -> float:
