@@ -1,6 +1,7 @@
 import {
   BoxGeometry,
   DirectionalLight,
+  Group,
   HemisphereLight,
   Mesh,
   MeshStandardMaterial,
@@ -34,4 +35,19 @@ test('a moving picture is drawn plain and coarse, and everything is as before af
     expect([bar, alone, flat].map((mesh) => [mesh.material, mesh.geometry])).toEqual(before);
   }
   expect(worn[0]).toBe(worn[1]);
+});
+
+test('what stands still is drawn as one, and is what it was afterwards', () => {
+  const bars = [0, 1].map(() => new Mesh(new BoxGeometry(), new MeshStandardMaterial()));
+  const shared = bars[0]?.material;
+  for (const bar of bars) Object.assign(bar, { material: shared });
+  const group = new Group().add(...bars);
+  group.userData.still = true;
+  const scene = new Scene().add(group);
+  new Plain(new DirectionalLight(), new HemisphereLight()).worn(scene, () => {
+    expect(group.children.length).toBe(1);
+    expect((group.children[0] as Mesh).material).toBeInstanceOf(ShaderMaterial);
+  });
+  expect(group.children).toEqual(bars);
+  expect(bars.map((bar) => bar.material)).toEqual([shared, shared]);
 });

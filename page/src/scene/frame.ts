@@ -30,6 +30,7 @@ export class Frame {
 
   constructor() {
     this.group.add(this.marked);
+    this.group.userData.still = true;
   }
 
   /** Show the bodies of a job; false when newer ones came meanwhile. */

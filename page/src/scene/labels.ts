@@ -1,6 +1,7 @@
 // Words laid over the picture: small tags that do not lie on one another.
 import type { Vector3 } from 'three';
 import type { View } from './view';
+import { type Spot, Written } from './written';
 
 export interface Tag {
   at: Vector3;
@@ -36,6 +37,9 @@ export class Labels {
   private readonly layer = document.createElement('div');
   private tags: readonly Tag[] = [];
   private spans: HTMLSpanElement[] = [];
+  private readonly written = new Written();
+  /** Whether the tags are drawn in the picture, with so many points for one of the page; null where they need not be. */
+  private drawn: { ratio: number; is: boolean } | null = null;
 
   constructor(
     private readonly place: HTMLElement,
@@ -50,6 +54,11 @@ export class Labels {
   /** A face that came late has other widths. */
   private readonly again = (): void => this.view.draw();
 
+  /** The tags while they are drawn in the picture. */
+  get mesh() {
+    return this.written.mesh;
+  }
+
   show(tags: readonly Tag[]): void {
     const before = this.tags;
     this.tags = [...tags].sort((a, b) => b.weight - a.weight);
@@ -61,32 +70,45 @@ export class Labels {
       return span;
     });
     this.layer.replaceChildren(...this.spans);
+    // Words that change while something moves cost less on the page than written anew into every picture.
+    if (this.drawn) this.drawn.is = false;
     this.view.draw();
   }
 
-  /** Put every tag where its point is seen; one that finds no room is left out. */
-  lay(): void {
-    if (!this.spans.length) return;
-    const taken = this.covered();
+  /**
+   * Put every tag where its point is seen; one that finds no room is left out.
+   *
+   * @param ratio points of the picture for one of the page, to draw the tags into it; null to lay them over it.
+   */
+  lay(ratio: number | null): void {
     const { clientWidth, clientHeight } = this.layer;
-    // Everything is measured before anything is moved: the browser then lays the page out once.
-    const sizes = this.spans.map((span) => [span.offsetWidth, span.offsetHeight] as const);
-    this.spans.forEach((span, index) => {
+    const spots = this.spots(clientWidth, clientHeight);
+    if (ratio === null) this.drawn = null;
+    else if (this.drawn?.ratio !== ratio) this.drawn = { ratio, is: this.written.write(this.spans, ratio) };
+    const is = this.drawn?.is ?? false;
+    this.mesh.visible = is;
+    this.layer.style.opacity = is ? '0' : '1';
+    if (is) this.written.lay(spots, clientWidth, clientHeight);
+    else for (const [k, span] of this.spans.entries()) put(span, spots[k] ?? null);
+  }
+
+  /** Where each of the tags goes, px; null for one that is left out. */
+  private spots(width: number, height: number): (Spot | null)[] {
+    const taken = this.spans.length ? this.covered() : [];
+    return this.spans.map((span, index) => {
       const tag = this.tags[index];
-      const seen = tag && this.view.onStage(tag.at, clientWidth, clientHeight);
-      const [width, height] = sizes[index] ?? [0, 0];
-      const lift = tag?.look.startsWith('near') ? LIFT : 0;
-      const free =
-        seen &&
-        WAYS.map(([x, y]) => {
-          const wanted = seen.x + x * height;
-          const across = tag.weight >= ASKED ? within(wanted, width, clientWidth) : wanted;
-          return boxAt(across, seen.y - lift + y * height, width, height);
-        }).find((box) => inside(box, clientWidth, clientHeight) && !taken.some((other) => meet(box, other)));
-      span.style.visibility = free ? 'visible' : 'hidden';
-      if (!free) return;
+      const seen = tag && this.view.onStage(tag.at, width, height);
+      if (!seen) return null;
+      const [own, high] = [span.offsetWidth, span.offsetHeight];
+      const lift = tag.look.startsWith('near') ? LIFT : 0;
+      const free = WAYS.map(([x, y]) => {
+        const wanted = seen.x + x * high;
+        const across = tag.weight >= ASKED ? within(wanted, own, width) : wanted;
+        return boxAt(across, seen.y - lift + y * high, own, high);
+      }).find((box) => inside(box, width, height) && !taken.some((other) => meet(box, other)));
+      if (!free) return null;
       taken.push(free);
-      span.style.transform = `translate(${Math.round(free.left)}px, ${Math.round(free.top)}px)`;
+      return { left: Math.round(free.left), top: Math.round(free.top) };
     });
   }
 
@@ -102,11 +124,17 @@ export class Labels {
   dispose(): void {
     document.fonts.removeEventListener('loadingdone', this.again);
     this.layer.remove();
+    this.written.dispose();
   }
 }
 
 function alike(one: Tag, other: Tag | undefined): boolean {
   return one.text === other?.text && one.look === other.look;
+}
+
+function put(span: HTMLElement, spot: Spot | null): void {
+  span.style.visibility = spot ? 'visible' : 'hidden';
+  if (spot) span.style.transform = `translate(${spot.left}px, ${spot.top}px)`;
 }
 
 function boxAt(x: number, y: number, width: number, height: number): Box {

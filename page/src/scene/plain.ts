@@ -6,10 +6,12 @@ import {
   type HemisphereLight,
   Mesh,
   MeshStandardMaterial,
+  type Object3D,
   type Scene,
   ShaderMaterial,
   Vector3,
 } from 'three';
+import { Whole } from './whole';
 
 // As three.js lights a standard material: matt after Lambert; gloss after Trowbridge and Reitz (GGX), shadowed after
 // Smith, with Schlick's share of what is thrown back.
@@ -48,6 +50,7 @@ void main() { gl_FragColor = vec4(seen, opacity); }`;
 
 export class Plain {
   private readonly made = new WeakMap<MeshStandardMaterial, ShaderMaterial>();
+  private readonly wholes = new WeakMap<Object3D, Whole>();
   private readonly lights = {
     sun: { value: new Vector3() },
     sunColour: { value: new Color() },
@@ -61,7 +64,10 @@ export class Plain {
     private readonly sky: HemisphereLight,
   ) {}
 
-  /** Draw while all that is seen has plain light and coarse shape; those with flat faces have corners of no use. */
+  /**
+   * Draw while all that is seen has plain light and coarse shape; those with flat faces have corners of no use. What
+   * is in a group that says of itself that it stands still is drawn as one.
+   */
   worn(scene: Scene, draw: () => void): void {
     this.lights.sun.value.copy(this.sun.position).normalize();
     this.lights.sunColour.value.copy(this.sun.color).multiplyScalar(this.sun.intensity);
@@ -69,7 +75,12 @@ export class Plain {
     this.lights.skyColour.value.copy(this.sky.color).multiplyScalar(this.sky.intensity);
     this.lights.groundColour.value.copy(this.sky.groundColor).multiplyScalar(this.sky.intensity);
     const changed: [Mesh, MeshStandardMaterial, BufferGeometry][] = [];
+    const groups: [Object3D, Object3D[]][] = [];
     scene.traverseVisible((one) => {
+      if (one.userData.still) {
+        groups.push([one, one.children]);
+        one.children = this.whole(one).of(one);
+      }
       if (!(one instanceof Mesh && one.material instanceof MeshStandardMaterial) || one.material.flatShading) return;
       changed.push([one, one.material, one.geometry]);
       one.material = this.of(one.material);
@@ -77,6 +88,13 @@ export class Plain {
     });
     draw();
     for (const [mesh, material, shape] of changed) Object.assign(mesh, { material, geometry: shape });
+    for (const [group, children] of groups) group.children = children;
+  }
+
+  private whole(group: Object3D): Whole {
+    const known = this.wholes.get(group) ?? new Whole();
+    this.wholes.set(group, known);
+    return known;
   }
 
   private of(fine: MeshStandardMaterial): ShaderMaterial {

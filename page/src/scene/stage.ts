@@ -34,8 +34,9 @@ export class Stage {
   constructor(place: HTMLElement) {
     this.view = new View(place);
     this.labels = new Labels(place, this.view);
-    this.view.drawn = () => this.labels.lay();
-    this.view.scene.add(this.frame.group, this.bender.group, this.load.group, this.mark.ball, this.outs.lines);
+    this.view.words = (ratio) => this.labels.lay(ratio);
+    const { group } = this.frame;
+    this.view.scene.add(group, this.bender.group, this.load.group, this.mark.ball, this.outs.lines, this.labels.mesh);
     this.bender.group.visible = false;
     this.load.group.visible = false;
     this.listen(this.view.canvas);

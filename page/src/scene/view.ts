@@ -34,8 +34,8 @@ const quiet = matchMedia('(prefers-reduced-motion: reduce)');
 export class View {
   readonly scene = new Scene();
   readonly canvas: HTMLCanvasElement;
-  /** Called after every picture, to lay words over it. */
-  drawn: () => void = () => undefined;
+  /** Called before every picture, to lay words over it; or in it, with so many points for one of the page. */
+  words: (ratio: number | null) => void = () => undefined;
   private readonly renderer = opaque(true);
   private readonly camera = new PerspectiveCamera(FIELD, 1, 1, 1e5);
   private readonly controls: OrbitControls;
@@ -174,15 +174,17 @@ export class View {
   private picture(how: (typeof LEVELS)[number]): void {
     const began = performance.now();
     this.sun.position.copy(this.camera.position).addScaledVector(this.camera.up, 300);
-    if (how === 'fine') {
+    this.camera.updateMatrixWorld();
+    const ratio = how === 'fine' ? null : how === 'coarse' ? 1 : finest();
+    this.words(ratio);
+    if (ratio === null) {
       this.renderer.render(this.scene, this.camera);
       this.quick?.hide();
     } else {
       this.quick ??= new Quick(this.canvas, new Plain(this.sun, this.sky));
-      this.quick.draw(this.scene, this.camera, this.back, how === 'coarse' ? 1 : finest());
+      this.quick.draw(this.scene, this.camera, this.back, ratio);
     }
     this.how = how;
-    this.drawn();
     // What a picture costs, for who measures it: milliseconds of script, calls, triangles; and how fine it was.
     const { calls, triangles } = ((how !== 'fine' && this.quick?.renderer) || this.renderer).info.render;
     this.canvas.dataset.cost = `${(performance.now() - began).toFixed(2)} ${calls} ${triangles} ${how}`;

@@ -25,7 +25,7 @@ __all__ = ["MOVING_ERROR", "SIGHT_ERROR", "SceneBody", "SeenRun", "TabBody", "bo
 SIGHT_ERROR = 0.3
 """How far a triangle that is looked at may lie from the true surface, mm."""
 
-MOVING_ERROR = 0.8
+MOVING_ERROR = 1.2
 """The same of what is seen while it moves, where the machine cannot keep up."""
 
 _LINE_ERROR = 0.2  # of the polyline along the middle, mm

@@ -55,10 +55,10 @@ class Skin:
         return np.array(points)
 
     def chords(self, chord_error: float) -> int:
-        """Return how many chords keep a corner within this error, mm; no fewer than three on a round one."""
+        """Return how many chords keep a corner within this error, mm; no fewer than two on a round one."""
         if self.radius == 0.0:
             return 1
-        return max(3, chords_for(self.radius, math.pi / 2.0, chord_error))
+        return max(2, chords_for(self.radius, math.pi / 2.0, chord_error))
 
 
 def skins(section: Section) -> tuple[Skin, ...]:
