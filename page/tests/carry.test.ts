@@ -1,4 +1,4 @@
-import { Color, Vector3 } from 'three';
+import { Color, Line3, Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
 import type { Job } from '../src/api';
 import { boltChanges } from '../src/panels/carry-bolt';
@@ -7,7 +7,7 @@ import { madeChanges } from '../src/panels/carry-said';
 import { newStrap } from '../src/panels/carry-straps';
 import { bendsWords } from '../src/panels/carry-tries';
 import { windowOf } from '../src/panels/carry-tries-picture';
-import { tubeOf } from '../src/scene/tube';
+import { barOf, enough } from '../src/scene/tube';
 import type { TryOut } from '../src/state/carry';
 import { job } from '../src/state/job';
 import { names, withoutPiece } from '../src/state/without-piece';
@@ -68,11 +68,34 @@ describe('a bar in colours', () => {
   const colours = places.map(() => new Color(1, 0, 0));
 
   it('has the volume of its outline, closed at both ends', () => {
-    const shape = tubeOf(places, wide, [15, 2], false, colours);
+    const shape = barOf({ places, wide, colours }, [15, 2], false);
     expect(volume(shape.getAttribute('position').array, shape.getIndex()?.array ?? [])).toBeCloseTo(30 * 4 * 100);
-    const round = tubeOf(places, wide, [6, 6], true, colours);
+    const round = barOf({ places, wide, colours }, [6, 6], true);
     const dozen = 0.5 * 12 * 36 * Math.sin(Math.PI / 6); // area of a polygon with twelve corners
     expect(volume(round.getAttribute('position').array, round.getIndex()?.array ?? [])).toBeCloseTo(dozen * 100, 1);
+    const coarse = round.userData.coarse as typeof round;
+    const eight = 0.5 * 8 * 36 * Math.sin(Math.PI / 4);
+    expect(volume(coarse.getAttribute('position').array, coarse.getIndex()?.array ?? [])).toBeCloseTo(eight * 100, 1);
+    expect(coarse.getAttribute('position').count).toBe(2 * 8);
+  });
+
+  it('keeps its ends, its curves and where its colour changes while it moves', () => {
+    const [cold, hot] = [new Color(0, 0, 1), new Color(1, 0, 0)];
+    const line = Array.from({ length: 11 }, (_, k) => new Vector3(10 * k, 0, 0));
+    const hues = line.map((_, k) => (k < 7 ? cold : hot));
+    expect(enough(line, hues)).toEqual([0, 6, 7, 10]);
+    const arc = Array.from({ length: 41 }, (_, k) =>
+      new Vector3(Math.cos(k / 20), Math.sin(k / 20), 0).multiplyScalar(60),
+    );
+    const kept = enough(arc, Array(41).fill(cold));
+    expect(kept.length).toBeLessThan(10);
+    for (const [k, at] of arc.entries()) {
+      const next = kept.findIndex((one) => one >= k);
+      const [from, to] = [kept[Math.max(0, next - 1)] ?? 0, kept[next] ?? 0];
+      const off = new Line3(arc[from], arc[to]).closestPointToPoint(at, true, new Vector3()).distanceTo(at);
+      expect(off).toBeLessThan(1.2);
+    }
+    expect(enough(line.slice(0, 1), hues)).toEqual([0]);
   });
 });
 

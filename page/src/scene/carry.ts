@@ -26,7 +26,7 @@ import type { BarSeen, CarryOut, Heat, Marked } from '../state/carry';
 import { tabShape } from './carry-tab';
 import type { Tag } from './labels';
 import { type Colours, token } from './look';
-import { tubeOf } from './tube';
+import { barOf } from './tube';
 
 const HEATS: readonly Heat[] = ['straw', 'brown', 'purple', 'blue', 'hit'];
 
@@ -45,6 +45,7 @@ export class CarryScene {
 
   constructor() {
     this.group.add(this.bars, this.around, this.mark);
+    this.bars.userData.still = true;
     this.mark.visible = false;
   }
 
@@ -143,13 +144,12 @@ export class CarryScene {
     const heats = new Map(HEATS.map((heat) => [heat, new Color(heat === 'hit' ? colours.stop : token(heat))]));
     const plain = new Color(colours.bar);
     for (const bar of told.bars) {
-      const shape = tubeOf(
-        bar.places_mm.map((_, k) => this.place(bar, k)),
-        bar.wide.map(vector),
-        [bar.half_mm[0] ?? 1, bar.half_mm[1] ?? 1],
-        bar.is_round,
-        bar.heats.map((heat) => (told.gives.length ? (heats.get(heat) ?? plain) : plain)),
-      );
+      const along = {
+        places: bar.places_mm.map((_, k) => this.place(bar, k)),
+        wide: bar.wide.map(vector),
+        colours: bar.heats.map((heat) => (told.gives.length ? (heats.get(heat) ?? plain) : plain)),
+      };
+      const shape = barOf(along, [bar.half_mm[0] ?? 1, bar.half_mm[1] ?? 1], bar.is_round);
       const mesh = new Mesh(shape, bar.is_round ? this.round : this.flat);
       mesh.userData.bar = bar;
       this.bars.add(mesh);

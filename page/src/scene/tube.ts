@@ -1,17 +1,52 @@
 // A bar along places in space, in colours that go over into one another: round, or with the outline of a rectangle.
-import { BufferGeometry, type Color, Float32BufferAttribute, Vector3 } from 'three';
+import { BufferGeometry, type Color, Float32BufferAttribute, Line3, Vector3 } from 'three';
 
 const SIDES = 12;
+const FEW_SIDES = 8;
+const MOVING_ERROR = 1.2; // mm: a place this near to the line between others is left out while the bar moves
 
-/** Triangles round a bar; `wide` is the way its width lies at every place, `half` its half sizes. */
-export function tubeOf(
-  places: readonly Vector3[],
-  wide: readonly Vector3[],
+interface Places {
+  places: readonly Vector3[];
+  /** The way its width lies at every place. */
+  wide: readonly Vector3[];
+  colours: readonly Color[];
+}
+
+/** Triangles round a bar, and with them those that are enough while it moves; `half` is its half sizes. */
+export function barOf(along: Places, half: readonly [number, number], isRound: boolean): BufferGeometry {
+  const made = tubeOf(along, half, isRound ? circle(SIDES) : RECTANGLE);
+  const few = enough(along.places, along.colours);
+  const kept = <One>(all: readonly One[]) => few.flatMap((k) => all[k] ?? []);
+  const coarse = { places: kept(along.places), wide: kept(along.wide), colours: kept(along.colours) };
+  made.userData.coarse = tubeOf(coarse, half, isRound ? circle(FEW_SIDES) : RECTANGLE);
+  return made;
+}
+
+/** Which places are enough while a bar moves: its ends, where its colour changes, and what is off the line between. */
+export function enough(places: readonly Vector3[], colours: readonly Color[]): number[] {
+  const kept = [0];
+  for (let last = 0, next = 1; next < places.length - 1; next += 1) {
+    const changes = [next - 1, next + 1].some((k) => colours[next]?.getHex() !== colours[k]?.getHex());
+    if (
+      !changes &&
+      places.slice(last + 1, next + 1).every((one) => away(one, places[last], places[next + 1]) < MOVING_ERROR)
+    )
+      continue;
+    kept.push(next);
+    last = next;
+  }
+  return places.length > 1 ? [...kept, places.length - 1] : kept;
+}
+
+function away(place: Vector3, from: Vector3 = place, to: Vector3 = place): number {
+  return new Line3(from, to).closestPointToPoint(place, true, new Vector3()).distanceTo(place);
+}
+
+function tubeOf(
+  { places, wide, colours }: Places,
   half: readonly [number, number],
-  isRound: boolean,
-  colours: readonly Color[],
+  outline: readonly (readonly [number, number])[],
 ): BufferGeometry {
-  const outline = isRound ? circle() : RECTANGLE;
   const positions: number[] = [];
   const normals: number[] = [];
   const shades: number[] = [];
@@ -46,9 +81,9 @@ const RECTANGLE: readonly (readonly [number, number])[] = [
   [1, -1],
 ];
 
-function circle(): readonly (readonly [number, number])[] {
-  return Array.from({ length: SIDES }, (_, k) => {
-    const turn = (2 * Math.PI * k) / SIDES;
+function circle(sides: number): readonly (readonly [number, number])[] {
+  return Array.from({ length: sides }, (_, k) => {
+    const turn = (2 * Math.PI * k) / sides;
     return [Math.cos(turn), Math.sin(turn)] as const;
   });
 }
