@@ -396,7 +396,7 @@ def test_a_flat_longer_than_its_straight_is_told_and_left_round(tmp_path: Path, 
     text = STAYED.format(more="").replace('"drilled"', '"flattened"').replace("to = [400,", f"to = [{to},")
     said = of_job(tmp_path, text)
     assert [words for words in said if "drawn round" in words] == [
-        f"brace: in STEP end {end} is drawn round and without its hole: the stay is shorter than its flats and what it "
+        f"brace: in STEP end {end} is drawn round and without its hole: the bar is shorter than its flats and what it "
         "takes to be round again"
         for end in "AB"
     ]

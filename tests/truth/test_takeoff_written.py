@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import pytest
 from OCP.TopoDS import TopoDS_Shape
 
+from bentwork.takeoff.face_table import faces_of
 from bentwork.takeoff.kernel import bodies, open_model
 from bentwork.takeoff.kernel_faces import asked, shape_of
 from bentwork.takeoff.kernel_whole import Written, written
@@ -42,9 +43,10 @@ def numbers(face: Face) -> list[float]:
 
 def differences(found: Written, told: Shape) -> list[str]:
     wrong = []
-    if len(found.faces) != len(told.faces) or found.closed != told.closed:
+    faces = faces_of(found.faces)
+    if len(faces) != len(told.faces) or found.closed != told.closed:
         return ["other faces"]
-    for one, two in zip(found.faces, told.faces, strict=True):
+    for one, two in zip(faces, told.faces, strict=True):
         if (one.kind, one.outward, one.edges, one.part_of) != (two.kind, two.outward, two.edges, two.part_of):
             wrong.append(f"face {one.part_of}: {one} for {two}")
         if numbers(one) != pytest.approx(numbers(two), abs=1e-9):

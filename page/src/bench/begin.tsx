@@ -29,6 +29,7 @@ export function BeginScreen({ now, begin, more, takeBack }: Begin) {
                   {finding.says} {finding.do}
                 </li>
               ))}
+              {stops.length > 2 && <li>And {stops.length - 2} more: see the findings of the job.</li>}
             </ul>
           </>
         ) : (

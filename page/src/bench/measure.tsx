@@ -3,11 +3,10 @@ import { useState } from 'preact/hooks';
 import type { BenchOut, Card } from '../api';
 import { log } from './bar';
 import { type Field, isDistance, isWithin, type Key, meant, pressed, reading, type Span } from './keys';
-import { Pad, typed, useTyping } from './pad';
+import { Pad, takesKeys, typed } from './pad';
 
 const NAMES: Record<Field, string> = { angle: 'Angle', rotation: 'Rotation', off: 'Off the mark' };
 export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card; close: () => void }) {
-  const screen = useTyping();
   const [field, setField] = useState<Field>('angle');
   const [texts, setTexts] = useState<Record<Field, string>>({ angle: '', rotation: '', off: '' });
   const [asked, setAsked] = useState<Field | null>(null);
@@ -52,17 +51,17 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
   }
   return (
     <section
-      ref={screen}
+      ref={takesKeys}
       tabIndex={-1}
       class="bench-measure"
       aria-label={`Bend ${card.bend}: what did you get?`}
-      onKeyDown={(event) => typed(event, pad)}
+      onKeyDown={(event) => typed(event, { ...pad, keep: () => ready && check(), back: close })}
     >
       <p class="bench-measure-head">
         <b>Bend {card.bend}: what did you get?</b>
       </p>
       <output class="bench-reading" aria-live="polite" aria-label={NAMES[field]}>
-        <b>{text || '–'}</b>
+        <b class={text.length > 5 ? 'long' : ''}>{text || '–'}</b>
         <span class="bench-beside">
           <span>{unitOf(field, now)}</span>
           <span class="dim">{hintOf(field, card)}</span>
@@ -113,7 +112,7 @@ function Question({ card, field, text, right, other, again }: Asked) {
   const drawn = field === 'angle' ? card.angle_deg : card.rotation_deg;
   const perhaps = meant(text, spanOf(card, field));
   return (
-    <section class="bench-question" aria-label="Is that right?">
+    <section ref={takesKeys} tabIndex={-1} class="bench-question" aria-label="Is that right?">
       <h2>{perhaps.length ? `Did you mean ${perhaps[0]}° or ${text}°?` : `Is ${text}° right?`}</h2>
       <p>
         Bend {card.bend} is drawn with {field === 'angle' ? 'an angle' : 'a rotation'} of {plain(drawn ?? 0)}°.

@@ -1,5 +1,4 @@
 // Large keys: for a phone, pressed with gloves on, or the keys of a keyboard.
-import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Key } from './keys';
 
 const KEYS: Record<'mm' | 'in', readonly Key[]> = {
@@ -21,6 +20,12 @@ interface Pad {
   press: (key: Key) => void;
 }
 
+interface Typing extends Pad {
+  /** Enter and Escape, where no key of the screen is meant by them. */
+  keep: () => void;
+  back: () => void;
+}
+
 export function Pad({ units, isOfUse, press }: Pad) {
   return (
     <fieldset class="bench-pad" aria-label="Keys">
@@ -40,19 +45,20 @@ export function Pad({ units, isOfUse, press }: Pad) {
   );
 }
 
-/** For the screen that the keys belong to: what is typed arrives there from the beginning, and it is read out.
+/** The ref of the screen that keys belong to: what is typed arrives there from the beginning, and it is read out.
  *  Before it is painted: a digit typed while the old screen still shows would be lost, and the rest be a number. */
-export function useTyping() {
-  const screen = useRef<HTMLElement>(null);
-  useLayoutEffect(() => screen.current?.focus(), []);
-  return screen;
+export function takesKeys(screen: HTMLElement | null): void {
+  screen?.focus();
 }
 
 /** Take the key of a keyboard as one of the pad's. */
-export function typed(event: KeyboardEvent, { units, isOfUse, press }: Pad): void {
+export function typed(event: KeyboardEvent, { units, isOfUse, press, keep, back }: Typing): void {
+  const onKey = event.target instanceof HTMLButtonElement;
+  if (event.key === 'Escape') back();
+  else if (event.key === 'Enter' && !onKey && !event.repeat) keep();
   const key = (TYPED[event.key] ?? event.key) as Key;
   if (!KEYS[units].includes(key) || !isOfUse(key)) return;
-  if (event.target instanceof HTMLButtonElement && event.key === ' ') return;
+  if (onKey && event.key === ' ') return;
   press(key);
   event.preventDefault();
 }

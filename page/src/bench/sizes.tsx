@@ -5,7 +5,7 @@ import '../look/bench-sizes.css';
 import type { BenchOut, MeasureOut } from '../api';
 import { logSize } from './bar';
 import { isDistance, type Key, pressed } from './keys';
-import { Pad, typed, useTyping } from './pad';
+import { Pad, takesKeys, typed } from './pad';
 
 const FEW = 5;
 
@@ -54,7 +54,6 @@ export function SizesScreen({ now, close }: { now: BenchOut; close: () => void }
 }
 
 function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close: () => void }) {
-  const screen = useTyping();
   const [text, setText] = useState('');
   const isSigned = one.kind === 'gap' || one.kind === 'offset' || one.kind === 'height';
   const pad = {
@@ -63,13 +62,17 @@ function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close
     press: (key: Key) => setText((so) => pressed(so, key)),
   };
   const ready = isDistance(text);
+  const keep = () => {
+    logSize(one, text);
+    close();
+  };
   return (
     <section
-      ref={screen}
+      ref={takesKeys}
       tabIndex={-1}
       class="bench-measure"
       aria-label={one.says}
-      onKeyDown={(event) => typed(event, pad)}
+      onKeyDown={(event) => typed(event, { ...pad, keep: () => ready && keep(), back: close })}
     >
       <p class="bench-measure-head">
         <b>{`${one.says.slice(0, 1).toUpperCase()}${one.says.slice(1)}`}</b>
@@ -87,15 +90,7 @@ function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close
         <button type="button" class="bench-key plain" onClick={close}>
           Back
         </button>
-        <button
-          type="button"
-          class="bench-key go"
-          disabled={!ready}
-          onClick={() => {
-            logSize(one, text);
-            close();
-          }}
-        >
+        <button type="button" class="bench-key go" disabled={!ready} onClick={keep}>
           Keep
         </button>
       </div>

@@ -11,7 +11,7 @@ export function StepScreen({ now, measure }: { now: BenchOut; measure: (card: Ca
       <section class="bench-step" aria-label={`Step ${card.step} of ${now.bends}: bend ${card.bend}`}>
         <Hold card={card} />
         <p class="bench-line bench-mark-line">
-          <b class={`bench-big${card.mark.length > 8 ? ' long' : ''}`}>{card.mark}</b>
+          <b class={`bench-big${card.mark.length > 6 ? ' long' : ''}`}>{card.mark}</b>
           <span class="bench-beside">
             <span>
               {card.unit} {card.mark_from}

@@ -4,6 +4,8 @@ import type { Change, Fault } from '../api';
 import { tried } from '../state/edits';
 import { typedValue } from '../state/typed';
 
+const AXES = ['x', 'y', 'z'] as const;
+
 interface NewPointProps {
   like: readonly unknown[];
   put: (point: readonly unknown[]) => readonly Change[];
@@ -15,6 +17,7 @@ export function NewPoint({ like, put, done }: NewPointProps) {
   const [faults, setFaults] = useState<readonly Fault[]>([]);
   const first = useRef<HTMLInputElement>(null);
   useLayoutEffect(() => first.current?.select(), []); // before the paint: no key is lost
+  const isAt = (fault: Fault, k: number) => Boolean(fault.key?.endsWith(`][${k + 1}]`));
   const send = async (): Promise<void> => {
     const found = await tried(put(typed.map(typedValue)));
     if (found.length) setFaults(found);
@@ -24,13 +27,13 @@ export function NewPoint({ like, put, done }: NewPointProps) {
     <>
       <tr class="new-point">
         <th scope="row">new</th>
-        {['x', 'y', 'z'].map((axis, k) => (
+        {AXES.map((axis, k) => (
           <td key={axis}>
             <input
               ref={k === 0 ? first : null}
               class="number"
               aria-label={`New point, ${axis}`}
-              aria-invalid={faults.length > 0}
+              aria-invalid={faults.some((fault) => isAt(fault, k) || !AXES.some((_, n) => isAt(fault, n)))}
               value={typed[k]}
               autocomplete="off"
               onInput={(event) => setTyped(typed.map((text, n) => (n === k ? event.currentTarget.value : text)))}
@@ -47,7 +50,8 @@ export function NewPoint({ like, put, done }: NewPointProps) {
         <td colSpan={6}>
           {faults.map((fault) => (
             <span class="wrong" key={fault.says}>
-              {fault.do || `Wanted ${fault.wanted}.`}
+              {AXES.filter((_, k) => isAt(fault, k)).map((axis) => `${axis}: `)}
+              {fault.do || `wanted ${fault.wanted}.`}
             </span>
           ))}
           <span class="row">

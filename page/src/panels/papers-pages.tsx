@@ -1,4 +1,5 @@
-// Pages of a paper as pictures; those further down come when they are scrolled to.
+// Pages of a paper as pictures; those further down come when they are scrolled to. The browser's own printing prints
+// them, and nothing else, at their size (look/print.css).
 import { useMemo } from 'preact/hooks';
 import { type Paper, pageAddress, pdfAddress, type Size } from '../state/papers';
 
@@ -10,7 +11,10 @@ export function PaperPages({ name, paper, size, title }: { name: string; paper: 
   return (
     <ol class="pages">
       {pages.map((page, index) => (
-        <li key={`${kind}-${size}-${state}-${index}`}>
+        <li
+          key={`${kind}-${size}-${state}-${index}`}
+          class={page.width_mm > page.height_mm ? `${size} on-its-side` : size}
+        >
           <a href={`${pdfAddress(name, kind, size)}#page=${index + 1}`} target="_blank" rel="noreferrer">
             <img
               src={pageAddress(name, kind, index + 1, size, state)}

@@ -34,7 +34,8 @@ export function SavePapers({ name, kind, size, folder }: SaveProps) {
   const title = PAPERS.find((one) => one.kind === kind)?.title ?? kind;
   const inTheWay = saved?.in_the_way ?? [];
   return (
-    <section class="save" aria-label="Save beside the job">
+    <details class="save">
+      <summary>Save beside the job</summary>
       <p class="dim">
         Saved as PDF beside the job, in the folder {folder}. Papers of an older version are replaced; a file of your own
         is not.
@@ -64,7 +65,7 @@ export function SavePapers({ name, kind, size, folder }: SaveProps) {
           </p>
         </div>
       )}
-    </section>
+    </details>
   );
 }
 

@@ -1,6 +1,6 @@
 // The papers of the job: look at them, print them, save them beside the job; and files for other programs.
 import type { ComponentChildren } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useId, useState } from 'preact/hooks';
 import '../look/papers.css';
 import { job } from '../state/job';
 import {
@@ -19,6 +19,7 @@ import { PaperPages } from './papers-pages';
 import { SavePapers } from './papers-save';
 
 export function PapersPanel() {
+  const id = useId();
   const now = job.value;
   const [papers, setPapers] = useState<Papers | null>(null);
   const [trouble, setTrouble] = useState('');
@@ -46,27 +47,35 @@ export function PapersPanel() {
   return (
     <div class="papers">
       {papers.stops.length > 0 && <Stopped stops={papers.stops} />}
-      <fieldset class="sizes">
-        <legend>Paper</legend>
-        {(['a4', 'letter'] as const).map((one) => (
-          <label key={one}>
-            <input type="radio" name="paper-size" checked={one === size} onChange={() => setChosen(one)} />
-            {one === 'a4' ? 'A4' : 'US Letter'}
-          </label>
-        ))}
-      </fieldset>
-      <fieldset class="kinds">
-        <legend>Which paper</legend>
-        {PAPERS.map((one) => (
-          <label key={one.kind} class={one.kind === kind ? 'chosen' : ''}>
-            <input type="radio" name="paper-kind" checked={one.kind === kind} onChange={() => setKind(one.kind)} />
-            <span>
-              <b>{one.title}</b>
-              <span class="dim">{one.about}</span>
-            </span>
-          </label>
-        ))}
-      </fieldset>
+      <div class="paper-choice">
+        <div class="field">
+          <label for={`${id}-kind`}>Which paper</label>
+          <select
+            id={`${id}-kind`}
+            value={kind}
+            aria-describedby={`${id}-about`}
+            onChange={(event) => setKind(PAPERS.find((one) => one.kind === event.currentTarget.value)?.kind ?? kind)}
+          >
+            {PAPERS.map((one) => (
+              <option key={one.kind} value={one.kind}>
+                {one.title}
+              </option>
+            ))}
+          </select>
+        </div>
+        <fieldset class="sizes">
+          <legend>Paper</legend>
+          {(['a4', 'letter'] as const).map((one) => (
+            <label key={one}>
+              <input type="radio" name="paper-size" checked={one === size} onChange={() => setChosen(one)} />
+              {one === 'a4' ? 'A4' : 'US Letter'}
+            </label>
+          ))}
+        </fieldset>
+        <p class="dim" id={`${id}-about`}>
+          {PAPERS.find((one) => one.kind === kind)?.about}
+        </p>
+      </div>
       <OnePaper name={now.name} kind={kind} size={size} job={now} cautions={papers.cautions}>
         <SavePapers name={now.name} kind={kind} size={size} folder={papers.folder} />
         <ModelFiles name={now.name} job={now} />
@@ -121,15 +130,15 @@ function OnePaper({ name, kind, size, job: state, cautions, children }: OneProps
   return (
     <>
       <section class="one-paper" aria-label={title} aria-busy={!paper && !trouble}>
-        <h3>{title}</h3>
-        <p role="status">{trouble || (paper ? told(count) : `setting ${title.toLowerCase()} …`)}</p>
-        {count > 0 && (
-          <p class="row">
+        <h3 class="hidden">{title}</h3>
+        <p class="row">
+          {count > 0 && (
             <a class="button" href={pdfAddress(name, kind, size)} target="_blank" rel="noreferrer">
               Print<span class="hidden">{` ${title.toLowerCase()}, opens in a new tab`}</span>
             </a>
-          </p>
-        )}
+          )}
+          <span role="status">{trouble || (paper ? told(count) : `setting ${title.toLowerCase()} …`)}</span>
+        </p>
         {count > 0 && about?.full && (
           <ul class="cautions">
             {cautions.map((caution) => (

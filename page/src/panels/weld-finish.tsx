@@ -27,8 +27,11 @@ export function WeldFinishPanel() {
     <div class="weld-finish">
       <section aria-label="Welding">
         <h3>Welding</h3>
+        {told.welding.slice(0, 1).map((part) => (
+          <Work key={part.title} part={part} />
+        ))}
         {told.welds.length ? <Welds told={told} /> : <p>Nothing is welded in this frame.</p>}
-        {told.welding.map((part) => (
+        {told.welding.slice(1).map((part) => (
           <Work key={part.title} part={part} above={told.order_why} />
         ))}
       </section>
@@ -80,7 +83,10 @@ function Work({ part, above }: { part: state.Part; above?: string }) {
   const lines = part.lines.map((line) => <li key={line}>{line}</li>);
   return (
     <details class="fold">
-      <summary>{part.title}</summary>
+      <summary>
+        {part.title}
+        {part.cautions.length > 0 && <span class="dangers"> {cautioned(part.cautions.length)}</span>}
+      </summary>
       {part.intro && part.intro !== above && <p>{part.intro}</p>}
       {part.numbered ? <ol>{lines}</ol> : <ul class={counted ? 'counted' : ''}>{lines}</ul>}
       {part.cautions.map((caution) => (
@@ -90,6 +96,11 @@ function Work({ part, above }: { part: state.Part; above?: string }) {
       ))}
     </details>
   );
+}
+
+/** Folded up, a step still says that something in it can hurt. */
+function cautioned(count: number): string {
+  return count === 1 ? '1 caution' : `${count} cautions`;
 }
 
 function Setup() {

@@ -3,7 +3,7 @@ import { batch, computed, effect, signal, untracked } from '@preact/signals';
 import type { Change, Fault } from '../api';
 import { change, conflict, faults, job, type Outcome, reachable, type Seen, type Ways } from './job';
 import { type Place, placeOf, within } from './place';
-import { isShown } from './shown';
+import { isShown, onThePage } from './shown';
 import { isTable } from './tables';
 
 export interface Waiting {
@@ -90,7 +90,7 @@ export async function tried(changes: readonly Change[]): Promise<readonly Fault[
   if (await act(changes)) return [];
   const told = faults.value;
   faults.value = [];
-  return told;
+  return told.map((one) => onThePage(one));
 }
 
 let presses = 0;
@@ -173,11 +173,13 @@ function refuse(fresh: Entries, told: readonly Fault[]): void {
   faults.value = pressed ? told : [];
   if (pressed) return;
   const places = fresh.map(([place]) => place);
-  refusals.value = told.map((fault) => ({
-    fault,
-    from: fault.key && waiting.value.has(fault.key) ? [fault.key] : places,
-    under: Boolean(fault.key && isShown(fault.key)),
-  }));
+  refusals.value = told
+    .map((one) => onThePage(one, places))
+    .map((fault) => ({
+      fault,
+      from: fault.key && waiting.value.has(fault.key) ? [fault.key] : places,
+      under: Boolean(fault.key && isShown(fault.key)),
+    }));
 }
 
 /** Send entries; ``asking`` lets the maker be asked where another program was at the same place. */

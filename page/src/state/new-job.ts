@@ -1,6 +1,8 @@
 // A new job while it is thought up: a shape with dimensions, and what it would be.
 import { signal } from '@preact/signals';
 import { client, type Fault, got, type NewJob, type Preview, Refused } from '../api';
+import { onThePage } from './shown';
+import { inOtherUnits } from './typed';
 
 export const wish = signal<NewJob>({
   name: '',
@@ -19,6 +21,17 @@ let turn = 0;
 export function wanted(more: Partial<NewJob>): void {
   wish.value = { ...wish.value, ...more };
   void preview();
+}
+
+/** Change the units; what was typed keeps its size. `lengths` names the dimensions that are lengths. */
+export function measuredIn(to: 'mm' | 'in', lengths: readonly string[]): void {
+  const { units: from = 'mm', dimensions = {}, diameter, radius } = wish.value;
+  const turned = (text: string | null | undefined) => (text ? inOtherUnits(text, from, to) : null);
+  const entries = Object.entries(dimensions).map(([name, text]) => [
+    name,
+    lengths.includes(name) ? turned(text) : text,
+  ]);
+  wanted({ units: to, dimensions: Object.fromEntries(entries), diameter: turned(diameter), radius: turned(radius) });
 }
 
 export async function preview(): Promise<void> {
@@ -50,5 +63,7 @@ export async function make(): Promise<string | null> {
 }
 
 function told(error: unknown): readonly Fault[] {
-  return error instanceof Refused ? error.faults : [{ says: 'Bentwork does not answer. Is it still running?' }];
+  return error instanceof Refused
+    ? error.faults.map((one) => onThePage(one))
+    : [{ says: 'Bentwork does not answer. Is it still running?' }];
 }

@@ -31,3 +31,10 @@ export function stepped(text: string, by: number): string | undefined {
   const value = typedValue(text);
   return typeof value === 'number' ? String(Number((value + by).toFixed(6))) : undefined;
 }
+
+/** A typed length in the other units; what says its unit itself, or is no number yet, stays as it is. */
+export function inOtherUnits(text: string, from: 'mm' | 'in', to: 'mm' | 'in'): string {
+  const [, whole, over, under] = /^(?:(\d+)\s+)?(\d+)\/([1-9]\d*)$/.exec(text.trim()) ?? [];
+  const value = under === undefined ? typedValue(text) : Number(whole ?? 0) + Number(over) / Number(under);
+  return typeof value === 'number' ? String(inUnits(value * MM_OF[from], to)) : text;
+}

@@ -1,6 +1,6 @@
 // One job: the frame to look at, and the sections beside it.
 import type { FunctionComponent } from 'preact';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { BuyPanel } from '../panels/buy';
 import { CarryPanel } from '../panels/carry';
 import { FilePanel } from '../panels/file';
@@ -76,6 +76,8 @@ export function JobView({ name, section }: { name: string; section: Section }) {
   useEffect(() => {
     document.title = `${now?.title ?? name} · Bentwork`;
   }, [now?.title, name]);
+  const current = useRef<HTMLAnchorElement>(null);
+  useEffect(() => current.current?.scrollIntoView({ block: 'nearest', inline: 'nearest' }), [section]);
   useDropped();
   useEffect(() => {
     if (dropped.value && now) toSection('shape'); // its pieces go into this job
@@ -104,6 +106,7 @@ export function JobView({ name, section }: { name: string; section: Section }) {
                 key={one}
                 href={`/job/${encodeURIComponent(name)}/${one}`}
                 aria-current={one === section ? 'page' : undefined}
+                ref={one === section ? current : null}
               >
                 {NAMES[one]}
                 {one === 'findings' && now && now.findings.length > 0 && <b class="count">{now.findings.length}</b>}

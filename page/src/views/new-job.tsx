@@ -5,7 +5,7 @@ import { Asked } from '../panels/asked';
 import { Materials } from '../panels/shape-stock';
 import { go } from '../state/address';
 import { library, needLibrary } from '../state/library';
-import { make, preview, seen, wanted, wish, wrong } from '../state/new-job';
+import { make, measuredIn, preview, seen, wanted, wish, wrong } from '../state/new-job';
 import { Picture } from './picture';
 
 type Shape = Library['shapes'][number];
@@ -24,6 +24,7 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
   const shape = found.shapes.find((one) => one.name === now.shape);
   const inches = now.units === 'in';
   const at = (key: string) => wrong.value.filter((fault) => fault.key === key);
+  const lengths = shape?.dimensions.filter((one) => one.kind === 'length').map((one) => one.name) ?? [];
   const fields = new Set([
     'name',
     'diameter',
@@ -108,7 +109,7 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
               <select
                 id={`${id}-units`}
                 value={now.units}
-                onChange={(event) => wanted({ units: event.currentTarget.value === 'in' ? 'in' : 'mm' })}
+                onChange={(event) => measuredIn(event.currentTarget.value === 'in' ? 'in' : 'mm', lengths)}
               >
                 <option value="mm">millimetres</option>
                 <option value="in">inches</option>
@@ -150,7 +151,7 @@ export function NewJobView({ onDone }: { onDone: () => void }) {
             label="Name of the job"
             value={now.name ?? ''}
             faults={at('name')}
-            hint={now.name?.trim() && seen.value ? `the file: ${seen.value.file}` : ''}
+            hint={now.name?.trim() && seen.value && !at('name').length ? `the file: ${seen.value.file}` : ''}
             onType={(name) => wanted({ name })}
           />
           <p class="row">

@@ -29,6 +29,7 @@ export function StageView() {
   const place = useRef<HTMLDivElement>(null);
   const kept = useRef<Stage | null>(null);
   const [trouble, setTrouble] = useState('');
+  const [large, setLarge] = useState(false);
   useEffect(() => {
     const into = place.current;
     if (!into) return undefined;
@@ -51,7 +52,7 @@ export function StageView() {
   }, []);
   const working = atBender() && steps.motion.value !== null;
   return (
-    <div class="stage" ref={place}>
+    <div class={large ? 'stage large' : 'stage'} ref={place}>
       {trouble && <p class="trouble">{trouble}</p>}
       {working && <Moment />}
       {underLoad() && <CarryWords />}
@@ -62,6 +63,10 @@ export function StageView() {
               {name}
             </button>
           ))}
+          <button type="button" class="plain stage-share" onClick={() => setLarge(!large)}>
+            {large ? 'Smaller' : 'Larger'}
+            <span class="hidden"> picture</span>
+          </button>
         </fieldset>
       )}
     </div>

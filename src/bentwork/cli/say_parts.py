@@ -8,6 +8,7 @@ from rich.text import Text
 
 from bentwork.cli import say
 from bentwork.jobs.cope_told import longest_words, round_words
+from bentwork.jobs.parts_papers import own_text
 from bentwork.jobs.small_parts_told import (
     arriving_words,
     cut_words,
@@ -45,6 +46,12 @@ def show(found: SmallParts, out: Console) -> None:
     for group in found.ended:
         out.print()
         _crossbars(group, found, ruler, out)
+    for one in found.own:
+        text = own_text(one, ruler)
+        out.print()
+        out.print(Text(text.name, style="bold") + Text(f"  {text.facts.replace(' · ', ', ')}"))
+        for line in text.lines:
+            out.print(f"  {line[0].lower()}{line[1:].removesuffix('.')}")
     used = template_words([one.meeting.cope for group in found.ended for one in group.coped])
     if used:
         out.print()

@@ -18,7 +18,7 @@ from bentwork.jobs.bodies import Body, bodies, gauge_bodies, saddle_bodies
 from bentwork.jobs.bracket import brackets
 from bentwork.jobs.bracket_told import bracket_lines
 from bentwork.jobs.buying import buying
-from bentwork.jobs.finished import finished, tabs_standing
+from bentwork.jobs.finished import Finished, finished, tabs_standing
 from bentwork.jobs.part_drawings import part_drawings
 from bentwork.jobs.work import Result
 from bentwork.models.bar_mesh import CHORD_ERROR
@@ -36,7 +36,10 @@ FRAME = "frame"
 
 _DRAWN_AT = (0.0, 0.0, 0.0)
 
+_SOLID: set[Kind] = {"step", "stl", "glb"}
+
 Named = tuple[tuple[str, Body], ...]
+Made = tuple[tuple[str, Finished], ...]
 Say = Callable[[str], None]
 Files = Iterator[tuple[str, bytes]]
 
@@ -56,21 +59,35 @@ def export_files(result: Result, stamp: str, kinds: Iterable[Kind], say: Say) ->
     about = bodies(result, stamp[:10])
     named = tuple(zip(file_names((body.name for body in about), (FRAME,)), about, strict=True))
     asked = set(kinds)
-    if asked & {"step", "stl", "glb"}:
+    made: Made = ()
+    if asked & _SOLID:
         for body in about:
             _tell(body, say)
-    solid = tuple((name, body) for name, body in named if not body.tight)
+        made = _made(result, named)
+        where = " and ".join(kind.upper() for kind in KINDS if kind in asked & _SOLID)
+        for _, one in made:
+            for words in one.plain:
+                say(f"{one.name}: in {where} {words}")
     ways: dict[Kind, Callable[[], Files]] = {
         "csv": lambda: _csv(result, about),
         "svg": lambda: _svg(named),
         "dxf": lambda: _dxf(result, named),
-        "stl": lambda: _stl(solid, about),
-        "glb": lambda: _glb(result, solid),
-        "step": lambda: _step(result, solid, stamp, asked == {"step"}, say),
+        "stl": lambda: _stl(made, about),
+        "glb": lambda: _glb(result, made),
+        "step": lambda: _step(result, made, stamp, asked == {"step"}, say),
     }
     for kind, way in ways.items():
         if kind in asked:
             yield from way()
+
+
+def _made(result: Result, named: Named) -> Made:
+    """Return pieces of which a body can be made as they are finished; copies cut otherwise by their own name."""
+    solid = {body.name: name for name, body in named if not body.tight}
+    found = finished(result, [body for _, body in named if not body.tight])
+    more = [one.name for one in found if one.name not in solid]
+    called = solid | dict(zip(more, file_names(more, (FRAME, *solid.values())), strict=True))
+    return tuple((called[one.name], one) for one in found)
 
 
 def _tell(body: Body, say: Say) -> None:
@@ -121,9 +138,9 @@ def _dxf(result: Result, named: Named) -> Files:
         yield f"{name}.dxf", dxf_bytes(part.lines, units, part.title)
 
 
-def _stl(solid: Named, about: Sequence[Body]) -> Files:
-    for name, body in solid:
-        yield f"{name}.stl", stl_bytes(body.mesh(CHORD_ERROR), body.name)
+def _stl(made: Made, about: Sequence[Body]) -> Files:
+    for name, one in made:
+        yield f"{name}.stl", stl_bytes(one.mesh(CHORD_ERROR), one.name)
     gauges = gauge_bodies(about)
     told = [f"gauge-{gauge.purpose}-{gauge.angle:.1f}-inside-{gauge.inside:.4g}" for gauge, _ in gauges]
     for name, (_, mesh) in zip(file_names(told), gauges, strict=True):
@@ -133,44 +150,37 @@ def _stl(solid: Named, about: Sequence[Body]) -> Files:
         yield f"{name}.stl", stl_bytes(mesh, name)
 
 
-def _glb(result: Result, solid: Named) -> Files:
+def _glb(result: Result, made: Made) -> Files:
     frame: list[Stands] = []
-    for name, body in solid:
-        mesh = body.mesh(CHORD_ERROR)
-        yield f"{name}.glb", glb_bytes(body.name, [(body.name, mesh, [(body.name, _DRAWN_AT)])])
-        if body.copies:
-            frame.append((body.name, mesh, body.copies))
+    for name, one in made:
+        mesh = one.mesh(CHORD_ERROR)
+        yield f"{name}.glb", glb_bytes(one.name, [(one.name, mesh, [(one.name, _DRAWN_AT)])])
+        if one.body.copies:
+            frame.append((one.name, mesh, one.body.copies))
     if frame:
         yield f"{FRAME}.glb", glb_bytes(result.job.name, frame)
 
 
-def _step(result: Result, solid: Named, stamp: str, alone: bool, say: Say) -> Files:
-    made_so = finished(result, [body for _, body in solid])
-    for one in made_so:
-        for words in one.plain:
-            say(f"{one.name}: in STEP {words}")
-    called = {body.name: name for name, body in solid}
-    more = [one.name for one in made_so if one.name not in called]  # copies that are cut otherwise than the first
-    called |= zip(more, file_names(more, (FRAME, *called.values())), strict=True)
-    models = [(called[one.name], Model(one.name, ((one, ((one.name, _DRAWN_AT),)),))) for one in made_so]
+def _step(result: Result, made: Made, stamp: str, alone: bool, say: Say) -> Files:
+    models = [(name, Model(one.name, ((one, ((one.name, _DRAWN_AT),)),))) for name, one in made]
     standing: list[tuple[Standing, tuple[tuple[str, Vec], ...]]]
-    standing = [(one, one.body.copies) for one in made_so if one.body.copies]
+    standing = [(one, one.body.copies) for _, one in made if one.body.copies]
     standing += [(tab, ((tab.name, _DRAWN_AT),)) for tab in tabs_standing(result)]
     if standing:
         models.append((FRAME, Model(result.job.name, tuple(standing))))
     if not models:
         return
     try:
-        made = step_models([model for _, model in models], stamp)
+        written = step_models([model for _, model in models], stamp)
     except FileError as error:
         if alone:
             raise
         say(str(error))
         return
-    for name, why in made.failed:
+    for name, why in written.failed:
         say(f"{name}: the CAD kernel cannot make a solid of it: {why}")
-    for name, which, why in made.uncut:
+    for name, which, why in written.uncut:
         say(f"{name}: in STEP without {which}, which the CAD kernel cannot cut: {why}")
-    for (name, _), data in zip(models, made.files, strict=True):
+    for (name, _), data in zip(models, written.files, strict=True):
         if data is not None:
             yield f"{name}.step", data

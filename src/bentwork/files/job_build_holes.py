@@ -13,9 +13,14 @@ from bentwork.files.job_lines import Path
 from bentwork.files.job_model_holes import HoleTable
 from bentwork.jobs.hole_asked import HoleAsked
 from bentwork.stock.bar import Stock
-from bentwork.stock.section import Flat
+from bentwork.stock.section import Flat, Round, Section, Tube
+from bentwork.units import Ruler
 
 __all__ = ["holes_from"]
+
+_ROUND = ("round", "walls")
+_FLAT = ("at", "across", "slot", "runs", "thread", "grade")
+"""Keys of a hole that belong to the one or the other."""
 
 
 def holes_from(entry: Entry, stock: Stock | None, sides: int | None) -> tuple[HoleAsked, ...]:
@@ -29,22 +34,29 @@ def holes_from(entry: Entry, stock: Stock | None, sides: int | None) -> tuple[Ho
     tables = entry.read.holes or ()
     if not tables:
         return ()
-    if stock is not None and not isinstance(stock.section, Flat):
-        entry.fault("holes", "a piece of flat bar", "Holes are laid out in flat bar only: take holes out.")
-    elif entry.read.way != "easy":
+    section = None if stock is None else stock.section
+    if section is not None and not isinstance(section, Flat | Round | Tube):
+        entry.fault(
+            "holes", "a piece of flat bar, round bar or tube", "Holes are laid out in these only: take them out."
+        )
+    elif isinstance(section, Flat) and entry.read.way != "easy":
         entry.fault("holes", 'flat bar bent the easy way, way = "easy"', "Take holes out.")
-    found = [_hole(entry, number, table, sides) for number, table in enumerate(tables)]
+    found = [_hole(entry, number, table, sides, section) for number, table in enumerate(tables)]
     return tuple(hole for hole in found if hole is not None)
 
 
-def _hole(entry: Entry, number: int, table: Mapping[str, Any], sides: int | None) -> HoleAsked | None:
+def _hole(
+    entry: Entry, number: int, table: Mapping[str, Any], sides: int | None, section: Section | None
+) -> HoleAsked | None:
     path: Path = (*entry.path, "holes", number)
     faults = entry.faults
     before = faults.count
     read = check(HoleTable, path, table, entry.ruler.units, faults)
     given = given_keys(HoleTable, table)
-    _place(path, read, given, sides, faults)
+    _place(path, read, given, sides, faults, somewhere=not isinstance(section, Round | Tube))
     size = _size(path, read, given, faults)
+    if section is not None:
+        _in_such_a_bar(path, read, given, section, entry.ruler, faults)
     if size is None or faults.count > before:
         return None
     diameter, thread, tapped = size
@@ -68,11 +80,15 @@ def _hole(entry: Entry, number: int, table: Mapping[str, Any], sides: int | None
         thread,
         tapped,
         read.grade,
+        read.round or 0.0,
+        read.walls != "one",
     )
 
 
-def _place(path: Path, read: HoleTable, given: set[str], sides: int | None, faults: Faults) -> None:
-    if not given & {"at", "along"}:
+def _place(path: Path, read: HoleTable, given: set[str], sides: int | None, faults: Faults, *, somewhere: bool) -> None:
+    if not somewhere and "along" not in given:
+        faults.add((*path, "along"), "how far from end A", "Add along = …")
+    elif not given & {"at", "along"}:
         faults.add((*path, "along"), "how far from end A, or at = [x, y, z]", "Add along = … or at = …")
     if "at" in given:
         for key in ("along", "side", "across"):
@@ -80,6 +96,22 @@ def _place(path: Path, read: HoleTable, given: set[str], sides: int | None, faul
                 faults.add((*path, key), f"no {key} beside at", "Take one of the two out.")
     if read.side is not None and sides is not None and read.side > sides:
         faults.add((*path, "side"), f"a number from 1 to {sides}: the piece has {sides} sides")
+
+
+def _in_such_a_bar(
+    path: Path, read: HoleTable, given: set[str], section: Section, ruler: Ruler, faults: Faults
+) -> None:
+    """Tell which keys have no meaning in a hole of such a bar, and what is too much for a round one."""
+    flat = isinstance(section, Flat)
+    bar, keys = ("flat bar", _ROUND) if flat else ("round bar and tube", _FLAT)
+    for key in keys:
+        if key in given:
+            faults.add((*path, key), f"no {key} in a hole of {bar}", "Take it out.")
+    size = read.diameter.clearance_hole if isinstance(read.diameter, Thread) else read.diameter
+    if isinstance(section, Round | Tube) and size is not None and size >= section.diameter:
+        faults.add((*path, "diameter"), f"less than the bar, {ruler.length(section.diameter)}")
+    if read.walls == "one" and isinstance(section, Round):
+        faults.add((*path, "walls"), '"both", because the bar is solid', "Take walls out.")
 
 
 def _size(path: Path, read: HoleTable, given: set[str], faults: Faults) -> tuple[float, Thread | None, bool] | None:

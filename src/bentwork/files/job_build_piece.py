@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from bentwork.files.job_build_ends import own_ends_from
 from bentwork.files.job_build_holes import holes_from
 from bentwork.files.job_build_shape import Entry, shape_from
 from bentwork.files.job_check import check, given_keys
@@ -57,8 +58,9 @@ def piece_from(
     way = modelled.way if modelled and modelled.way in ("easy", "hard") else read.way
     count = _count(entry)
     mirror_in = _mirror_in(entry)
-    _check_ends(entry, shape)
-    holes = holes_from(entry, (stocks or {}).get(read.stock or ""), _sides(shape))
+    stock = (stocks or {}).get(read.stock or "")
+    own_ends = own_ends_from(entry, stock, closed=_closed(shape))
+    holes = holes_from(entry, stock, _sides(shape))
     if faults.count > before or read.stock is None or shape is None:
         return None
     return PieceSpec(
@@ -79,16 +81,14 @@ def piece_from(
         tolerance=tolerance_from(read.tolerance, tolerance or Tolerance()),
         ends=read.ends,
         holes=holes,
+        own_ends=own_ends,
     )
 
 
-def _check_ends(entry: Entry, shape: Corners | Placed | Modelled | None) -> None:
+def _closed(shape: Corners | Placed | Modelled | None) -> bool:
     if isinstance(shape, Corners):
-        closed = shape.closed
-    else:
-        closed = shape is not None and (shape.line if isinstance(shape, Modelled) else shape).table.closed
-    if closed and entry.read.ends is not None:
-        entry.fault("ends", "no ends, because the piece is closed", "Take it out: its two ends meet in the seam.")
+        return shape.closed
+    return shape is not None and (shape.line if isinstance(shape, Modelled) else shape).table.closed
 
 
 def _sides(shape: Corners | Placed | Modelled | None) -> int | None:

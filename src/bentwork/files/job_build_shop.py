@@ -17,19 +17,25 @@ from bentwork.units import Units
 
 __all__ = ["paint_from", "shop_from"]
 
+_MOST_SPARES = 100
 _WIDEST_CUT = 20.0  # mm; cut-off discs and chop saws take a tenth of it: more is a slip of the pen
 
 
 def shop_from(read: ShopTable, coats: Sequence[Coat], pieces: Built[PieceSpec] | None, faults: Faults) -> Shop:
     """Return what buying goes by, from ``[shop]`` and the paints of the job."""
-    for name, _ in read.spares:
+    spares = []
+    for name, count in read.spares:
         looked_up(("shop", "spares", name), name, "piece", pieces, faults)
+        if isinstance(count, int) and not isinstance(count, bool) and 0 <= count <= _MOST_SPARES:
+            spares.append((name, int(count)))
+        else:
+            faults.add(("shop", "spares", name), f"how many spare lengths, from 0 to {_MOST_SPARES}")
     if read.kerf > _WIDEST_CUT:
         faults.add(("shop", "kerf"), "the width of a saw cut, 20 mm at most", "Measure a cut in scrap.")
     return Shop(
         saw=Saw(read.kerf, read.bar_ends),
         said="kerf" in read.model_fields_set,
-        spares=read.spares,
+        spares=tuple(spares),
         test_bends=read.test_bends,
         filler_price=read.filler_price,
         disc_price=read.disc_price,

@@ -9,6 +9,7 @@ from typing import Any
 from bentwork.fastening.threads import Thread
 from bentwork.files.job_build_bender import check_body
 from bentwork.files.job_build_carry import Reading
+from bentwork.files.job_build_ends import wants_room
 from bentwork.files.job_check import check, check_keys, given_keys
 from bentwork.files.job_faults import Faults
 from bentwork.files.job_lines import Path
@@ -142,8 +143,7 @@ def _ends(path: Path, read: StayTable, stock: Stock | None, names: Reading) -> t
         faults.add(
             (*path, "ends"), "flattened ends of round tube only", 'Take "drilled" for a bar with a hole through it.'
         )
-    if hole is not None and read.end is not None and read.end <= hole / 2.0:
-        faults.add((*path, "end"), "from the middle of the hole to the end of the bar, more than half the hole")
+    wants_room(path, hole, read.end, faults)
     for number, axis in enumerate(read.axes or ()):
         names.direction((*path, "axes", number), axis)
     if faults.count > before:

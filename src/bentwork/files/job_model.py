@@ -240,6 +240,18 @@ class _HolesKind(Plain):
         return tuple(value)
 
 
+@dataclass(frozen=True)
+class _EndKind(Plain):
+    """How an end is made by itself; what is in it is read later."""
+
+    wanted: str = "a table in braces: { cut = 30, round = 90 } or { flattened = 40, hole = 6.5 }"
+
+    def read(self, value: Any, info: ValidationInfo) -> dict[str, Any]:
+        if not isinstance(value, dict):
+            raise WrongFormError(self.wanted)
+        return value
+
+
 class PieceTable(Table):
     """``[piece.NAME]``: what is to be made."""
 
@@ -275,3 +287,5 @@ class PieceTable(Table):
     tolerance: ToleranceTable | None = None
     ends: Annotated[Literal["butted", "coped"], Choice()] | None = None
     holes: Annotated[tuple[dict[str, Any], ...], _HolesKind()] = ()
+    end_a: Annotated[dict[str, Any] | None, _EndKind()] = None
+    end_b: Annotated[dict[str, Any] | None, _EndKind()] = None

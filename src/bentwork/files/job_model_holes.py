@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from bentwork.fastening.threads import Thread
 from bentwork.files.job_model import MOST, Table
 from bentwork.files.job_model_parts import HoleKind, ThreadKind
-from bentwork.files.job_values import Choice, Distance, Length, Point, Size, WholeKind
+from bentwork.files.job_values import Angle, Choice, Distance, Length, Point, Size, WholeKind
 
 __all__ = ["HoleTable"]
 
@@ -23,4 +23,6 @@ class HoleTable(Table):
     slot: Size | None = None
     runs: Annotated[Literal["along", "across"], Choice()] = "along"
     thread: Annotated[Thread | None, ThreadKind()] = None
+    round: Angle | None = None
+    walls: Annotated[Literal["both", "one"], Choice()] | None = None
     grade: Annotated[Literal["8.8", "10.9", "A2-70", "A4-70"], Choice()] = "8.8"

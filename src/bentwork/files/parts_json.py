@@ -5,11 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from bentwork.files.plan_json import FORMAT, findings_document
+from bentwork.jobs.bar_hole_told import bar_hole_words
+from bentwork.jobs.bar_holes import BarHole
 from bentwork.jobs.cope_told import cutting_words, longest_words
 from bentwork.jobs.endings import Ending
 from bentwork.jobs.jig import Row
-from bentwork.jobs.small_parts import Crossbars, SmallParts
-from bentwork.jobs.small_parts_told import end_words
+from bentwork.jobs.own_end_told import own_end_words
+from bentwork.jobs.own_ends import EndStanding
+from bentwork.jobs.small_parts import Crossbars, OwnEnded, SmallParts
+from bentwork.jobs.small_parts_told import end_words, line_words
 from bentwork.jobs.tabs import Pattern
 from bentwork.parts.blocks import Stack
 from bentwork.parts.cope import Cope
@@ -30,6 +34,7 @@ def parts_document(found: SmallParts) -> dict[str, Any]:
         "findings": findings_document(found.findings, ruler),
         "crossbars": [_crossbars(one, ruler) for one in found.crossbars],
         "bent": [_bent(one, ruler) for one in found.bent],
+        "own_ends": [_own(one, ruler) for one in found.own],
         "rows": [_row(one) for one in found.rows],
         "tabs": [_pattern(one) for one in found.tabs],
     }
@@ -80,6 +85,47 @@ def _ending(one: Ending, top: float | None, ruler: Ruler) -> dict[str, Any]:
         "gap_when_butted_mm": met.plain.gap,
         "top_deg": top,
         "cope": _cope(met.cope, ruler) if one.ends == "coped" or not met.cope.plane else None,
+    }
+
+
+def _own(one: OwnEnded, ruler: Ruler) -> dict[str, Any]:
+    """A piece of which ends are made by themselves."""
+    return {
+        "piece": one.name,
+        "stock": one.plan.stock.name,
+        "count": one.plan.makes,
+        "cut_length_mm": one.cut_length,
+        "ends": [_own_end(end, ruler, line_words(one)) for end in one.ends],
+        "holes": [_bar_hole(hole, one, ruler) for hole in one.holes],
+    }
+
+
+def _bar_hole(hole: BarHole, one: OwnEnded, ruler: Ruler) -> dict[str, Any]:
+    return {
+        "number": hole.number,
+        "along_mm": hole.station,
+        "on_straight_bar_mm": hole.on_bar,
+        "round_deg": hole.asked.round,
+        "diameter_mm": hole.asked.diameter,
+        "through": hole.asked.through,
+        "bend": hole.bend or None,
+        "says": bar_hole_words(hole, one.plan.stock.section, ruler, line_words(one)),
+    }
+
+
+def _own_end(one: EndStanding, ruler: Ruler, line: str) -> dict[str, Any]:
+    flat, made = one.flat, one.asked.made
+    return {
+        "end": one.end,
+        "off_square_deg": one.asked.cut,
+        "round_deg": one.asked.round,
+        "longest_beyond_drawn_mm": one.beyond,
+        "flat_length_mm": flat.length if flat else None,
+        "flat_width_mm": flat.width if flat else None,
+        "flat_thickness_mm": flat.thickness if flat else None,
+        "hole_mm": made.hole,
+        "from_hole_to_end_mm": made.beyond if made.hole else None,
+        "says": own_end_words(one, ruler, line),
     }
 
 

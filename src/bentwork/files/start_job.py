@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
@@ -51,6 +51,8 @@ def start_job(wish: Wish) -> str:
     faults: list[Fault] = []
     if wish.name is None:
         faults.append(Fault("NAME", "none", "a name for the job", "Write it first: bentwork new NAME --from ..."))
+    elif not any(letter.isalnum() for letter in wish.name):
+        faults.append(Fault("NAME", repr(wish.name), "a name with a letter or a figure: the file is called after it"))
     if wish.units not in ("mm", "in"):
         faults.append(Fault("--units", repr(wish.units), "mm or in"))
     ruler = Ruler("in" if wish.units == "in" else "mm")
@@ -60,6 +62,9 @@ def start_job(wish: Wish) -> str:
     dimensions = _dimensions(shape, wish.dimensions, ruler, faults) if shape else {}
     bar = _length("--diameter", wish.diameter, 12.0 if ruler.units == "mm" else 12.7, ruler, faults)
     die = _length("--radius", wish.radius, 4 * bar, ruler, faults)
+    if die <= bar / 2.0:
+        wanted = f"a radius to the middle of the bar: more than half of it, {ruler.length(bar / 2.0)}"
+        faults.append(Fault("--radius", repr(wish.radius), wanted))
     if shape and shape.own_radius and wish.radius is not None:
         faults.append(Fault("--radius", repr(wish.radius), f"nothing: {shape.name} sets its own", "Leave it out."))
     if faults or shape is None or wish.name is None:
@@ -70,7 +75,8 @@ def start_job(wish: Wish) -> str:
         parse_job(text.encode(), _SOURCE)
     except InputError as error:
         told = [Fault(fault.where, fault.found, fault.wanted, fault.do) for fault in error.faults]
-        raise InputError(f"{_SOURCE}: no {shape.name} can be made of this", _too_small(new, wish) or told) from None
+        once = _too_small(new, wish) or _too_large(new, wish)
+        raise InputError(f"{_SOURCE}: no {shape.name} can be made of this", once or told) from None
     return text
 
 
@@ -85,6 +91,30 @@ def _too_small(new: NewJob, wish: Wish) -> list[Fault]:
             wanted = f"{new.ruler.length(least)} or more with bends of {new.ruler.length(new.die)}"
             found.append(Fault(f"--{dimension.name}", now, wanted))
     return found
+
+
+def _too_large(new: NewJob, wish: Wish) -> list[Fault]:
+    """Return the radius, or the bar with the radius that goes with it, that would do with these dimensions."""
+    ruler, least = new.ruler, 1.0 if new.ruler.units == "mm" else INCH / 16.0
+
+    def most(whole: float, changed: Callable[[float], NewJob]) -> float | None:
+        low, high = 0, math.ceil(whole / least)
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if _can_be(changed(middle * least)) else (low, middle)
+        return low * least if low else None
+
+    if wish.radius is not None:
+        radius = most(new.die, lambda die: replace(new, radius=die))
+        if radius is not None:
+            wanted = f"a radius of {ruler.length(radius)} or less with these dimensions"
+            return [Fault("--radius", repr(wish.radius), wanted)]
+    ratio = new.radius / new.diameter
+    bar = most(new.diameter, lambda wide: replace(new, diameter=wide, radius=ratio * wide))
+    if bar is None:
+        return []
+    wanted = f"a bar of {ruler.length(bar)} or less, or larger dimensions: its bends take {ruler.length(new.die)} each"
+    return [Fault("--diameter", repr(wish.diameter) if wish.diameter else ruler.length(new.diameter), wanted)]
 
 
 def _least(new: NewJob, name: str) -> float | None:
@@ -107,6 +137,8 @@ def _least(new: NewJob, name: str) -> float | None:
 
 
 def _can_be(new: NewJob) -> bool:
+    if new.die <= new.diameter / 2.0:
+        return False
     try:
         parse_job(job_text(new).encode(), _SOURCE)
     except InputError:
@@ -149,6 +181,10 @@ def _length(
         return start
     if value < least:
         faults.append(Fault(option, repr(words), f"a length of {ruler.length(least)} or more"))
+        return start
+    if value > _MOST:
+        most = "10 m" if ruler.units == "mm" else ruler.length(_MOST)
+        faults.append(Fault(option, repr(words), f"a length of {most} at most: bars are sold by 6 m"))
         return start
     return value
 

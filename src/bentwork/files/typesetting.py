@@ -23,6 +23,10 @@ __all__ = ["PagePicture", "ToSet", "as_data", "bound", "page_count", "page_pictu
 _POINT = 25.4 / 72.0  # mm in a printer's point
 _SIZE = re.compile(rb'viewBox="0 0 ([0-9.]+) ([0-9.]+)"')
 _COUNT = re.compile(rb"/Type/Pages/Count (\d+)")
+_CATALOG = b"/MarkInfo<</Marked true/Suspects false>>/ViewerPreferences<</Direction/L2R>>"
+_UNSCALED = b"/MarkInfo<</Marked true>>/ViewerPreferences<</PrintScaling/None>>".ljust(len(_CATALOG))
+"""Print dialogues then start with 'actual size' instead of 'fit'. What gives way is what a reader takes for granted
+(ISO 32000-1, tables 150 and 321); the length stays, for every object has its place by the count of bytes."""
 _BOX = re.compile(rb"/MediaBox\[0 0 ([0-9.]+) ([0-9.]+)\]")
 
 
@@ -150,7 +154,7 @@ def _compiled(template: Path, root: Path, form: Literal["pdf", "svg"], data: Map
     if warnings:
         raise PaperError("the paper could not be set: " + "; ".join(str(warning) for warning in warnings))
     several = cast("bytes | list[bytes]", made)  # the library's types forget that pictures come one a page
-    return tuple(several) if isinstance(several, list) else (several,)
+    return tuple(several) if isinstance(several, list) else (several.replace(_CATALOG, _UNSCALED, 1),)
 
 
 def as_data(value: object) -> Any:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
@@ -98,18 +98,26 @@ class Doubt:
         best = self.others[0]
         return best.value if best.cause not in ("as read", "something else") else None
 
-    @property
-    def words(self) -> str:
-        """The question to ask: ``Bend 3: angle 98 does not go with the rest, which say 89.4. Did you mean 89?``."""
+    def words(self, length: Callable[[float], str]) -> str:
+        """Return the question: ``Bend 3: angle 98 does not go with the rest, which say 89.4. Did you mean 89?``.
+
+        Args:
+            length: how a length in mm is written where this is read.
+        """
         one = self.reading
+        turned = one.kind in ("angle", "rotation")
         spots = f" from {one.spots[0].name} to {one.spots[1].name}" if len(one.spots) == 2 else ""
         what = f"{one.kind.capitalize()}{spots}"
         if one.number:
             what = "Leg" if one.kind == "leg" else f"Bend {one.number}: {_SAID.get(one.kind, one.kind)}"
-        read, foretold = round(one.value + one.more, 2), self.foretold + one.more
-        said = f"{what} {read:g} does not go with the rest, which say {foretold:.1f}"
+
+        def shown(value: float) -> str:
+            return f"{round(value + one.more, 2):g}" if turned else length(value + one.more)
+
+        foretold = shown(round(self.foretold, 1)) if turned else length(self.foretold + one.more)
+        said = f"{what} {shown(one.value)} does not go with the rest, which say {foretold}"
         if self.meant is not None:
-            return f"{said}. Did you mean {round(self.meant + one.more, 2):g} ({self.others[0].cause})?"
+            return f"{said}. Did you mean {shown(self.meant)} ({self.others[0].cause})?"
         return f"{said}. Measure it again."
 
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from bentwork.jobs.job import PieceSpec
 from bentwork.jobs.papers import subjects
 from bentwork.jobs.work import Result
-from bentwork.models.bar_mesh import bar_mesh
 from bentwork.models.carried import LEAST_ROOM, room_inside
 from bentwork.models.mesh import Mesh
 from bentwork.models.saddle import saddle
@@ -39,10 +38,6 @@ class Body:
     subject: Subject
     copies: tuple[tuple[str, Vec], ...]
     tight: tuple[int, ...] = ()
-
-    def mesh(self, chord_error: float) -> Mesh:
-        """Return it as triangles where it is drawn, within this error of its true surface, mm."""
-        return bar_mesh(self.subject.line, self.subject.stock.section, self.subject.way, chord_error)
 
 
 def bodies(result: Result, date: str) -> tuple[Body, ...]:

@@ -22,7 +22,7 @@ from bentwork.planning.flat_bar import folds, takes_less
 from bentwork.planning.marks import Mark
 from bentwork.stock.section import Flat
 
-__all__ = ["Bracket", "HoleMade", "brackets", "with_brackets"]
+__all__ = ["Bracket", "HoleMade", "brackets", "in_the_flat", "with_brackets"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +131,7 @@ def _bracket(plan: PiecePlan, hand: str, *, as_drawn: bool, of: PiecePlan | None
     for number, asked in enumerate(spec.holes, 1):
         spot = spot_of(asked, spec, drawn)
         across = spot.across if as_drawn else -spot.across
-        x = _in_the_flat(spot.station, runs, marks, spec.trim)
+        x = in_the_flat(spot.station, runs, marks, spec.trim + plan.longer[0])
         seat = seat_of(FlatHole(number, x, across, asked.diameter, asked.slot, asked.runs), blank)
         holes.append(_made(asked, spot, seat, plan))
     name = f"{spec.name} {hand}".strip()
@@ -143,7 +143,7 @@ def _made(asked: HoleAsked, spot: Spot, seat: Seat, plan: PiecePlan) -> HoleMade
     return HoleMade(asked, seat, side_of(plan.spec, spot.straight), spot.from_straight, spot.off_face, drill)
 
 
-def _in_the_flat(station: float, runs: Sequence[Run], marks: Sequence[Mark], trim: float) -> float:
+def in_the_flat(station: float, runs: Sequence[Run], marks: Sequence[Mark], trim: float) -> float:
     """Return where a place on the drawn middle line lies in the flat, mm: evenly from mark to mark in a bend."""
     moved = 0.0
     for run in runs:

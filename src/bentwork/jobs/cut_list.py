@@ -73,8 +73,7 @@ def _of_piece(plan: PiecePlan, small: SmallParts) -> Iterator[Length]:
         count = min(len(one.bars), makes)
         makes -= count
         if count:
-            longer = max(0.0, plan.cut_length - plan.length)  # its trim
-            yield Length(one.name, one.first.cut_length + longer, count)
+            yield Length(one.name, one.first.cut_length + 2.0 * plan.spec.trim, count)
     if makes:
         yield Length(name, plan.cut_length, makes)
 

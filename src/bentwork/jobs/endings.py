@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from bentwork.carry.bar import Bar
 from bentwork.carry.touching import Touch, touches
 from bentwork.jobs.job import PieceSpec
+from bentwork.jobs.own_ends import end_limb, long_points
 from bentwork.jobs.rail import along_side, limb_of
 from bentwork.parts.meeting import Ends, Limb, Meeting, meeting
 from bentwork.piece.carried import carried
@@ -80,12 +81,14 @@ class EndedBar:
         line_turn: where the line scribed along the bar from turn 0 of end A arrives at end B, degrees, as turns of end
             B; None unless both ends meet a bar.
         tops: where up is at each of the endings, as turns; None where the bar stands upright.
+        beyond: how far the longest point of an end that is cut by itself lies beyond that end as it is drawn, mm.
     """
 
     bar: Bar
     endings: tuple[Ending, ...]
     line_turn: float | None
     tops: tuple[float | None, ...]
+    beyond: float = 0.0
 
     @property
     def bent(self) -> bool:
@@ -95,11 +98,13 @@ class EndedBar:
     @property
     def cut_length(self) -> float:
         """From longest point to longest point, along the bar, mm: to saw a straight one to."""
-        return self.bar.length - sum(one.spare for one in self.endings)
+        return self.bar.length - sum(one.spare for one in self.endings) + self.beyond
 
     def cut_as(self, ends: Ends) -> float:
         """Return the length it would have with both ends so, mm."""
-        return self.bar.length - sum(one.meeting.longest(ends) - one.meeting.drawn for one in self.endings)
+        return (
+            self.bar.length - sum(one.meeting.longest(ends) - one.meeting.drawn for one in self.endings) + self.beyond
+        )
 
     def like(self, other: EndedBar) -> bool:
         """Tell whether two bars are cut alike, on whatever they sit."""
@@ -124,7 +129,6 @@ def ended_bars(
     bars: Sequence[Bar],
     specs: Mapping[str, PieceSpec],
     up: Vec = (0.0, 0.0, 1.0),
-    bolted: Collection[tuple[str, str]] = (),
 ) -> tuple[EndedBar, ...]:
     """Return every bar of which an end meets another bar, in the order of the frame.
 
@@ -132,14 +136,14 @@ def ended_bars(
         bars: of the frame.
         specs: the pieces by name.
         up: unit vector.
-        bolted: piece and end (A or B) of every end that is drilled or flattened: it is not cut to sit on anything.
     """
     met: dict[tuple[int, Literal["A", "B"]], list[Ending]] = {}
     for touch in touches(bars, of=_is_open):
         # Where two ends meet, it is the one that the job asks to be cut, else the straight one.
         for mine in sorted((0, 1), key=lambda k: (specs[bars[touch.bars[k]].of].ends is None, _bent(bars, touch, k))):
             found = _ending(bars, specs, touch, mine)
-            if found is not None and (bars[touch.bars[mine]].of, found.end) not in bolted:
+            # An end that is made by itself is not cut to sit on anything.
+            if found is not None and specs[bars[touch.bars[mine]].of].own_ends["AB".index(found.end)] is None:
                 met.setdefault((touch.bars[mine], found.end), []).append(found)
                 break
     made = []
@@ -148,11 +152,12 @@ def ended_bars(
         # Where an end touches several bars it is cut to sit on the one that its own middle line runs to.
         mine_all = [min(met[number, end], key=lambda one: one.meeting.offset) for end in ends if (number, end) in met]
         if mine_all:
-            made.append(_ended(bar, tuple(mine_all), up))
+            beyond = sum(long_points(specs[bar.of], bar.section, bar.line))
+            made.append(_ended(bar, tuple(mine_all), up, beyond))
     return tuple(made)
 
 
-def _ended(bar: Bar, endings: tuple[Ending, ...], up: Vec) -> EndedBar:
+def _ended(bar: Bar, endings: tuple[Ending, ...], up: Vec, beyond: float) -> EndedBar:
     tops = []
     for ending in endings:
         flat = abs(dot(ending.limb.along, up)) < 0.999
@@ -164,7 +169,7 @@ def _ended(bar: Bar, endings: tuple[Ending, ...], up: Vec) -> EndedBar:
         scribed = one.meeting.reference
         across, upwards = dot(scribed, one.limb.wide), dot(scribed, one.limb.high)
         line_turn = _turn(add(scale(other.limb.wide, across), scale(other.limb.high, upwards)), other)
-    return EndedBar(bar, endings, line_turn, tuple(tops))
+    return EndedBar(bar, endings, line_turn, tuple(tops), beyond)
 
 
 def _turn(direction: Vec, ending: Ending) -> float:
@@ -183,23 +188,12 @@ def _bent(bars: Sequence[Bar], touch: Touch, k: int) -> bool:
     return bool(bars[touch.bars[k]].line.table.bends)
 
 
-def _limb(bar: Bar, end: Literal["A", "B"]) -> tuple[Limb, float]:
-    """The straight at an end, from the end inwards, and its length, mm."""
-    stretches, straights = carried(bar.line, bar.way), bar.line.table.straights
-    if end == "A":
-        here = stretches[0]
-        return Limb(here.run.start.origin, here.run.start.tangent, here.wide, here.high, bar.section), straights[0]
-    last = stretches[-1].at(stretches[-1].run.length)
-    pose = bar.line.end
-    return Limb(pose.origin, scale(pose.tangent, -1.0), last.wide, last.high, bar.section), straights[-1]
-
-
 def _ending(bars: Sequence[Bar], specs: Mapping[str, PieceSpec], touch: Touch, mine: int) -> Ending | None:
     bar, other = bars[touch.bars[mine]], bars[touch.bars[1 - mine]]
     if not touch.ends[mine] or bar.closed:
         return None
     end: Literal["A", "B"] = "A" if touch.stations[mine] < bar.length / 2.0 else "B"
-    limb, room = _limb(bar, end)
+    limb, room = end_limb(bar.line, bar.section, bar.way, end)
     station = touch.stations[1 - mine]
     straight, onto = _onto(other, station)
     found = meeting(limb.origin, limb, onto)

@@ -5,22 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from bentwork.jobs.bar_holes import bar_bores
 from bentwork.jobs.bodies import Body
 from bentwork.jobs.bracket import HoleMade, brackets
+from bentwork.jobs.end_cuts import end_cuts, room_of
 from bentwork.jobs.endings import EndedBar, Ending
 from bentwork.jobs.hole_place import spot_of
 from bentwork.jobs.small_parts import small_parts
-from bentwork.jobs.stay_ends import stay_ends
 from bentwork.jobs.work import Result
-from bentwork.models.cuts import Block, Bore, Pressed, Sawn, bore_through, moved, sawn_end
+from bentwork.models.bar_mesh import bar_mesh
+from bentwork.models.cuts import CLEAR, Bore, Pressed, Sawn, bore_through, moved, sawn_end
+from bentwork.models.ended_mesh import Shape
+from bentwork.models.mesh import Mesh
 from bentwork.parts.tab import Tab
 from bentwork.piece.carried import Stretch, carried
-from bentwork.space import Vec, along, distance, scale
+from bentwork.space import Vec, distance, scale
 
 __all__ = ["Finished", "TabStanding", "finished", "tabs_standing"]
 
 _SAME = 1e-5  # mm: copies cut so nearly alike are one
-_CLEAR = 0.1  # mm: so much more than the bar is cut; where a cut only touches the longest point the kernel leaves a rag
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +46,24 @@ class Finished:
     pressed: tuple[Pressed, ...] = ()
     plain: tuple[str, ...] = ()
 
+    @property
+    def ends(self) -> tuple[Shape, Shape]:
+        """How end A and end B are made."""
+        found: list[Shape] = [*self.longer]
+        for one in (*self.cuts, *self.pressed):
+            if not isinstance(one, Bore):
+                found[one.end] = one
+        return found[0], found[1]
+
+    def mesh(self, chord_error: float) -> Mesh:
+        """Return it as triangles where it is drawn, its ends as they are made, without its holes.
+
+        Args:
+            chord_error: how far a triangle may lie from its true surface, mm.
+        """
+        about = self.body.subject
+        return bar_mesh(about.line, about.stock.section, about.way, chord_error, self.ends)
+
 
 def finished(result: Result, about: Sequence[Body]) -> tuple[Finished, ...]:
     """Return bodies as they are when they are finished; a piece whose copies are cut in several ways comes in several.
@@ -53,15 +74,14 @@ def finished(result: Result, about: Sequence[Body]) -> tuple[Finished, ...]:
     """
     ended = {one.bar.name: one for group in small_parts(result).ended for one in group.bars}
     drilled = _holes(result)
-    stays = {laid.asked.name: laid for laid in result.job.stays}
+    specs = {spec.name: spec for spec in result.job.pieces}
     found: list[Finished] = []
     for body in about:
-        own = Finished(body.name, body, drilled.get(body.name, ()))
-        laid = stays.get(body.subject.piece)
-        if laid is not None:
-            made = stay_ends(laid, body)
-            own = replace(own, cuts=(*own.cuts, *made.holes), pressed=made.pressed, plain=made.plain)
-        found += _ways(own, ended)
+        spec, about_it = specs[body.subject.piece], body.subject
+        made = end_cuts(spec, body)
+        bored = bar_bores(spec, about_it.stock.section, about_it.line, as_drawn=about_it.as_drawn)
+        cuts = (*drilled.get(body.name, ()), *bored, *made.cuts)
+        found += _ways(Finished(body.name, body, cuts, made.longer, made.pressed, made.plain), ended)
     return tuple(found)
 
 
@@ -72,7 +92,8 @@ def _ways(own: Finished, ended: Mapping[str, EndedBar]) -> Iterator[Finished]:
         bar = ended.get(name)
         ends, longer, left = _ends(bar, shift) if bar is not None else ((), (0.0, 0.0), ())
         one = replace(own, name=name, body=replace(own.body, copies=((name, shift),)))
-        one = replace(one, cuts=(*ends, *own.cuts), longer=longer, plain=(*own.plain, *left))
+        both = (own.longer[0] + longer[0], own.longer[1] + longer[1])  # an end is cut in one of the two ways
+        one = replace(one, cuts=(*ends, *own.cuts), longer=both, plain=(*own.plain, *left))
         like = next((k for k, other in enumerate(made) if _alike(one, other)), None)
         if like is None:
             made.append(one)
@@ -98,19 +119,12 @@ def _ends(bar: EndedBar, shift: Vec) -> tuple[tuple[Bore | Sawn, ...], tuple[flo
             plain.append(f"end {one.end} is square: cut to sit on {one.onto} it would reach into the bend before it")
             continue
         cut = sawn_end(_end_words(one), one.meeting, one.ends)
-        longer[one.end] = max(0.0, -one.spare if cut is None else _CLEAR - one.spare)
+        longer[one.end] = max(0.0, -one.spare if cut is None else CLEAR - one.spare)
         if cut is not None:
-            cut = replace(cut, within=_room(one, longer[one.end])) if bar.bent else cut
+            within = room_of(one.limb, one.room, longer[one.end]) if bar.bent else None
+            cut = replace(cut, within=within, end="AB".index(one.end))
             cuts.append(moved(cut, scale(shift, -1.0)))
     return tuple(cuts), (longer["A"], longer["B"]), tuple(plain)
-
-
-def _room(one: Ending, longer: float) -> Block:
-    """Room round the straight at an end, from the bend outwards: nothing else of a bent bar is cut."""
-    limb, beyond = one.limb, longer + _CLEAR
-    ways = (scale(limb.along, -1.0), limb.wide, limb.high)
-    sizes = (limb.section.depth("hard") + _CLEAR, limb.section.depth("easy") + _CLEAR)
-    return Block(along(limb.origin, limb.along, one.room), ways, (one.room + beyond, *sizes))
 
 
 def _end_words(one: Ending) -> str:

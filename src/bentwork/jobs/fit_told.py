@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from bentwork.jobs.own_end_told import flat_words
 from bentwork.jobs.room_left import RoomLeft, WayThrough
 from bentwork.jobs.stays import StayMade
 from bentwork.jobs.survey_findings import reading_words
@@ -130,10 +131,7 @@ def end_words(one: StayMade, number: int, ruler: Ruler) -> str:
     hole = ruler.length(asked.hole or 0.0)
     told = f"hole {hole}, {ruler.length(asked.beyond)} from the end"
     if flat is not None:
-        told = (
-            f"pressed flat for {ruler.length(flat.length)}, {ruler.length(flat.width)} wide and "
-            f"{ruler.length(flat.thickness)} thick, round again after {ruler.length(flat.runs_out)} more; {told}"
-        )
+        told = f"{flat_words(flat, ruler)}; {told}"
     if tongue is not None and tongue >= 0.5:
         told += f"; bend it {angle(tongue)} to lie square to its bolt"
     if number == 1 and one.turn is not None and abs(one.turn) >= 0.5:

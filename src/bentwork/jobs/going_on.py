@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from bentwork.findings import Finding, by_weight
+from bentwork.fitup.doubted import Doubt
 from bentwork.fitup.hand import Hand
 from bentwork.fitup.mend import Mend, mend
 from bentwork.fitup.readings import Reading
@@ -169,20 +170,34 @@ def _outlook(best: Mend) -> Outlook:
     )
 
 
+def _question(doubt: Doubt) -> tuple[str, dict[str, float]]:
+    """Return what is asked about a reading, and the lengths that stand in it as amounts."""
+    lengths: dict[str, float] = {}
+
+    def amount(mm: float) -> str:
+        name = f"read{len(lengths)}"
+        lengths[name] = mm
+        return f"{{{name}}}"
+
+    return doubt.words(amount), lengths
+
+
 def _said(bench: Bench, fitting: Fitting, stage: _Stage) -> list[Finding]:
     """Return what the readings and the best way on give to say."""
     piece, said = bench.plan.spec.name, []
     for doubt in (one.doubt for one in stage.made.doubts if not one.doubt.reading.sure):
+        question, lengths = _question(doubt)
         left_out = "It is left out until it is settled." if doubt.left_out else "It still counts."
         said.append(
             Finding(
                 "watch",
                 "reading-in-doubt",
-                f"{doubt.words}",
+                question,
                 f"It lies {doubt.away:.0f} standard deviations off. {left_out}",
                 "Measure it again; strike the entry out if it was a slip, or say that it is right, and it counts.",
                 piece=piece,
                 bend=doubt.reading.number if doubt.reading.kind in ("angle", "rotation", "begins") else None,
+                lengths=lengths,
             )
         )
     best = stage.mend

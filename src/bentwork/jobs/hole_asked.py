@@ -1,4 +1,4 @@
-"""A hole in a piece of flat bar as it is asked for."""
+"""A hole in a piece of flat bar, round bar or tube as it is asked for."""
 
 from __future__ import annotations
 
@@ -27,6 +27,9 @@ class HoleAsked:
         thread: that is cut into it or goes through it; None for a plain hole.
         tapped: the thread is cut into it.
         grade: class of the bolt.
+        round: of round bar and tube where round it the hole is drilled in from, degrees from the line along the inside
+            of the first bend, right-handed from A to B.
+        through: it comes out on the other side; always but in tube.
     """
 
     diameter: float
@@ -39,3 +42,5 @@ class HoleAsked:
     thread: Thread | None = None
     tapped: bool = False
     grade: str = "8.8"
+    round: float = 0.0
+    through: bool = True

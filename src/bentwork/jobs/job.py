@@ -8,6 +8,7 @@ from typing import Literal
 
 from bentwork.fitup.tolerance import Tolerance
 from bentwork.jobs.crossbar_asked import Crossbar
+from bentwork.jobs.end_asked import OwnEnds
 from bentwork.jobs.finish_asked import FinishAsked
 from bentwork.jobs.hole_asked import HoleAsked
 from bentwork.jobs.load import Load
@@ -68,7 +69,8 @@ class PieceSpec:
         modelled: the bar of a model that the shape is taken from; None for a shape that the job itself gives.
         tolerance: how far it may be out and still be good.
         ends: how the ends of a straight piece sit on other bars; None to tell by how far in they are drawn.
-        holes: drilled into it; only into flat bar that is bent the easy way.
+        holes: drilled into it; into flat bar that is bent the easy way, round bar and tube.
+        own_ends: ends that are made by themselves, A and B; they are not cut to sit on other bars.
     """
 
     name: str
@@ -88,6 +90,7 @@ class PieceSpec:
     tolerance: Tolerance = field(default_factory=Tolerance)
     ends: Ends | None = None
     holes: tuple[HoleAsked, ...] = ()
+    own_ends: OwnEnds = (None, None)
 
     @property
     def other_hand(self) -> Literal["left", "right"]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from bentwork.jobs.bracket import brackets
+from bentwork.jobs.own_end_told import own_end_brief
+from bentwork.jobs.own_ends import own_ends
 from bentwork.jobs.work import PiecePlan, Result
 from bentwork.sheets.cover import Cover, cover
 from bentwork.sheets.shop_sheet import ShopSheet, shop_sheet
@@ -66,10 +68,19 @@ def subject_of(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) ->
         way=spec.way,
         findings=plan.findings,
         what=plan.what,
-        more_bar=plan.more_bar,
+        more_bar=plan.more_bar + sum(plan.longer),
         mountings=job.mountings_of(spec.bender),
         holes=_holes(result, spec.name) if spec.holes else (0, 0),
+        ends=_ends(result, plan),
     )
+
+
+def _ends(result: Result, plan: PiecePlan) -> tuple[str, ...]:
+    """Return how ends of a piece are made by themselves; a stay's paper tells of its own."""
+    if plan.line is None or any(laid.asked.name == plan.spec.name for laid in result.job.stays):
+        return ()
+    ruler, section = result.job.ruler, plan.stock.section
+    return tuple(own_end_brief(one, ruler) for one in own_ends(plan.spec, section, plan.line))
 
 
 def _holes(result: Result, piece: str) -> tuple[int, int]:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bentwork.jobs.bar_hole_told import bar_hole_words
 from bentwork.jobs.cope_told import longest_words
 from bentwork.jobs.jig import Row
-from bentwork.jobs.small_parts import Crossbars, SmallParts, small_parts
+from bentwork.jobs.own_end_told import own_end_words
+from bentwork.jobs.small_parts import Crossbars, OwnEnded, SmallParts, small_parts
 from bentwork.jobs.small_parts_told import (
     arriving_words,
     cut_words,
@@ -14,6 +16,8 @@ from bentwork.jobs.small_parts_told import (
     filing_words,
     gang_words,
     hole_words,
+    line_words,
+    making_words,
     place_words,
     row_words,
     set_words,
@@ -30,7 +34,7 @@ from bentwork.sheets.row_picture import RowDrawn
 from bentwork.sheets.stock_words import section_words
 from bentwork.units import Ruler
 
-__all__ = ["crossbars_text", "parts_subject", "row_text", "tab_text", "wraps_of"]
+__all__ = ["crossbars_text", "own_text", "parts_subject", "row_text", "tab_text", "wraps_of"]
 
 
 def parts_subject(result: Result, date: str) -> PartsSubject:
@@ -39,6 +43,7 @@ def parts_subject(result: Result, date: str) -> PartsSubject:
     ruler = job.ruler
     wraps = wraps_of(found)
     texts = [crossbars_text(group, ruler) for group in found.ended]
+    texts += [own_text(one, ruler) for one in found.own]
     texts += [row_text(row, ruler) for row in found.rows_told]
     texts += [tab_text(pattern, ruler) for pattern in found.tabs]
     return PartsSubject(
@@ -49,9 +54,14 @@ def parts_subject(result: Result, date: str) -> PartsSubject:
         texts=tuple(texts),
         wraps=wraps,
         tabs=tuple(_card(pattern, ruler) for pattern in found.tabs),
-        cautions=AT_THE_DRILL,
+        cautions=AT_THE_DRILL if wraps or found.tabs or _drilled(found) else (),
         of_wraps=template_words([wrap.cope for wrap in wraps]),
     )
+
+
+def _drilled(found: SmallParts) -> bool:
+    """Whether a hole is drilled into a bar itself."""
+    return any(one.holes or any(end.asked.made.hole for end in one.ends) for one in found.own)
 
 
 def wraps_of(found: SmallParts) -> tuple[Wrap, ...]:
@@ -82,6 +92,17 @@ def crossbars_text(group: Crossbars, ruler: Ruler) -> PartText:
         lines.append(f"{arriving[0].upper()}{arriving[1:]}.")
     facts = f"make {len(group.bars)} · {section_words(first.bar.section, ruler)} · {cut_words(group, ruler)}"
     return PartText(group.name, facts, tuple(line for line in lines if line))
+
+
+def own_text(one: OwnEnded, ruler: Ruler) -> PartText:
+    """Return how the ends of a piece are made by themselves; a line that begins with ``End`` is of that end."""
+    facts = (f"make {one.plan.makes}", section_words(one.plan.stock.section, ruler), making_words(one, ruler))
+    lines = [f"End {end.end}: {own_end_words(end, ruler, line_words(one))}." for end in one.ends]
+    section = one.plan.stock.section
+    lines += [f"Hole {hole.number}: {bar_hole_words(hole, section, ruler, line_words(one))}." for hole in one.holes]
+    if one.plan.opposite is not None:
+        lines.append("Of the opposite hand everything is turned the other way round.")
+    return PartText(one.name, " · ".join(filter(None, facts)), tuple(lines))
 
 
 def row_text(row: Row, ruler: Ruler) -> PartText:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from bentwork.jobs.bodies import Body, bodies
 from bentwork.jobs.carried import frame_of
+from bentwork.jobs.finished import Finished, finished
 from bentwork.jobs.small_parts import small_parts
 from bentwork.jobs.work import Result
 from bentwork.models.mesh import Mesh
@@ -50,10 +51,10 @@ class SeenRun:
 
 @dataclass(frozen=True, slots=True)
 class SceneBody:
-    """One hand of one piece, or a tab on it.
+    """One hand of one piece, as far as its copies are cut alike, or a tab on it.
 
     Args:
-        name: of the piece, with its hand where both are made.
+        name: of the piece, with its hand where both are made; of the copy where that is cut otherwise than the first.
         piece: name of the piece.
         as_drawn: False for the opposite hand.
         key: what its shape depends on; equal keys are equal bodies.
@@ -68,7 +69,7 @@ class SceneBody:
     key: tuple[object, ...]
     runs: tuple[SeenRun, ...]
     copies: tuple[tuple[str, Vec], ...]
-    body: Body | TabBody | None
+    body: Finished | TabBody | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +87,7 @@ class TabBody:
 def scene(result: Result) -> tuple[SceneBody, ...]:
     """Return every body of the frame, its tabs last; pieces whose corners do not fit have none."""
     ruler = result.job.ruler
-    return (*(_seen(body, ruler) for body in bodies(result, "")), *_tabs(result))
+    return (*(_seen(one, ruler) for one in finished(result, bodies(result, ""))), *_tabs(result))
 
 
 def _tabs(result: Result) -> Iterator[SceneBody]:
@@ -103,21 +104,21 @@ def _tabs(result: Result) -> Iterator[SceneBody]:
             yield SceneBody(name, piece[one.bar], True, key, (), ((name, (0.0, 0.0, 0.0)),), shape)
 
 
-def body_mesh(body: Body | TabBody, error: float = SIGHT_ERROR) -> Mesh:
+def body_mesh(body: Finished | TabBody, error: float = SIGHT_ERROR) -> Mesh:
     """Return a body as triangles to be looked at, within this error of its true surface, mm."""
     return body.mesh(error)
 
 
-def _seen(body: Body, ruler: Ruler) -> SceneBody:
-    about = body.subject
+def _seen(one: Finished, ruler: Ruler) -> SceneBody:
+    body, about = one.body, one.body.subject
     return SceneBody(
-        name=body.name,
+        name=one.name,
         piece=about.piece,
         as_drawn=about.as_drawn,
-        key=(about.line, about.stock.section, about.way),
+        key=(about.line, about.stock.section, about.way, one.ends),
         runs=tuple(_runs(body, ruler)),
         copies=body.copies,
-        body=None if body.tight else body,
+        body=None if body.tight else one,
     )
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from bentwork.carry.touching import TOUCHES_WITHIN
 from bentwork.findings import Finding, by_weight
+from bentwork.jobs.bar_hole_told import about_bar_holes
+from bentwork.jobs.bar_holes import BarHole, bar_holes
 from bentwork.jobs.carried import frame_of
 from bentwork.jobs.crossbar import lay
 from bentwork.jobs.end_faults import about_end
@@ -14,11 +16,13 @@ from bentwork.jobs.endings import EndedBar, Ending, ended_bars
 from bentwork.jobs.jig import Row, rows
 from bentwork.jobs.job import Job, PieceSpec
 from bentwork.jobs.kept import Kept
+from bentwork.jobs.own_end_faults import about_own_ends
+from bentwork.jobs.own_ends import EndStanding, own_ends
 from bentwork.jobs.rail import rail_of
 from bentwork.jobs.tabs import Pattern, tab_patterns
-from bentwork.jobs.work import Result
+from bentwork.jobs.work import PiecePlan, Result
 
-__all__ = ["Crossbars", "SmallParts", "small_parts", "with_small_parts"]
+__all__ = ["Crossbars", "OwnEnded", "SmallParts", "small_parts", "with_small_parts"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +56,33 @@ class Crossbars:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnEnded:
+    """A piece of which ends are made by themselves, whatever they meet, or round bar or tube that is drilled.
+
+    Args:
+        plan: of the piece.
+        ends: at most two, A before B, as the piece is drawn.
+        holes: in round bar or tube.
+        cut_length: of a straight one, mm; None where its other end sits on a bar and tells it.
+    """
+
+    plan: PiecePlan
+    ends: tuple[EndStanding, ...]
+    holes: tuple[BarHole, ...]
+    cut_length: float | None
+
+    @property
+    def name(self) -> str:
+        """What the job calls the piece."""
+        return self.plan.spec.name
+
+    @property
+    def bends(self) -> int:
+        """How many bends it has: of a bent one the ends are made after bending."""
+        return len(self.plan.table.bends) if self.plan.table else 0
+
+
+@dataclass(frozen=True, slots=True)
 class SmallParts:
     """The small parts of a frame.
 
@@ -62,6 +93,7 @@ class SmallParts:
         rows: of bars along the straights they stand on, with the blocks between them.
         tabs: patterns of tabs.
         findings: everything there is to say about them, by weight.
+        own: pieces of which ends are made by themselves, and round ones that are drilled; stays tell of theirs.
     """
 
     job: Job
@@ -70,6 +102,7 @@ class SmallParts:
     rows: tuple[Row, ...]
     tabs: tuple[Pattern, ...]
     findings: tuple[Finding, ...]
+    own: tuple[OwnEnded, ...] = ()
 
     @property
     def rows_told(self) -> tuple[Row, ...]:
@@ -85,7 +118,7 @@ class SmallParts:
     @property
     def any(self) -> bool:
         """Whether there are any."""
-        return bool(self.ended or self.tabs)
+        return bool(self.ended or self.own or self.tabs)
 
 
 _parts: Kept[SmallParts] = Kept(16)
@@ -109,13 +142,7 @@ def _made(result: Result) -> SmallParts:
     job = result.job
     bars, _ = frame_of(result)
     specs = {spec.name: spec for spec in job.pieces}
-    bolted = {
-        (laid.asked.name, "AB"[k])
-        for laid in job.stays
-        for k, end in enumerate(laid.asked.ends)
-        if end.kind != "butted"
-    }
-    ended = ended_bars(bars, specs, job.load.directions.up, bolted)
+    ended = ended_bars(bars, specs, job.load.directions.up)
     groups: list[list[EndedBar]] = []
     for one in ended:
         like = next((group for group in groups if group[0].bar.of == one.bar.of and group[0].like(one)), None)
@@ -129,9 +156,24 @@ def _made(result: Result) -> SmallParts:
     jig = rows([one for one in ended if not one.bent], job.blocks)
     tabs, about_tabs = tab_patterns(job.tabs, bars, specs, job.load.rules.welding)
     about = (told for one in (*crossbars, *bent) for told in _about(one, specs[one.piece]))
+    own = tuple(_own_ends(result, {one.piece for one in crossbars}))
+    about_own = [told for one in own for told in about_own_ends(one.ends, one.plan.spec, one.bends)]
+    about_own += [told for one in own for told in about_bar_holes(one.holes, one.plan.stock.section, one.name)]
     nowhere = _end_nowhere(job, {one.bar.of for one in ended})
-    found = (*_beyond(job), *about, *nowhere, *_about_rows(jig), *about_tabs)
-    return SmallParts(job, crossbars, bent, jig, tabs, by_weight(found))
+    found = (*_beyond(job), *about, *about_own, *nowhere, *_about_rows(jig), *about_tabs)
+    return SmallParts(job, crossbars, bent, jig, tabs, by_weight(found), own)
+
+
+def _own_ends(result: Result, ended: set[str]) -> Iterator[OwnEnded]:
+    stays = {laid.asked.name for laid in result.job.stays}
+    for plan in result.pieces:
+        if plan.line is None or plan.spec.name in stays:
+            continue
+        ends, holes = own_ends(plan.spec, plan.stock.section, plan.line), bar_holes(plan)
+        if not ends and not holes:
+            continue
+        told = bool(plan.line.table.bends) or plan.spec.name in ended
+        yield OwnEnded(plan, ends, holes, None if told else plan.cut_length)
 
 
 def _beyond(job: Job) -> tuple[Finding, ...]:

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from bentwork.jobs.cope_told import cutting_words, made_words, passing_words, round_words
 from bentwork.jobs.endings import Ending
 from bentwork.jobs.jig import Row
-from bentwork.jobs.small_parts import Crossbars
+from bentwork.jobs.own_end_told import sawn_words
+from bentwork.jobs.small_parts import Crossbars, OwnEnded
 from bentwork.jobs.tabs import Pattern, TabMade
 from bentwork.parts.blocks import Stack
 from bentwork.parts.cope import Cope
+from bentwork.piece.corners import Corners
 from bentwork.units import Ruler, angle
 
 __all__ = [
@@ -21,6 +23,8 @@ __all__ = [
     "filing_words",
     "gang_words",
     "hole_words",
+    "line_words",
+    "making_words",
     "place_words",
     "row_words",
     "set_words",
@@ -37,6 +41,7 @@ CUT_OF_TUBE = (
 )
 """How the template of a tube is used, and why no gap is left."""
 
+_UNDER = 1e-6
 _CORNERS = "Crease a wrap along its fold lines, at the corners of the bar."
 _BESIDE = "Where the upper line is dotted the bar passes beside the other: there it may be cut as it looks best."
 
@@ -71,13 +76,7 @@ def _shape(ending: Ending, ruler: Ruler) -> str:
     met = ending.meeting
     if ending.ends == "coped":
         return made_words(met.cope, met.plain.lean, ruler)
-    if met.plain.lean < 0.05:
-        return "sawn square"
-    if met.plain.across_width > 0.05 and met.plain.across_height > 0.05:
-        return (
-            f"sawn {angle(met.plain.across_width)} across its width, {angle(met.plain.across_height)} across its height"
-        )
-    return f"sawn {angle(met.plain.lean)} off square"
+    return sawn_words(met.plain)
 
 
 def filing_words(ending: Ending, ruler: Ruler) -> str:
@@ -104,6 +103,23 @@ def cut_words(group: Crossbars, ruler: Ruler) -> str:
     """Return to what length bars are sawn: ``cut 400 mm``; bent ones are as long as their plan says."""
     first = group.first
     return "cut its ends after bending" if first.bent else f"cut {ruler.tape(first.cut_length)} {ruler.units}"
+
+
+def line_words(one: OwnEnded) -> str:
+    """Return which line along a piece its ends are turned from."""
+    if one.bends:
+        return "the line along the inside of the first bend"
+    shape, line = one.plan.spec.shape, one.plan.line
+    if not isinstance(shape, Corners):
+        return "the side that towards names"
+    return "its underside" if line is not None and line.start.inward[2] < -_UNDER else "the line 0"
+
+
+def making_words(one: OwnEnded, ruler: Ruler) -> str:
+    """Return to what length a piece is sawn whose ends are made by themselves, where nothing else tells it."""
+    if one.bends:
+        return "make its ends after bending" if one.ends else ""
+    return "" if one.cut_length is None else f"cut {ruler.tape(one.cut_length)} {ruler.units}"
 
 
 def spare_words(group: Crossbars, ruler: Ruler) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 
 from bentwork.findings import Finding
+from bentwork.jobs.own_end_faults import about_flat
 from bentwork.jobs.stays import StayMade
 from bentwork.jobs.surveyed import Surveyed
-from bentwork.parts.stay import flat_rooms
+from bentwork.parts.stay import end_rooms
 
 __all__ = ["stay_findings"]
 
@@ -20,7 +21,7 @@ def stay_findings(stays: tuple[StayMade, ...], points: Surveyed | None) -> tuple
     """Return what there is to say about stays."""
     found: list[Finding] = []
     for one in stays:
-        found += [*_beside(one), *_fouls(one), *_loose(one, points), *_holes(one), *_flats(one)]
+        found += [*_beside(one), *_fouls(one), *_loose(one, points), *_flats(one)]
     return tuple(found)
 
 
@@ -110,45 +111,14 @@ def _loose(one: StayMade, points: Surveyed | None) -> list[Finding]:
     ]
 
 
-def _holes(one: StayMade) -> list[Finding]:
-    found = []
-    for flat, end in zip(one.flats, "AB", strict=True):
-        if flat is not None and flat.side < flat.least_side:
-            found.append(
-                Finding(
-                    "watch",
-                    "hole-close-to-edge",
-                    f"The hole in end {end} of stay {one.name} is {{side}} from the side of its flat.",
-                    "{least} is the least: 1.2 times the hole (EN 1999-1-1, from memory). The flat is {width} wide.",
-                    "Take a smaller bolt or a bigger tube.",
-                    piece=one.name,
-                    lengths={"side": flat.side, "least": flat.least_side, "width": flat.width},
-                )
-            )
-    return found
-
-
 def _flats(one: StayMade) -> list[Finding]:
-    """Flats that are longer than the straight they are pressed in, or run out into a bend."""
     if one.plan is None or one.plan.line is None:
         return []
-    straights = one.plan.line.table.straights
-    found = []
-    for flat, room, end in zip(one.flats, flat_rooms(one.flats, straights), "AB", strict=True):
-        if flat is None or flat.whole <= room:
-            continue
-        where = f"bend {1 if end == 'A' else one.bends}" if one.bends else "the other end"
-        found.append(
-            Finding(
-                "stop" if flat.length > room else "watch",
-                "flat-reaches-bend",
-                f"The flattened end {end} of stay {one.name} reaches into {where}.",
-                "The flat is {flat} long, the tube is round again {whole} from its end (a diameter further is common "
-                "practice, no source), and there is {room} of straight tube for it.",
-                "Take a smaller hole, give a shorter end = …, or move the ends of the stay apart.",
-                piece=one.name,
-                lengths={"flat": flat.length, "whole": flat.whole, "room": room},
-                at=one.laid.start if end == "A" else one.laid.end,
-            )
-        )
+    rooms = end_rooms([0.0 if flat is None else flat.whole for flat in one.flats], one.plan.line.table.straights)
+    places = (one.laid.start, one.laid.end)
+    do = "Take a smaller hole, give a shorter end = …, or move the ends of the stay apart."
+    found: list[Finding] = []
+    for flat, room, end, at in zip(one.flats, rooms, "AB", places, strict=True):
+        if flat is not None:
+            found += about_flat(flat, room, (end, f"stay {one.name}", one.bends), do, at, one.name)
     return found

@@ -10,6 +10,7 @@ import numpy as np
 
 from bentwork.carry.bar import Bar, pose_at
 from bentwork.carry.nearest import nearest_station
+from bentwork.jobs.end_asked import OwnEnd
 from bentwork.jobs.job import Mirror, PieceSpec
 from bentwork.jobs.rail import limb_of, standing
 from bentwork.jobs.stay_asked import StayAsked, StayLaid
@@ -91,6 +92,7 @@ def stay_spec(laid: StayLaid) -> PieceSpec:
     points[0] = _tidy(along(points[0], first, laid.cut_back[0] - asked.ends[0].beyond))
     points[-1] = _tidy(along(points[-1], last, asked.ends[1].beyond - laid.cut_back[1]))
     bends = len(points) - 2
+    one, other = (None if end.kind == "butted" else OwnEnd(made=end) for end in asked.ends)
     return PieceSpec(
         asked.name,
         asked.stock,
@@ -98,6 +100,7 @@ def stay_spec(laid: StayLaid) -> PieceSpec:
         bender=asked.bender if bends else None,
         mirror=asked.mirror_in is not None,
         mirror_in=None if asked.mirror_in is None else Mirror(*asked.mirror_in),
+        own_ends=(one, other),
     )
 
 

@@ -16,6 +16,7 @@ from bentwork.jobs.kept import Kept
 from bentwork.jobs.letters import letter_findings
 from bentwork.jobs.modelled import model_findings
 from bentwork.jobs.orders import order_of
+from bentwork.jobs.own_ends import long_points
 from bentwork.jobs.pairs import Pair, pairs
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
@@ -58,6 +59,8 @@ class PiecePlan:
         more_bar: how much more bar its bends take in all than is drawn, by the test bends, mm; less is below 0.
         opposite: the plan of the mirror image, where one is made.
         described: whether the job gives sizes of its bender or of what stands round it.
+        longer: how much longer than drawn a straight bar is sawn for the longest points of slanting cuts at end A and
+            B, mm; a bent one is cut after bending, out of its trim.
     """
 
     spec: PieceSpec
@@ -73,6 +76,7 @@ class PiecePlan:
     more_bar: float = 0.0
     opposite: PiecePlan | None = None
     described: bool = False
+    longer: tuple[float, float] = (0.0, 0.0)
 
     @property
     def feasible(self) -> bool:
@@ -92,7 +96,7 @@ class PiecePlan:
     @property
     def cut_length(self) -> float:
         """Length to cut the bar to, trim on both ends included, mm."""
-        return self.length + self.more_bar + 2.0 * self.spec.trim if self.line else 0.0
+        return self.length + self.more_bar + sum(self.longer) + 2.0 * self.spec.trim if self.line else 0.0
 
     @property
     def mass(self) -> float:
@@ -231,10 +235,12 @@ def _plan_line(
     table = line.table
     bender = what.set_up.bender if what else None
     marks = marks_for(table, spec.trim, stock.section.depth() if stock.section.kind in ("round", "tube") else None)
-    if spec.holes and isinstance(stock.section, Flat):
-        marks, more_bar = laid_out(marks, table, stock.section, stock.material, what)
+    flat = stock.section if spec.holes and isinstance(stock.section, Flat) else None
+    if flat is not None:
+        marks, more_bar = laid_out(marks, table, flat, stock.material, what)
     else:
         marks, more_bar = (marks, 0.0) if what is None else as_learnt(marks, table, what)
+    longer = (0.0, 0.0) if table.bends else long_points(spec, stock.section, line)
     steps = as_drawn(table, marks, bender, mountings[0].name if mountings else None, what)
     order: Order | None = None
     about_order: tuple[Finding, ...] = ()
@@ -252,7 +258,7 @@ def _plan_line(
             steps = in_order(order, problem, marks, what) if order.feasible else steps
     found = (
         *(model_findings(spec.modelled, stock, spec.trim, spec.way) if spec.modelled else ()),
-        *bar_findings(table.length + more_bar + 2.0 * spec.trim, stock),
+        *bar_findings(table.length + more_bar + sum(longer) + 2.0 * spec.trim, stock),
         *bender_findings(table, steps, bender, spec.trim),
         *runs_on(table),
         *about_order,
@@ -260,14 +266,26 @@ def _plan_line(
             bare_findings(table.bends, stock, spec.way, tempers)
             if what is None
             else (
-                *tool_findings(what, table.bends, tempers, developed=bool(spec.holes)),
+                *tool_findings(what, table.bends, tempers, developed=flat is not None),
                 *mark_findings(what, table.bends),
             )
         ),
     )
     named = tuple(finding.about(spec.name) for finding in found)
     return PiecePlan(
-        spec, stock, bender, line, marks, steps, named, what, order, remedies, more_bar, described=described
+        spec,
+        stock,
+        bender,
+        line,
+        marks,
+        steps,
+        named,
+        what,
+        order,
+        remedies,
+        more_bar,
+        described=described,
+        longer=longer,
     )
 
 

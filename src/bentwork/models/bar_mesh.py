@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.models.carried import Stretch, carried, seam_turn
+from bentwork.models.ended_mesh import Loop, Shape, Walk, ended_walks, fineness, placed
 from bentwork.models.mesh import Indices, Mesh
 from bentwork.models.skin import Skin, skins
 from bentwork.piece.centreline import Centreline, chords_for
@@ -25,7 +27,13 @@ _SAME_TURN = 0.01
 """Degrees by which a section with corners may be turned at the seam and still be joined to itself."""
 
 
-def bar_mesh(line: Centreline, section: Section, way: Way = "easy", chord_error: float = CHORD_ERROR) -> Mesh:
+def bar_mesh(
+    line: Centreline,
+    section: Section,
+    way: Way = "easy",
+    chord_error: float = CHORD_ERROR,
+    ends: tuple[Shape, Shape] = (0.0, 0.0),
+) -> Mesh:
     """Return a bent bar as closed triangles, its points on the true surface.
 
     Args:
@@ -33,6 +41,7 @@ def bar_mesh(line: Centreline, section: Section, way: Way = "easy", chord_error:
         section: of its bar.
         way: of its first bend.
         chord_error: how far a triangle may lie from the true surface, mm.
+        ends: how end A and end B are made, each within its straight; of a closed piece they are not looked at.
 
     Raises:
         ValueError: the piece has no length.
@@ -46,10 +55,11 @@ def bar_mesh(line: Centreline, section: Section, way: Way = "easy", chord_error:
     share = 0.2 if ring and stretches[-1].run.bend else 0.4
     chords = max(loop.chords(chord_error * share) for loop in loops)
     rings = rings_along(stretches, loops[0], chord_error / 2.0)
-    shift = _shift(seam_turn(stretches), loops[0], 4 * (chords + 1), chords) if ring else 0
     if ring:
-        rings = rings[:-1]
-    return _joined([_walked(rings, loop.polygon(chords)) for loop in loops], shift if ring else None)
+        shift = _shift(seam_turn(stretches), loops[0], 4 * (chords + 1), chords)
+        return _joined([Walk(placed(rings[:-1], loop.polygon(chords))) for loop in loops], shift)
+    fine = fineness(ends, loops[0], chords, chord_error)
+    return _joined(ended_walks(rings, loops, chords, ends, fine), None)
 
 
 def is_ring(line: Centreline, section: Section, way: Way = "easy") -> bool:
@@ -102,32 +112,71 @@ def rings_along(stretches: Sequence[Stretch], outer: Skin, error: float) -> Arra
     return np.array(found)
 
 
-def _walked(rings: Array, polygon: Array) -> tuple[Array, Indices]:
-    """Points (s, k, 3) of an outline at every ring, and which of its points each is the same as (k)."""
-    origin, wide, high = rings[:, 0, None], rings[:, 1, None], rings[:, 2, None]
-    points = origin + polygon[None, :, :1] * wide + polygon[None, :, 1:] * high
-    _, first, inverse = np.unique(polygon, axis=0, return_index=True, return_inverse=True)
-    return points, first[inverse.ravel()].astype(np.int64)
-
-
-def _joined(loops: Sequence[tuple[Array, Indices]], seam: int | None) -> Mesh:
+def _joined(walks: Sequence[Walk], seam: int | None) -> Mesh:
     """Join the rings of each outline, turn the inner one outside in, and close the ends unless they meet."""
-    points, triangles, base = [], [], 0
-    numbers = []
-    for inner, (walked, same) in enumerate(loops):
-        count, size = walked.shape[:2]
-        index = base + np.arange(count)[:, None] * size + same[None, :]
-        numbers.append(index)
-        points.append(walked.reshape(-1, 3))
-        base += count * size
-        ahead = index[1:] if seam is None else np.concatenate((index[1:], np.roll(index[0], -seam)[None]))
-        behind = index[: len(ahead)]
-        sides = _quads(behind, np.roll(behind, -1, 1), np.roll(ahead, -1, 1), ahead)
+    points: list[Array] = []
+    triangles: list[Indices] = []
+    count = 0
+
+    def numbered(loops: Sequence[Loop]) -> list[Indices]:
+        nonlocal count
+        found = []
+        for loop in loops:
+            points.append(loop.points)
+            found.append(count + loop.same)
+            count += len(loop.points)
+        return found
+
+    tips: list[list[Indices]] = [[], []]
+    for inner, walk in enumerate(walks):
+        index = numbered(walk.loops)
+        sides = _sides(index, [loop.fine for loop in walk.loops])
+        if seam is not None:
+            sides = np.concatenate((sides, _between(index[-1], np.roll(index[0], -seam))))
         triangles.append(sides[:, ::-1] if inner else sides)
+        for k, filling in enumerate(walk.filling):
+            if not inner:
+                tips[k] = [index[-k], *numbered(filling)]
+            elif walk.reaches[k]:
+                tips[k].append(index[-k])
     if seam is None:
-        ends = [_end([index[k] for index in numbers]) for k in (0, -1)]
-        triangles += [ends[0][:, ::-1], ends[1]]
+        triangles += [_end(tips[0])[:, ::-1], _end(tips[1])]
     return _clean(np.concatenate(points), np.concatenate(triangles))
+
+
+def _sides(index: Sequence[Indices], fine: Sequence[int]) -> Indices:
+    """Triangles from every outline to the next; those of the same fineness are taken together."""
+    found, first = [], 0
+    for k in range(1, len(index)):
+        if fine[k] != fine[k - 1]:
+            found += [_many(index[first:k]), _collar(index[k - 1], index[k], fine[k - 1], fine[k])]
+            first = k
+    joined: Indices = np.concatenate([*found, _many(index[first:])])
+    return joined
+
+
+def _many(index: Sequence[Indices]) -> Indices:
+    if len(index) < 2:
+        return np.empty((0, 3), np.int64)
+    return _between(np.stack(index[:-1]), np.stack(index[1:]))
+
+
+def _between(behind: Indices, ahead: Indices) -> Indices:
+    return _quads(behind, np.roll(behind, -1, -1), np.roll(ahead, -1, -1), ahead)
+
+
+def _collar(behind: Indices, ahead: Indices, fine_behind: int, fine_ahead: int) -> Indices:
+    """Triangles between an outline and a finer one: every edge of the one is a fan to the other's."""
+    forward = fine_ahead > fine_behind
+    coarse, finer, times = (behind, ahead, fine_ahead) if forward else (ahead, behind, fine_behind)
+    after = np.roll(coarse, -1)
+    steps = finer.reshape(-1, times)
+    chain = np.concatenate((steps, np.roll(steps[:, :1], -1, 0)), axis=1)  # to the point at the end of the edge
+    hub = np.repeat(coarse, times)
+    fans = np.stack((hub, chain[:, 1:].ravel(), chain[:, :-1].ravel()), -1)
+    rest = np.stack((coarse, after, chain[:, -1]), -1)
+    found = np.concatenate((fans, rest))
+    return found if forward else found[:, ::-1]
 
 
 def _quads(a: Indices, b: Indices, c: Indices, d: Indices) -> Indices:
@@ -137,11 +186,10 @@ def _quads(a: Indices, b: Indices, c: Indices, d: Indices) -> Indices:
 
 
 def _end(outlines: Sequence[Indices]) -> Indices:
-    """Triangles of an end face, seen from ahead of the bar: a fan, or a ring between outside and inside."""
+    """Triangles of an end face, seen from ahead of the bar: a fan, or rings from the outside inwards."""
+    if len(outlines) > 1:
+        return np.concatenate([_between(outer, inner) for outer, inner in pairwise(outlines)])
     outer = outlines[0]
-    if len(outlines) == 2:
-        inner = outlines[1]
-        return _quads(outer, np.roll(outer, -1), np.roll(inner, -1), inner)
     _, first = np.unique(outer, return_index=True)
     round_it = outer[np.sort(first)]
     middle = round_it[1:-1]

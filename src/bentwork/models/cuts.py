@@ -9,11 +9,13 @@ from bentwork.parts.meeting import Ends, Meeting
 from bentwork.piece.carried import Stretch
 from bentwork.space import Vec, add, along, cross, dot, scale, unit
 
-__all__ = ["Block", "Bore", "Edge", "Pressed", "Sawn", "bore_through", "moved", "sawn_end"]
+__all__ = ["CLEAR", "Block", "Bore", "Edge", "Pressed", "Sawn", "bore_through", "moved", "sawn_end", "sawn_flat"]
 
 Point = tuple[float, float]
+CLEAR = 0.1
+"""So much more than the bar is cut, mm: where a cut only touches the longest point the kernel leaves a rag."""
 
-_CLEAR = 0.1  # mm: so far a drill stands out on either side; the next leg of a tight bracket must not be met
+_STANDS_OUT = 0.1  # mm: so far a drill stands out on either side; the next leg of a tight bracket must not be met
 _PLAIN = 1e-6  # mm and degrees: an end that is so nearly what it is to be stays as it is
 
 
@@ -95,6 +97,7 @@ class Sawn:
         ways: unit vectors along the cut, across it and up to the metal that is left.
         edges: of the line, from one side to the other.
         within: nothing outside is cut, as of a bent bar only the straight at the end may be; None for a straight bar.
+        end: 0 for end A, 1 for end B.
     """
 
     told: str
@@ -102,6 +105,7 @@ class Sawn:
     ways: tuple[Vec, Vec, Vec]
     edges: tuple[Edge, ...]
     within: Block | None = None
+    end: int = 0
 
 
 def bore_through(
@@ -122,7 +126,7 @@ def bore_through(
     tangent = here.run.start.tangent
     middle = along(here.run.start.origin, here.wide, across)
     slot = add(scale(tangent, half_slot[0]), scale(here.wide, half_slot[1]))
-    more = _CLEAR
+    more = _STANDS_OUT
     if stretch.run.bend:
         # Beside its middle a bend rises over the plane that the drill stands on, by less than the drill reaches.
         more += diameter / 2.0 + abs(half_slot[0])
@@ -146,8 +150,19 @@ def sawn_end(told: str, met: Meeting, ends: Ends) -> Sawn | None:
     inward = _inward(met)
     nearest = along(met.foot, side, met.cope.offset)
     across = unit(cross(plain.normal, line)) if abs(dot(plain.normal, line)) < 0.9 else side
-    ahead = cross(across, plain.normal)
-    return Sawn(told, along(nearest, inward, plain.middle), (ahead, across, plain.normal), ())
+    return sawn_flat(told, along(nearest, inward, plain.middle), plain.normal, across)
+
+
+def sawn_flat(told: str, middle: Vec, normal: Vec, across: Vec) -> Sawn:
+    """Return a plain cut.
+
+    Args:
+        told: which end, in words.
+        middle: a point of the cut, mm.
+        normal: unit vector square to it, towards the metal that is left.
+        across: unit vector in it.
+    """
+    return Sawn(told, middle, (cross(across, normal), across, normal), ())
 
 
 def moved(cut: Bore | Sawn, shift: Vec) -> Bore | Sawn:

@@ -12,7 +12,7 @@ from bentwork.parts.outline import bore_of, outline_of
 from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
 from bentwork.stock.section import Round, Section, Tube
 
-__all__ = ["ALONGSIDE", "Ends", "Limb", "Meeting", "PlainEnd", "meeting"]
+__all__ = ["ALONGSIDE", "Ends", "Limb", "Meeting", "PlainEnd", "meeting", "slanting"]
 
 Ends = Literal["butted", "coped"]
 
@@ -179,12 +179,32 @@ def _plain(bar: Limb, onto: Limb, up: Vec, side: Vec, offset: float, foot: Vec, 
     tilt = sub(normal, scale(bar.along, facing))  # of the plane, across the bar
     lean = math.degrees(math.atan2(norm(tilt), facing))
     longest = middle - (bar.half(unit(tilt)) * norm(tilt) / facing if norm(tilt) > 1e-9 else 0.0)
+    return PlainEnd(
+        lean, *_slopes(bar, lean, tilt, facing), longest, middle, _gap(bar, onto, side, offset, height), normal
+    )
+
+
+def slanting(bar: Limb, lean: float, towards: Vec) -> PlainEnd:
+    """Return a plain end that leans by itself, through the middle of the end as it is drawn.
+
+    Args:
+        bar: from its end into the bar.
+        lean: off a square cut, degrees, below 90.
+        towards: unit vector square to the bar, to where its longest point lies.
+    """
+    turn = math.radians(lean)
+    tilt = scale(towards, math.sin(turn))
+    normal = along(tilt, bar.along, math.cos(turn))
+    slopes = _slopes(bar, lean, tilt, math.cos(turn))
+    return PlainEnd(lean, *slopes, -bar.half(towards) * math.tan(turn), 0.0, 0.0, normal)
+
+
+def _slopes(bar: Limb, lean: float, tilt: Vec, facing: float) -> tuple[float, float]:
+    """The slope of a cut across the width and the height of a section, degrees."""
     if bar.is_round:
-        slopes = (lean, 0.0)
-    else:
-        across = (math.degrees(math.atan2(abs(dot(tilt, axis)), facing)) for axis in (bar.wide, bar.high))
-        slopes = (next(across), next(across))
-    return PlainEnd(lean, *slopes, longest, middle, _gap(bar, onto, side, offset, height), normal)
+        return lean, 0.0
+    across = (math.degrees(math.atan2(abs(dot(tilt, axis)), facing)) for axis in (bar.wide, bar.high))
+    return next(across), next(across)
 
 
 def _crown(bar: Limb, onto: Limb, side: Vec, offset: float) -> float:

@@ -20,8 +20,8 @@ __all__ = [
     "EndKind",
     "FlatEnd",
     "Moved",
+    "end_rooms",
     "flat_end",
-    "flat_rooms",
     "flat_turn",
     "moved",
     "slot_length",
@@ -46,12 +46,14 @@ class EndAsked:
         hole: diameter of its hole, mm; None where it has none.
         end: from the middle of the hole to the end of the bar, mm; None for twice the hole.
         axis: of the bolt through it; None where it does not matter.
+        flat: how long it is pressed flat, from the end of the bar, mm; None for as long as its hole asks for.
     """
 
     kind: EndKind = "butted"
     hole: float | None = None
     end: float | None = None
     axis: Vec | None = None
+    flat: float | None = None
 
     @property
     def beyond(self) -> float:
@@ -107,34 +109,36 @@ def flat_end(section: Section, asked: EndAsked) -> FlatEnd | None:
     each: width = pi (D - 2 t) / 2 + 2 t. No wall is stretched; source: that sum itself.
 
     Args:
-        section: of the stay.
+        section: of the bar.
         asked: how the end is made.
     """
-    if asked.kind != "flattened" or not isinstance(section, Tube) or asked.hole is None:
+    if asked.kind != "flattened" or not isinstance(section, Tube):
+        return None
+    hole = asked.hole or 0.0
+    length = asked.flat or (asked.beyond + _BEHIND * hole)
+    if length <= 0.0:
         return None
     width = math.pi * (section.diameter - 2.0 * section.wall) / 2.0 + 2.0 * section.wall
-    length = asked.beyond + _BEHIND * asked.hole
     return FlatEnd(
         width,
         2.0 * section.wall,
         length,
         _RUNS_OUT * section.diameter,
         width / 2.0,
-        edge_distances(asked.hole)[0],
+        edge_distances(hole)[0] if hole else 0.0,
     )
 
 
-def flat_rooms(flats: Sequence[FlatEnd | None], straights: Sequence[float]) -> tuple[float, float]:
+def end_rooms(taken: Sequence[float], straights: Sequence[float]) -> tuple[float, float]:
     """Return how long the straight is that each end of a bar has to itself, mm: what the other end leaves of one alone.
 
     Args:
-        flats: of both ends; None for an end that is not flattened.
+        taken: how much of the bar each of the two ends takes, mm; 0 for one that is left as it is.
         straights: of its bend table, mm.
     """
     if len(straights) > 1:
         return straights[0], straights[-1]
-    one, other = (0.0 if flat is None else flat.whole for flat in flats)
-    return straights[0] - other, straights[0] - one
+    return straights[0] - taken[1], straights[0] - taken[0]
 
 
 def tongue_angle(line: Vec, axis: Vec) -> float:

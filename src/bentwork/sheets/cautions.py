@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bentwork.stock.material import Group
 from bentwork.tooling.bender import Kind
 from bentwork.units import angle
 
@@ -13,6 +14,7 @@ __all__ = [
     "AT_THE_TAPE",
     "AT_THE_TEST_BEND",
     "ON_THE_COVER",
+    "at_the_bender",
     "at_the_pull",
 ]
 
@@ -24,9 +26,14 @@ AT_THE_MARKS = (
 AT_THE_BENDER = (
     "Eye protection on. A bent bar springs back when it is let go: keep clear of the lever's way, let go slowly.",
     "Bolt the bender down. No loose pipe over the lever: it slips off, and the tool may break.",
-    "Aluminium breaks without warning. Pull slowly and steadily, stand aside, look at the outside of the bend.",
-    "Deburr cut ends before you handle the bar.",
 )
+_AT_THE_PRESS = (
+    "Eye protection on. The legs of the bar swing up as it is pressed and spring back when it is let go: keep face and "
+    "hands out of their way, let go slowly.",
+    "Set the bar square to the tool and stand aside: one that slips under a ram or a punch is thrown out.",
+)
+_SLOWLY = "Pull slowly and steadily, stand aside, look at the outside of the bend."
+_DEBURR = "Deburr cut ends before you handle the bar."
 
 AT_THE_TEST_BEND = (
     "Wear glasses and make the first pull slow: test bends snap.",
@@ -62,6 +69,20 @@ _PINCHES: dict[Kind, str] = {
     "ram": "former and rollers",
     "vee": "punch and block",
 }
+
+
+def at_the_bender(kind: Kind, group: Group) -> tuple[str, ...]:
+    """Return the cautions for the work on a bar at its bender (common practice, no source).
+
+    Args:
+        kind: of the bender.
+        group: the metal of the bar.
+    """
+    pressed = kind in ("ram", "vee")
+    slowly = _SLOWLY.replace("Pull", "Press") if pressed else _SLOWLY
+    if group == "aluminium":
+        slowly = f"Aluminium breaks without warning. {slowly}"
+    return (*(_AT_THE_PRESS if pressed else AT_THE_BENDER), slowly, _DEBURR)
 
 
 def at_the_pull(kind: Kind, springback: float) -> str:

@@ -57,7 +57,7 @@ def parts_pages(subject: PartsSubject, paper: Paper) -> tuple[Drawing, ...]:
 def _lists(subject: PartsSubject, paper: Paper) -> list[list[Item]]:
     """Things to make under one another, none broken over two pages; cautions at the end."""
     texts = list(subject.texts)
-    if subject.wraps or subject.tabs:
+    if subject.cautions:
         texts.append(PartText("Caution", "", subject.cautions))
     wide, top, bottom = paper.width - 2.0 * _EDGE, _EDGE + JOB_HEAD + 4.0, paper.height - _EDGE
 

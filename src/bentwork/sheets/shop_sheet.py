@@ -9,7 +9,7 @@ from bentwork.findings import Finding, by_weight
 from bentwork.planning.sighting import packings
 from bentwork.planning.sureness import came_from
 from bentwork.sheets.bar_picture import bar_picture
-from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
+from bentwork.sheets.cautions import AT_THE_MARKS, at_the_bender
 from bentwork.sheets.drawing import Drawing
 from bentwork.sheets.lettering import paragraph
 from bentwork.sheets.piece_picture import overall, piece_picture
@@ -105,6 +105,8 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
         facts += _effort(subject)
     if any(subject.holes):
         facts.append(("Holes", f"{_hole_words(*subject.holes)}: see its bracket page"))
+    if subject.ends:
+        facts.append(("Ends", f"{'; '.join(subject.ends)}: see small parts"))
     sizes = tuple(
         (size.axis, tape(size.outside), tape(size.middle), tape(size.inside) if size.inside is not None else "–")
         for size in overall(subject)
@@ -137,7 +139,7 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
         zero=_ZERO,
         sure=sureness(subject) if bent else (),
         marking=AT_THE_MARKS if bent else (),
-        cautions=AT_THE_BENDER if bent else (),
+        cautions=at_the_bender(subject.bender.kind, subject.stock.material.group) if subject.bender and bent else (),
         findings=findings,
         level=_level(subject) if bent else (),
         work_apart=apart,

@@ -63,8 +63,10 @@ class Subject:
         findings: what there is to say about it.
         what: is known of its bar on its bender; None without a bender.
         mountings: of its bender.
-        more_bar: how much more bar its bends take in all than is drawn, mm; less is below 0.
+        more_bar: how much more bar its bends, and the longest points of a straight one, take than is drawn, mm; less is
+            below 0.
         holes: how many are drilled in the flat, and how many when it is bent.
+        ends: that are made by themselves, in a few words each.
     """
 
     job: str
@@ -87,6 +89,7 @@ class Subject:
     mountings: tuple[Mounting, ...] = ()
     more_bar: float = 0.0
     holes: tuple[int, int] = (0, 0)
+    ends: tuple[str, ...] = ()
 
     def mounting(self, name: str | None) -> Mounting | None:
         """Return the mounting of this name; None where there is none."""

@@ -9,11 +9,19 @@ from dataclasses import replace
 from bentwork.piece.bend import half_turn
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, Vec, add, cross, distance, norm, scale, sub
+from bentwork.space import Pose, Vec, add, cross, distance, dot, norm, rotate, scale, sub
 from bentwork.stock.section import Round, Section, Tube
 from bentwork.takeoff.bar import Bar, Hole, Solid, off_middle
 
-__all__ = ["mirror_between", "one_way", "reversed_bar", "same_section", "shift_between", "with_twins"]
+__all__ = [
+    "mirror_between",
+    "mirrored_bar",
+    "one_way",
+    "reversed_bar",
+    "same_section",
+    "shift_between",
+    "with_twins",
+]
 
 LENGTH = 0.02
 """Lengths that differ by less are one, mm: what two read from a file may be off by."""
@@ -30,7 +38,9 @@ def reversed_bar(bar: Bar) -> Bar:
     start = Pose(end.origin, scale(end.tangent, -1.0), scale(last.axis, -1.0))
     turned = Centreline(line.table.reversed(), start)
     holes = tuple(sorted((_seen_from_b(hole, line.table) for hole in bar.holes), key=lambda hole: hole.at))
-    return replace(bar, line=turned, ends=bar.ends[::-1], holes=holes)
+    turn = line.table.directions[-1] if line.table.bends else 0.0
+    a, b = (end.turned(-1.0, turn) for end in bar.ends)
+    return replace(bar, line=turned, ends=(b, a), holes=holes)
 
 
 def _seen_from_b(hole: Hole, table: BendTable) -> Hole:
@@ -75,7 +85,7 @@ def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
             known = firsts.setdefault((type(bar.section), len(table.bends), table.closed, len(bar.holes)), [])
             near = [one for one in known if abs(one.bars[0].length - bar.length) <= 5 * LENGTH]
             same = next((one for one in near if _same(one.bars[0], bar)), None)
-            image = _mirrored(bar) if near and same is None else None
+            image = mirrored_bar(bar) if near and same is None else None
             twin = next((one for one in near if image and _same(one.bars[0], image)), None)
             if same is not None:
                 told = replace(solid, same_as=same.index, mirror_of=same.mirror_of)
@@ -108,21 +118,40 @@ def mirror_between(one: Bar, other: Bar) -> tuple[int, float] | None:
     for axis in (1, 0, 2):
         for way in (other, reversed_bar(other)):
             at = (one.line.start.origin[axis] + way.line.start.origin[axis]) / 2.0
-            by = shift_between(replace(one, line=one.line.mirrored(axis, at)), way)
+            by = shift_between(mirrored_bar(one, axis, at), way)
             if by is not None and norm(by) <= LENGTH:
                 return axis, at
     return None
 
 
 def _lie_alike(one: Bar, other: Bar) -> bool:
-    """Whether the sections of two straight bars lie alike; those of bent ones follow their bends."""
-    if one.line.table.bends or one.section is None or isinstance(one.section, Round | Tube):
+    """Whether section, cuts and holes of two straight bars lie alike; those of bent ones follow their bends."""
+    if one.line.table.bends or one.section is None:
+        return True
+    slack = math.radians(5 * ANGLE)
+    looks = [_looks(bar) for bar in (one, other)]
+    if len(looks[0]) != len(looks[1]):
+        return False
+    for (a, either), (b, _) in zip(*looks, strict=True):
+        if norm(cross(a, b)) > slack or (dot(a, b) < 0.0 and not either):
+            return False
+    if isinstance(one.section, Round | Tube):
         return True
     return norm(cross(one.line.start.axis, other.line.start.axis)) <= math.radians(ANGLE)
 
 
-def _mirrored(bar: Bar) -> Bar:
-    return replace(bar, line=bar.line.mirrored(), holes=tuple(map(_mirrored_hole, bar.holes)))
+def _looks(bar: Bar) -> list[tuple[Vec, bool]]:
+    """Which ways the cuts and holes of a straight bar look, and whether the opposite way is the same."""
+    start = bar.line.start
+    turns = [(end.round, end.cut == "flattened") for end in bar.ends if end.round is not None]
+    turns += [(hole.round, hole.through) for hole in bar.holes]
+    return [(rotate(start.inward, start.tangent, turn), either) for turn, either in turns]
+
+
+def mirrored_bar(bar: Bar, axis: int = 1, at: float = 0.0) -> Bar:
+    """Return the mirror image of a bar, in the plane where coordinate ``axis`` (0, 1, 2) equals ``at`` mm."""
+    a, b = (end.turned(-1.0) for end in bar.ends)
+    return replace(bar, line=bar.line.mirrored(axis, at), holes=tuple(map(_mirrored_hole, bar.holes)), ends=(a, b))
 
 
 def _mirrored_hole(hole: Hole) -> Hole:
@@ -173,7 +202,21 @@ def _same_table(a: Bar, b: Bar) -> bool:
         for x, y in zip(a.holes, b.holes, strict=True)
     )
     cuts = all(x.cut == y.cut and abs(x.angle - y.angle) <= ANGLE for x, y in zip(a.ends, b.ends, strict=True))
-    return straights and bends and holes and cuts
+    return straights and bends and holes and cuts and _ends_look_alike(a, b)
+
+
+def _ends_look_alike(a: Bar, b: Bar) -> bool:
+    """Whether the cuts and flats of both ends lie alike round the bar: of a straight one against each other."""
+    turns = []
+    for x, y in zip(a.ends, b.ends, strict=True):
+        if x.round is not None and y.round is not None:
+            turns.append((x.round - y.round, 180.0 if x.cut == "flattened" else 360.0))
+    if not a.line.table.bends:
+        if len(turns) < 2:
+            return True
+        (one, whole), (other, half) = turns
+        turns = [(one - other, min(whole, half))]
+    return all(_turned(turn, 0.0, whole) <= 5 * ANGLE for turn, whole in turns)
 
 
 def _same_ring(one: BendTable, two: BendTable) -> bool:

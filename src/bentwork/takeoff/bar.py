@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.section import Section
 
@@ -62,12 +63,24 @@ class End:
         angle: between the cut and a square one, degrees; of a coped end between the two bars, 90 is square.
         beyond: how far the metal reaches beyond the end of the centreline, mm: half the length of a mitre.
         diameter: of the bar that a coped end sits on, mm; 0 for others.
+        round: where round the bar the longest point of a mitre lies, or the face of a flat looks ([0, 180)), degrees as
+            of a hole; None for others, and where it is not known.
+        flat: how long an end is pressed flat, mm; 0 for others, and where it is not known.
     """
 
     cut: EndCut
     angle: float = 0.0
     beyond: float = 0.0
     diameter: float = 0.0
+    round: float | None = None
+    flat: float = 0.0
+
+    def turned(self, sign: float, by: float = 0.0) -> End:
+        """Return the end where what stood at ``round`` stands at ``sign`` times that and ``by`` more."""
+        if self.round is None:
+            return self
+        found = by + sign * self.round
+        return replace(self, round=(found % 180.0) % 180.0 if self.cut == "flattened" else half_turn(found))
 
 
 SQUARE = End("square")

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +11,7 @@ from numpy.typing import NDArray
 from bentwork.space import Vec, along, cross, dot, scale, unit
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline, rectangle_from
-from bentwork.takeoff.runs import MEETS, Arc
+from bentwork.takeoff.runs import ASKEW, MEETS, Arc
 from bentwork.takeoff.shape import Floats
 
 __all__ = ["SAME_WAY", "Axis", "Bend", "by_axis"]
@@ -20,8 +19,26 @@ __all__ = ["SAME_WAY", "Axis", "Bend", "by_axis"]
 SAME_WAY = 1e-4
 """Directions that differ by less are one, rad."""
 
-Bend: TypeAlias = tuple[Arc, Floats, Outline]
-"""A bend with its corners, (n, 2), from the axis and along it, about the middle; and the outline that they make."""
+FAR_OFF = 100.0
+"""Directions are told apart by where they lead in this, mm."""
+
+Ints = NDArray[np.intp]
+
+
+class Bend(NamedTuple):
+    """A bend with what it was seen by.
+
+    Args:
+        arc: of the middle.
+        corners: from the axis and along it, about the middle, (n, 2).
+        outline: that they make.
+        circles: places among the solid's arcs of the edges along the bend; nothing where there is more about its axis.
+    """
+
+    arc: Arc
+    corners: Floats
+    outline: Outline
+    circles: Ints
 
 
 def by_axis(edges: Edges) -> tuple[list[Axis], list[Axis]]:
@@ -38,36 +55,63 @@ def by_axis(edges: Edges) -> tuple[list[Axis], list[Axis]]:
     heights = np.einsum("ij,ij->i", centres, ways)
     feet = centres - heights[:, None] * ways
     radii, sweeps = circles[:, 12], circles[:, 14] - circles[:, 13]
-    begins = edges.points[np.where(signs > 0.0, edges.starts[:-1], edges.starts[1:] - 1)]
+    begins = edges.points.take(np.where(signs > 0.0, edges.starts[:-1], edges.starts[1:] - 1), axis=0)
     # The feet of skew directions drift apart with the distance from the origin: both are asked for.
     far = 2 * MEETS + SAME_WAY * 0.01 * np.abs(centres).max(axis=1)
-    shifted = feet - feet[0]
-    squares = np.einsum("ij,ij->i", shifted, shifted)
-    near = squares[:, None] + squares - 2.0 * shifted @ shifted.T < (far * far)[:, None]
-    near &= ways @ ways.T > 1.0 - SAME_WAY**2 / 2.0
-    np.fill_diagonal(near, True)
-    left = np.ones(len(circles), dtype=bool)
+    leaders = _leaders(feet - feet[0], ways, far)
+    order = leaders.argsort(kind="stable")
+    starts = _begun(leaders[order])
+    counts = np.append(starts[1:], len(order)) - starts
+    tall, wide = heights[order], radii[order]
+    low, high = np.minimum.reduceat(wide, starts), np.maximum.reduceat(wide, starts)
+    bent = (np.maximum.reduceat(tall, starts) - np.minimum.reduceat(tall, starts) <= low + high) & (low < high)
     table = np.column_stack((begins, sweeps, radii, heights))
-    tall, wide = heights.tolist(), radii.tolist()
-    likely: list[Axis] = []
-    others: list[Axis] = []
-    for k in range(len(circles)):
-        if not left[k]:
-            continue
-        group = (left & near[k]).nonzero()[0]
-        left[group] = False
-        if len(group) < 4:
-            continue
-        own = group.tolist()
-        z, rho = [tall[n] for n in own], [wide[n] for n in own]
-        low, high = min(rho), max(rho)
-        bent = max(z) - min(z) <= low + high and low < high
-        (likely if bent else others).append(Axis(ways[k], feet[k], table, group))
-    return likely, others
+    found: tuple[list[Axis], list[Axis]] = ([], [])
+    for start, count, is_bent in zip(starts.tolist(), counts.tolist(), bent.tolist(), strict=True):
+        if count >= 4:
+            own = order[start : start + count]
+            found[not is_bent].append(Axis(ways[own[0]], feet[own[0]], table, own))
+    return found
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Axis:
+def _leaders(feet: Floats, ways: Floats, far: Floats) -> Ints:
+    """Return of every circle the first one that has its axis, (n,).
+
+    Args:
+        feet: of the axes, (n, 3).
+        ways: along them, unit, (n, 3).
+        far: how near to the foot of each those of others are, mm, (n,).
+    """
+    # Seen from askew, those of one axis lie close together, and hardly ever others among them.
+    seen = (feet + FAR_OFF * ways) @ np.array(ASKEW)
+    order = seen.argsort()
+    gaps = np.diff(seen.take(order)) > float(far.max()) + FAR_OFF * SAME_WAY
+    starts = np.concatenate(((0,), gaps.nonzero()[0] + 1))
+    leaders = np.empty(len(feet), dtype=np.intp)
+    leaders[order] = np.minimum.reduceat(order, starts).repeat(np.append(starts[1:], len(order)) - starts)
+
+    def alike(some: Ints, leader: Ints) -> NDArray[np.bool_]:
+        apart = feet[some] - feet[leader]
+        found: NDArray[np.bool_] = (apart * apart).sum(axis=1) < far[leader] ** 2
+        found &= (ways[some] * ways[leader]).sum(axis=1) > 1.0 - SAME_WAY**2 / 2.0
+        return found
+
+    for mixed in set(leaders[~alike(np.arange(len(feet)), leaders)].tolist()):
+        left = (leaders == mixed).nonzero()[0]
+        while len(left):
+            own = alike(left, left[:1])
+            own[0] = True
+            leaders[left[own]] = left[0]
+            left = left[~own]
+    return leaders
+
+
+def _begun(row: Ints) -> Ints:
+    """Return where each number of an ordered row comes first."""
+    return np.concatenate(((0,), (row[1:] != row[:-1]).nonzero()[0] + 1))
+
+
+class Axis(NamedTuple):
     """Circles about one axis.
 
     Args:
@@ -81,7 +125,7 @@ class Axis:
     way: Floats
     foot: Floats
     circles: Floats
-    own: NDArray[np.intp]
+    own: Ints
 
     def bends(self) -> list[Bend]:
         """Return the bends about the axis."""
@@ -112,9 +156,10 @@ class Axis:
                 else:
                     spans.append((low, high, [(rho, z)]))
         found = (self._bend(x, y, low, high, corners) for low, high, corners in spans if len(corners) >= 4)
-        return [bend for bend in found if bend is not None]
+        own = self.own if len(spans) == 1 else self.own[:0]
+        return [Bend(*bend, own) for bend in found if bend is not None]
 
-    def _bend(self, x: Vec, y: Vec, low: float, high: float, corners: list[tuple[float, float]]) -> Bend | None:
+    def _bend(self, x: Vec, y: Vec, low: float, high: float, corners: list[tuple[float, float]]) -> _Bend | None:
         table = np.array(corners)
         middle = (table.max(axis=0) + table.min(axis=0)) / 2.0
         # Towards the inside of the bend is towards the axis.
@@ -126,6 +171,9 @@ class Axis:
         way = _vec(self.way)
         centre = along(_vec(self.foot), way, float(middle[1]))
         return Arc(centre, way, out, float(middle[0]), high - low), about, outline
+
+
+_Bend: TypeAlias = tuple[Arc, Floats, Outline]
 
 
 def _together(spans: list[tuple[float, float]], gap: float) -> list[tuple[float, float]]:

@@ -69,7 +69,15 @@ def _bar(bar: Bar | None) -> dict[str, Any]:
         "way": bar.way,
         "start": {"point_mm": list(start.origin), "along": list(start.tangent), "towards": list(start.inward)},
         "ends": [
-            {"cut": e.cut, "angle_deg": e.angle, "beyond_mm": e.beyond, "diameter_mm": e.diameter} for e in bar.ends
+            {
+                "cut": e.cut,
+                "angle_deg": e.angle,
+                "beyond_mm": e.beyond,
+                "diameter_mm": e.diameter,
+                "round_deg": e.round,
+                "flat_mm": e.flat,
+            }
+            for e in bar.ends
         ],
         "holes": [
             {
@@ -124,7 +132,10 @@ def bar_from(told: Mapping[str, Any]) -> Bar:
         tangent[2] * inward[0] - tangent[0] * inward[2],
         tangent[0] * inward[1] - tangent[1] * inward[0],
     )
-    a, b = (End(e["cut"], e["angle_deg"], e["beyond_mm"], e["diameter_mm"]) for e in told["ends"])
+    a, b = (
+        End(e["cut"], e["angle_deg"], e["beyond_mm"], e["diameter_mm"], e["round_deg"], e["flat_mm"])
+        for e in told["ends"]
+    )
     holes = tuple(
         Hole(
             h["at_mm"],

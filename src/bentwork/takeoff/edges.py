@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import pi
 from typing import Literal, NamedTuple
@@ -61,9 +61,9 @@ class Edges:
     """
 
     count: int
-    line_numbers: Sequence[int]
+    line_numbers: NDArray[np.intp]
     ends: Floats
-    circle_numbers: Sequence[int]
+    circle_numbers: NDArray[np.intp]
     arcs: Floats
     points: Floats
     starts: NDArray[np.intp]
@@ -71,7 +71,9 @@ class Edges:
 
     def samples(self) -> Callable[[int], Floats]:
         """Return what gives samples of an edge by its number, (n, 3); of one that was cut, of its last part."""
-        lines, circles = ({own: k for k, own in enumerate(some)} for some in (self.line_numbers, self.circle_numbers))
+        lines, circles = (
+            {own: k for k, own in enumerate(some.tolist())} for some in (self.line_numbers, self.circle_numbers)
+        )
         starts = self.starts.tolist()
 
         def samples_of(number: int) -> Floats:
@@ -87,10 +89,10 @@ class Edges:
 
     def each(self) -> Iterator[tuple[int, Edge]]:
         """Yield edges one by one, with their numbers: lines, circles, and the others."""
-        for number, ends in zip(self.line_numbers, self.ends, strict=True):
+        for number, ends in zip(self.line_numbers.tolist(), self.ends, strict=True):
             yield number, Edge("line", ends)
         starts = self.starts.tolist()
-        for k, (number, row) in enumerate(zip(self.circle_numbers, self.arcs.tolist(), strict=True)):
+        for k, (number, row) in enumerate(zip(self.circle_numbers.tolist(), self.arcs.tolist(), strict=True)):
             cx, cy, cz, nx, ny, nz, *_, radius, first, last = row
             points = self.points[starts[k] : starts[k + 1]]
             yield number, Edge("circle", points, (), (cx, cy, cz), (nx, ny, nz), radius, last - first)
@@ -110,9 +112,9 @@ def edges_in_tables(count: int, edges: Iterable[tuple[int, Edge]]) -> Edges:
     arcs[:, 9:12] = crossed(arcs[:, 3:6], arcs[:, 6:9])
     return Edges(
         count,
-        [number for number, _ in lines],
+        np.array([number for number, _ in lines], dtype=np.intp),
         np.array([ends for _, ends in lines]).reshape(-1, 2, 3),
-        [number for number, _ in circles],
+        np.array([number for number, _ in circles], dtype=np.intp),
         arcs,
         np.concatenate([edge.points for _, edge in circles]) if circles else np.zeros((0, 3)),
         np.cumsum([0, *(len(edge.points) for _, edge in circles)]),
@@ -129,11 +131,10 @@ def sampled_arcs(arcs: Floats) -> tuple[Floats, NDArray[np.intp]]:
     starts = np.zeros(len(arcs) + 1, dtype=np.intp)
     np.cumsum(counts, out=starts[1:])
     each = np.repeat(np.arange(len(arcs)), counts)
-    steps = np.arange(len(each)) - starts[each]
-    angles = arcs[each, 13] + steps * (sweeps / (counts - 1))[each]
-    turned = arcs[:, 12, None] * arcs[:, 6:12]
-    points = np.cos(angles)[:, None] * turned[each, :3] + np.sin(angles)[:, None] * turned[each, 3:]
-    return points + arcs[each, :3], starts
+    steps = np.arange(len(each)) - starts.take(each)
+    angles = arcs[:, 13].take(each) + steps * (sweeps / (counts - 1)).take(each)
+    own = np.hstack((arcs[:, :3], arcs[:, 12:13] * arcs[:, 6:12])).take(each, axis=0)
+    return own[:, :3] + np.cos(angles)[:, None] * own[:, 3:6] + np.sin(angles)[:, None] * own[:, 6:], starts
 
 
 def crossed(a: Floats, b: Floats) -> Floats:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, along, cross, dot, norm, scale
+from bentwork.space import Pose, Vec, along, cross, dot, norm, rotate, scale
 from bentwork.takeoff.bar import End
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
@@ -116,7 +116,8 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
     cut = lengthened(line, a.shift, b.shift)
     if cut is None:
         return None
-    return Cut(cut, (a.end, b.end), a.used | b.used, max(a.outside, b.outside), tuple(own))
+    ends = _looking(a, line, 0), _looking(b, line, 1)
+    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own))
 
 
 class _Reach(NamedTuple):
@@ -172,6 +173,19 @@ class _Found:
     shift: float
     used: frozenset[int]
     outside: float
+    towards: Vec | None = None
+
+
+def _looking(found: _Found, line: Centreline, side: int) -> End:
+    """Return an end with where round the bar its longest point lies, or its flat looks."""
+    if found.towards is None:
+        return found.end
+    pose = line.runs[-1 if side else 0].start
+    tangent = line.end.tangent if side else pose.tangent
+    directions = line.table.directions
+    inward = rotate(cross(pose.axis, tangent), tangent, -directions[-1] if side and directions else 0.0)
+    turn = math.degrees(math.atan2(dot(cross(tangent, inward), found.towards), dot(inward, found.towards)))
+    return replace(found.end, round=turn).turned(1.0)
 
 
 def _end(
@@ -198,19 +212,32 @@ def _end(
     near = frozenset(rest.face.part_of for rest in rests if rest.high > -slack)
     if flattened:
         if _is_flattened(np.vstack(beyond), outline.largest / 2.0):
-            return _Found(End("flattened"), reach, near, outside)
+            faces = [rest for rest in rests if rest.face.kind == "plane" and abs(dot(rest.face.axis, outward)) < 1e-6]
+            low = min((rest.low for rest in faces), default=reach)
+            looks = faces[0].face.axis if faces else None
+            return _Found(End("flattened", flat=reach - low), reach, near, outside, looks)
         return _Found(End("shaped"), reach, near, max(outside, flattened))
-    best: tuple[float, End, float] | None = None
-    for rest in rests:
-        if rest.high < reach - slack:
-            continue
-        found = _as_plane(rest.face, origin, outward, (rest.low, rest.high), reach, size)
-        found = found or _as_cope(rest.face, origin, outward, reach, outline)
-        if found is not None and (best is None or rest.high > best[0]):
-            best = (rest.high, *found)
-    if best is not None:
-        return _Found(best[1], best[2], near, outside)
+    best: tuple[float, _Found] | None = None
+    # The kernel may take sides that are cut at a slant for a little longer than they are.
+    farthest = max((rest.high for rest in rests), default=reach)
+    for far in dict.fromkeys((reach, farthest if farthest > -0.1 * size else reach)):
+        for rest in rests:
+            if rest.high < far - slack:
+                continue
+            found = _as_plane(rest.face, origin, outward, (rest.low, rest.high), far, outline)
+            found = found or _as_cope(rest.face, origin, outward, far, outline)
+            if found is not None and (best is None or rest.high > best[0]):
+                towards = _long_side(rest.face, outward) if found[0].cut == "mitred" else None
+                best = (rest.high, _Found(*found, near, outside, towards))
+        if best is not None:
+            return best[1]
     return _Found(End("shaped"), reach, near, outside)
+
+
+def _long_side(face: Face, outward: Vec) -> Vec:
+    """Return the direction square to a bar in which the longest point of its slanting end lies."""
+    aside = along(face.axis, outward, -dot(face.axis, outward))
+    return scale(aside, -1.0)
 
 
 def _as_plane(
@@ -219,7 +246,7 @@ def _as_plane(
     outward: tuple[float, float, float],
     span: tuple[float, float],
     reach: float,
-    size: float,
+    outline: Outline,
 ) -> tuple[End, float] | None:
     if face.kind != "plane":
         return None
@@ -235,7 +262,8 @@ def _as_plane(
         return End("square"), middle
     if not low - 0.01 <= middle <= high + 0.01:
         return None
-    return End("mitred", angle, max(0.0, reach - middle)), middle
+    beyond = outline.inward * math.tan(math.radians(angle)) if outline.is_round else max(0.0, reach - middle)
+    return End("mitred", angle, beyond), middle
 
 
 def _as_cope(

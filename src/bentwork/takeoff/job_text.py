@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec
-from bentwork.stock.section import Flat, Section
-from bentwork.takeoff.alike import mirror_between, same_section, shift_between
+from bentwork.stock.section import Flat, Round, Section, Tube
+from bentwork.takeoff.alike import mirror_between, mirrored_bar, same_section, shift_between
 from bentwork.takeoff.bar import Bar, Solid, TakeOff, off_middle
+from bentwork.takeoff.job_ends import Free, end_of, free_mitres, round_holes
 from bentwork.units import Ruler, Units
 
 __all__ = ["job_of"]
@@ -27,13 +28,14 @@ _SQUARE = 0.1  # degrees that a hole may lean in a job's words, which know squar
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """A piece to make: how many of either hand; how far copies stand from the first; the plane of the mirror image."""
+    """A piece to make: how many of either hand, which mitred ends lie on no other bar, where copies stand."""
 
     name: str
     bar: Bar
     count: int
     opposite: int
     told: str
+    free: Free = (False, False)
     shifts: tuple[Vec, ...] = ()
     mirror: tuple[int, float] | None = None
 
@@ -79,6 +81,8 @@ def job_of(result: TakeOff, units: Units = "mm", *, name: str = "", material: st
 def _pieces(result: TakeOff) -> list[_Piece]:
     taken: set[str] = set()
     found: list[_Piece] = []
+    bars = [bar for solid in result.solids for bar in solid.bars]
+    free = {id(bar): one for bar, one in zip(bars, free_mitres(bars), strict=True)}
     for solid in result.solids:
         if solid.kind == "other" or solid.same_as is not None:
             continue
@@ -93,7 +97,11 @@ def _pieces(result: TakeOff) -> list[_Piece]:
             opposite = sum(1 for s in result.solids if s.index in twins or s.same_as in twins)
             if solid.kind != "piece":
                 same, opposite = 1, 0
-            first, *others = _hands(name, bar, same, opposite, _said(solid, bar), taken)
+            alike = [bar, *copies, *(s.bars[0] for s in result.solids if s.index in twins or s.same_as in twins)]
+            # Where one of several alike lies on nothing, the cuts of all are said.
+            own = any(True in free[id(one)] for one in alike)
+            mitred = free[id(bar)] if len(alike) == 1 else (own, own)
+            first, *others = _hands(name, bar, same, opposite, _said(solid, bar, mitred), mitred, taken)
             shifts = [shift_between(bar, copy) for copy in copies] if first.count == same > 1 else []
             if shifts and None not in shifts:
                 first = replace(first, shifts=((0.0, 0.0, 0.0), *filter(None, shifts)))
@@ -104,16 +112,15 @@ def _pieces(result: TakeOff) -> list[_Piece]:
     return found
 
 
-def _hands(name: str, bar: Bar, same: int, opposite: int, told: str, taken: set[str]) -> list[_Piece]:
+def _hands(name: str, bar: Bar, same: int, opposite: int, told: str, free: Free, taken: set[str]) -> list[_Piece]:
     """Return one table for pairs, and one for those that are left over of either hand."""
     if opposite in (0, same):
-        return [_Piece(name, bar, same, opposite, told)]
-    mirrored = Bar(bar.line.mirrored(), bar.section, bar.way, bar.ends)
-    other = _Piece(_name(f"{name} mirrored", taken), mirrored, opposite, 0, f"mirror image of {name}")
-    return [_Piece(name, bar, same, 0, told), other]
+        return [_Piece(name, bar, same, opposite, told, free)]
+    other = _Piece(_name(f"{name} mirrored", taken), mirrored_bar(bar), opposite, 0, f"mirror image of {name}", free)
+    return [_Piece(name, bar, same, 0, told, free), other]
 
 
-def _said(solid: Solid, bar: Bar) -> str:
+def _said(solid: Solid, bar: Bar, free: Free) -> str:
     words = [f"solid {solid.index}"]
     if solid.kind == "curve":
         words.append(f"a free curve: these arcs come within {bar.deviation:.2g} mm")
@@ -121,7 +128,11 @@ def _said(solid: Solid, bar: Bar) -> str:
         words.append("one of several bars joined in one solid")
     if bar.holes:
         words.append(f"{len(bar.holes)} drilled")
-    words += [f"end {side} {end.cut}" for side, end in zip("AB", bar.ends, strict=True) if end.cut not in _PLAIN]
+    words += [
+        f"end {'AB'[side]} {end.cut}"
+        for side, end in enumerate(bar.ends)
+        if end.cut not in _PLAIN and not end_of(bar, side, free[side], Ruler())
+    ]
     return ", ".join(words)
 
 
@@ -201,7 +212,10 @@ def _table(
         lines.append("closed = true")
     if piece.bar.way in ("easy", "hard") and piece.bar.section is not None:
         lines.append(f'way = "{piece.bar.way}"')
-    beyond = max(end.beyond for end in piece.bar.ends)
+    own = [end_of(piece.bar, side, piece.free[side], ruler) for side in (0, 1)]
+    lines += [f"end_{'ab'[side]} = {told}" for side, told in enumerate(own) if told]
+    # A straight bar is sawn to the longest points of the cuts that the job asks for.
+    beyond = max(0.0 if told and not table.bends else end.beyond for told, end in zip(own, piece.bar.ends, strict=True))
     if beyond > 0.01:
         spare = ruler.number(float(math.ceil(beyond)))
         lines.append(f"trim = {spare}  # a cut that leans reaches {ruler.length(beyond)} beyond the middle")
@@ -220,8 +234,11 @@ def _table(
 
 
 def _holes(bar: Bar, ruler: Ruler) -> list[str]:
-    """Return the holes as a job has them: through the wide face of flat bar bent the easy way; others are left out."""
-    if not (bar.holes and bar.line.table.bends and isinstance(bar.section, Flat) and bar.way == "easy"):
+    """Return the holes as a job has them: through the wide face of flat bar, straight or bent the easy way; round."""
+    if isinstance(bar.section, Round | Tube):
+        rows = round_holes(bar, ruler)
+        return ["holes = [", *rows, "]"] if rows else []
+    if not (bar.holes and isinstance(bar.section, Flat) and (bar.way == "easy" or not bar.line.table.bends)):
         return []
     rows = []
     for hole in bar.holes:

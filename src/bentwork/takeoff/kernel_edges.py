@@ -59,7 +59,8 @@ def edges_of(seen: Sequence[TopoDS_Shape]) -> Edges:
             others[number] = _sampled(curve, _knots(curve) if kind == _SPLINE else _even(first, last, 12))
     arcs = np.array(list(circles.values())).reshape(-1, 15)
     ends = np.array(list(lines.values())).reshape(-1, 2, 3)
-    return Edges(len(seen), list(lines), ends, list(circles), arcs, *sampled_arcs(arcs), others)
+    straight, bent = np.array(list(lines), dtype=np.intp), np.array(list(circles), dtype=np.intp)
+    return Edges(len(seen), straight, ends, bent, arcs, *sampled_arcs(arcs), others)
 
 
 def spline_edge(edge: TopoDS_Shape) -> Edge:
@@ -167,8 +168,8 @@ def stations(first: float, last: float, knots: list[float], samples: int = SAMPL
 
 def _spans(first: float, last: float, knots: list[float]) -> list[float]:
     """Return where spans begin and end, from a first to a last parameter."""
-    inner = [k for k in knots if first + 1e-9 * (last - first) < k < last - 1e-9 * (last - first)]
-    ends = [first, *inner, last]
+    low, high = first + 1e-9 * (last - first), last - 1e-9 * (last - first)
+    ends = [first, *[k for k in knots if low < k < high], last]
     if len(ends) - 1 > MOST_SPANS:
         step = ceil((len(ends) - 1) / MOST_SPANS)
         ends = [*ends[:-1:step], last]

@@ -19,6 +19,7 @@ from OCP.TopoDS import TopoDS, TopoDS_Face, TopoDS_Shape
 
 from bentwork.space import Vec
 from bentwork.takeoff.edges import Edges
+from bentwork.takeoff.face_table import faces_in_tables, faces_of
 from bentwork.takeoff.kernel_edges import SAMPLES, edges_of, stations
 from bentwork.takeoff.kernel_whole import written
 from bentwork.takeoff.shape import Face, FaceKind, Floats, Patch, Shape, crossed
@@ -49,13 +50,13 @@ def shape_of(solid: TopoDS_Shape) -> Shape:
     found = written(solid)
     if found is None:
         return asked(solid)
-    faces, rims, edges = found.faces, found.rims, found.edges
+    faces, edges = found.faces, found.edges
 
     def read_volume() -> float:
-        exact = volume_of(faces, rims, edges)
+        exact = volume_of(faces, edges)
         return _integrated(solid, None) if exact is None else exact
 
-    return Shape(faces, lambda: edges, read_volume, found.closed)
+    return Shape(faces_of(faces), lambda: edges, read_volume, found.closed)
 
 
 def asked(solid: TopoDS_Shape) -> Shape:
@@ -97,7 +98,7 @@ def asked(solid: TopoDS_Shape) -> Shape:
     def read_volume() -> float:
         spans = [face.patch.spans for face in faces if face.patch is not None]
         if not spans:
-            exact = volume_of(faces, rims, read_edges())
+            exact = volume_of(faces_in_tables(faces, rims), read_edges())
             if exact is not None:
                 return exact
         return _integrated(solid, (FEW_EPS if max(spans) <= FEW_SPANS else MANY_EPS) if spans else None)

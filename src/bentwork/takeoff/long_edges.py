@@ -7,12 +7,12 @@ is the section.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from bentwork.space import Vec, distance, scale
-from bentwork.takeoff.bends_about import Bend, by_axis
+from bentwork.space import distance, scale
+from bentwork.takeoff.bends_about import Bend, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
@@ -24,6 +24,7 @@ PARALLEL = 1e-6
 """Lines whose directions differ by less in the cosine run the same way."""
 MOST_LINES = 600
 """Straight edges looked at in one solid: a bar of 200 bends with rounded corners, hollow, has more than most frames."""
+NOTHING = np.zeros(0, dtype=np.intp)
 MOST_PAIRS = 400_000
 """Corners of bends held against straight edges at a time."""
 
@@ -36,62 +37,64 @@ class Strip:
         outline: of one of its bends; of a straight bar, ``inward`` lies along ``thick``.
         parts: straights and arcs.
         bends: every arc with the outline as it stands in that bend.
+        edges: numbers of edges that run along them; there may be others.
         thick: of a straight bar, the direction that its smaller size runs in.
     """
 
     outline: Outline
     parts: tuple[Part, ...]
     bends: tuple[tuple[Arc, Outline], ...] = ()
+    edges: Ints = field(default_factory=lambda: NOTHING)
     thick: Floats | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class _Lines:
-    """Straight edges put together where they run on: points, directions and how far they go, mm."""
+    """Straight edges put together where they run on.
+
+    Args:
+        origins: points of the lines, (n, 3).
+        ways: along them, unit, (n, 3).
+        lows: how far from the origins they begin, mm, (n,).
+        highs: how far from there they end, mm, (n,).
+        places: of each that is one edge its place among the solid's; -1 for others, (n,).
+    """
 
     origins: Floats
     ways: Floats
     lows: Floats
     highs: Floats
+    places: Ints
 
 
-def bent_strips(edges: Edges, *, in_haste: bool) -> Iterator[Strip]:
+def bent_strips(bends: Sequence[Bend], edges: Edges) -> Iterator[Strip]:
     """Return what is bent, one strip for each section, the one with most metal in its bends first.
 
     Args:
+        bends: that are looked at.
         edges: of the solid.
-        in_haste: first look only at what bends are likely about, and at all of it when that was not it. Rounded
-            corners and ends look like short bends of thin flat, wide as the bar is long: they take most of the time.
     """
-    likely, others = by_axis(edges)
-    straight = edges.ends
-    arcs = [bend for one in likely for bend in one.bends()]
-    if in_haste:
-        yield from _strips(arcs, straight)
-    more = [bend for one in others for bend in one.bends()]
-    if more or not in_haste:
-        # A section may have bends of both sorts: what was likely is asked for again together with the rest.
-        yield from _strips([*arcs, *more], straight)
-
-
-def _strips(arcs: Sequence[Bend], straight: Floats) -> Iterator[Strip]:
     groups: list[list[Bend]] = []
-    for one in arcs:
+    for one in bends:
         for group in groups:
-            if _alike(group[0][2], one[2]):
+            if _alike(group[0].outline, one.outline):
                 group.append(one)
                 break
         else:
             groups.append([one])
-    groups.sort(key=lambda group: -sum(arc.length for arc, _, _ in group) * group[0][2].area)
+    groups.sort(key=lambda group: -sum(bend.arc.length for bend in group) * group[0].outline.area)
     for group in groups:
-        lines = _lines(straight, np.array([way for arc, _, _ in group for way in arc.tangents]))
+        lines = _lines(edges.ends, np.array([way for bend in group for way in bend.arc.tangents]))
         straights: list[Straight] = []
-        for found in _straights(group, lines):
+        all_found, met = _straights(group, lines)
+        for found in all_found:
             if not any(_same(found, one) for one in straights):
                 straights.append(found)
-        bends = tuple((arc, outline) for arc, _, outline in group)
-        yield Strip(group[0][2], (*(arc for arc, _ in bends), *straights), bends)
+        seen = tuple((bend.arc, bend.outline) for bend in group)
+        places = lines.places[met]
+        circles = edges.circle_numbers[np.concatenate([bend.circles for bend in group])]
+        own = np.concatenate((circles, edges.line_numbers[places[places >= 0]]))
+        yield Strip(group[0].outline, (*(arc for arc, _ in seen), *straights), seen, own)
 
 
 def _alike(a: Outline, b: Outline) -> bool:
@@ -109,7 +112,7 @@ def _same(one: Straight, two: Straight) -> bool:
 
 def _lines(ends: Floats, along: Floats) -> _Lines:
     """Return what straight edges run on in one line, of those that run along one of these directions, (n, 3)."""
-    nothing = _Lines(np.zeros((0, 3)), np.zeros((0, 3)), np.zeros(0), np.zeros(0))
+    nothing = _Lines(np.zeros((0, 3)), np.zeros((0, 3)), np.zeros(0), np.zeros(0), NOTHING)
     if len(ends) == 0:
         return nothing
     chords = ends[:, 1] - ends[:, 0]
@@ -123,28 +126,35 @@ def _lines(ends: Floats, along: Floats) -> _Lines:
     ends, ways = ends[chosen], chords[chosen] / sizes[chosen, None]
     middle = ends[0, 0]
     points = ends - middle
-    # Of all lines, from the first end of each: how far along it both ends lie, and how far beside it.
-    at = points @ ways.T - np.einsum("ij,ij->i", points[:, 0], ways)
-    squares = np.einsum("iej,iej->ie", points, points)
-    apart = squares[:, :, None] - 2.0 * points @ points[:, 0].T + squares[:, 0]
-    apart -= at * at
-    beside = np.maximum(apart[:, 0], apart[:, 1]) < MEETS**2
-    lows, highs = np.minimum(at[:, 0], at[:, 1]).T, np.maximum(at[:, 0], at[:, 1]).T
-    if np.count_nonzero(beside) <= len(ends):  # each runs on into itself alone
-        return _Lines(ends[:, 0], ways, np.diagonal(lows), np.diagonal(highs))
-    pairs = beside.T.nonzero()
+    firsts, lasts = points[:, 0], points[:, 1]
+    heights, squares = np.einsum("ij,ij->i", firsts, ways), np.einsum("ij,ij->i", firsts, firsts)
+    # Of all lines how far beside each their first ends lie; and of those that are near, the last ones.
+    at = ways @ firsts.T - heights[:, None]
+    one, other = (squares[:, None] - 2.0 * firsts @ firsts.T + squares - at * at < MEETS**2).nonzero()
+    rel = lasts[other] - firsts[one]
+    end = np.einsum("ij,ij->i", rel, ways[one])
+    near = (np.einsum("ij,ij->i", rel, rel) - end * end < MEETS**2) | (one == other)
+    one, other, begin, end = one[near], other[near], at[one[near], other[near]], end[near]
+    lone = np.bincount(one, minlength=len(ends)) + np.bincount(other, minlength=len(ends)) == 2
+    apart = lone.nonzero()[0]
+    some = (~lone[one]).nonzero()[0]
+    if len(some) == 0:
+        return _Lines(ends[:, 0], ways, np.zeros(len(ends)), sizes[chosen], chosen)
+    lows, highs = np.minimum(begin, end), np.maximum(begin, end)
     spans: dict[int, list[tuple[int, tuple[float, float]]]] = {}
-    for k, other, low, high in zip(*(some.tolist() for some in (*pairs, lows[pairs], highs[pairs])), strict=True):
-        spans.setdefault(k, []).append((other, (low, high)))
+    for k, number, low, high in zip(*(row[some].tolist() for row in (one, other, lows, highs)), strict=True):
+        spans.setdefault(k, []).append((number, (low, high)))
     rows: list[tuple[int, float, float]] = []
     gone: set[int] = set()
     for k, others in spans.items():
         if k not in gone:
-            rows += [(k, *span) for span in _merged([span for other, span in others if other not in gone])]
-            gone.update(other for other, _ in others)
-    numbers = [k for k, _, _ in rows]
-    far = np.array([row[1:] for row in rows])
-    return _Lines(ends[numbers, 0], ways[numbers], far[:, 0], far[:, 1])
+            rows += [(k, *span) for span in _merged([span for number, span in others if number not in gone])]
+            gone.update(number for number, _ in others)
+    numbers = np.append(apart, [k for k, _, _ in rows])
+    lows = np.append(np.zeros(len(apart)), [low for _, low, _ in rows])
+    highs = np.append(sizes[chosen[apart]], [high for _, _, high in rows])
+    places = np.append(chosen[apart], np.full(len(rows), -1))
+    return _Lines(ends[numbers, 0], ways[numbers], lows, highs, places)
 
 
 def _merged(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -157,45 +167,51 @@ def _merged(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return found
 
 
-def _straights(bends: Sequence[Bend], lines: _Lines) -> list[Straight]:
-    """Return the straights that run on from both ends of bends, each as far as the farthest of its edges."""
+def _straights(bends: Sequence[Bend], lines: _Lines) -> tuple[list[Straight], Ints]:
+    """Return the straights that run on from both ends of bends, each as far as the farthest of its lines, and these."""
     found: list[Straight] = []
+    those: list[Ints] = [NOTHING]
     if len(lines.lows) == 0:
-        return found
-    middle = lines.origins[0]
-    origins = lines.origins - middle
-    heights, squares = np.einsum("ij,ij->i", origins, lines.ways), np.einsum("ij,ij->i", origins, origins)
-    each = max(1, MOST_PAIRS // (len(origins) * max(len(corners) for _, corners, _ in bends)))
-    ends = [(arc, end, corners) for arc, corners, _ in bends for end in (0, 1)]
-    for some in (ends[k : k + each] for k in range(0, len(ends), each)):
-        frames = np.array(
-            [
-                (arc.b, arc.last_out, arc.axis, arc.tangents[1])
-                if end
-                else (arc.a, arc.out, arc.axis, scale(arc.tangents[0], -1.0))
-                for arc, end, _ in some
-            ]
-        )
-        counts = [len(corners) for *_, corners in some]
-        frame = np.repeat(frames, counts, axis=0)
-        corners = np.concatenate([corners for *_, corners in some])
-        points = frame[:, 0] - middle - corners[:, :1] * frame[:, 1] + corners[:, 1:] * frame[:, 2]
-        same = frame[:, 3] @ lines.ways.T
-        at = points @ lines.ways.T - heights
-        apart = np.einsum("ij,ij->i", points, points)[:, None] - 2.0 * points @ origins.T + squares - at * at
-        holds = (np.abs(same) > 1.0 - PARALLEL) & (apart < (2 * MEETS) ** 2)
-        holds &= (at > lines.lows - 2 * MEETS) & (at < lines.highs + 2 * MEETS)
-        far = np.where(holds, np.where(same > 0.0, lines.highs - at, at - lines.lows), -np.inf).max(axis=1)
-        starts = np.cumsum([0, *counts[:-1]])
-        reaches = np.maximum.reduceat(far, starts).tolist()
-        edges = np.add.reduceat(np.isfinite(far), starts, dtype=int).tolist()
-        for row, reach, count in zip(frames, reaches, edges, strict=True):
-            # Between two bends all edges are as long as one another; towards a cut end they need not be.
-            if count >= 2 and reach >= MEETS:
-                found.append(Straight(_vec(row[0]), _vec(row[0] + reach * row[3])))
-    return found
-
-
-def _vec(a: Floats) -> Vec:
-    x, y, z = a.tolist()
-    return (x, y, z)
+        return found, NOTHING
+    most = max(len(bend.corners) for bend in bends)
+    table = np.full((len(bends), most, 2), np.inf)
+    for row, bend in zip(table, bends, strict=True):
+        row[: len(bend.corners)] = bend.corners
+    reach = np.abs(np.concatenate([bend.corners for bend in bends])).max(axis=0) + 2 * MEETS
+    frames = np.array(
+        [
+            frame
+            for arc in (bend.arc for bend in bends)
+            for frame in (
+                (arc.a, arc.out, arc.axis, scale(arc.tangents[0], -1.0)),
+                (arc.b, arc.last_out, arc.axis, arc.tangents[1]),
+            )
+        ]
+    )
+    each = max(1, MOST_PAIRS // len(lines.lows))
+    for first in range(0, len(frames), each):
+        some = frames[first : first + each]
+        same = some[:, 3] @ lines.ways.T
+        end, line = (np.abs(same) > 1.0 - PARALLEL).nonzero()
+        own, ways, way = some[end], lines.ways[line], same[end, line]
+        rel = lines.origins[line] - own[:, 0]
+        # Where lines pass the plane of the end, and how far that is along them.
+        at = -np.einsum("ij,ij->i", rel, own[:, 3]) / way
+        rel += at[:, None] * ways
+        seen = np.einsum("ij,ikj->ik", rel, own[:, 1:3]) * (-1.0, 1.0)
+        low, high = lines.lows[line], lines.highs[line]
+        near = (at > low - 2 * MEETS) & (at < high + 2 * MEETS) & (np.abs(seen) < reach).all(axis=1)
+        end, line, far = end[near], line[near], np.where(way > 0.0, high - at, at - low)[near]
+        apart = table[(first + end) // 2] - seen[near, None]
+        which, corner = (np.einsum("ijk,ijk->ij", apart, apart) < (2 * MEETS) ** 2).nonzero()
+        met = np.zeros((len(some), most), dtype=bool)
+        met[end[which], corner] = True
+        those.append(line[which])
+        reaches = np.zeros(len(some))
+        np.maximum.at(reaches, end[which], far[which])
+        to = some[:, 0] + reaches[:, None] * some[:, 3]
+        # Between two bends all edges are as long as one another; towards a cut end they need not be.
+        held = (met.sum(axis=1) >= 2) & (reaches >= MEETS)
+        for (ax, ay, az), (bx, by, bz) in zip(some[held, 0].tolist(), to[held].tolist(), strict=True):
+            found.append(Straight((ax, ay, az), (bx, by, bz)))
+    return found, np.concatenate(those)

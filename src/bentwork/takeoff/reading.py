@@ -58,7 +58,8 @@ def _stands(verdict: Verdict, body: Body, index: int) -> Solid:
 def _placed(bar: Bar, move: Move) -> Bar:
     if move.stands_still:
         return bar
-    holes = bar.holes
+    holes, (a, b) = bar.holes, bar.ends
     if move.mirrors:
         holes = tuple(replace(h, round=(-h.round) % 180.0 if h.through else half_turn(-h.round)) for h in holes)
-    return replace(bar, line=move.line(bar.line), holes=holes)
+        a, b = a.turned(-1.0), b.turned(-1.0)
+    return replace(bar, line=move.line(bar.line), holes=holes, ends=(a, b))

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bentwork.space import Vec, along, cross, distance, dot, sub
-from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
+from bentwork.takeoff.runs import ASKEW, MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Face
 
 __all__ = ["Rod", "bores", "rods"]
@@ -116,15 +116,21 @@ def _same_circle(face: Face, arc: Arc) -> bool:
 def _straights(faces: list[Face], radius: float) -> list[tuple[Part, tuple[int, ...]]]:
     """Return straights: cylinders with one axis, put together where they touch and go round far enough."""
     groups: list[list[Face]] = []
-    for face in faces:
-        if face.kind != "cylinder":
-            continue
-        for group in groups:
+    round_ones = [face for face in faces if face.kind == "cylinder"]
+    # Seen along one line, the feet of one axis lie as close together as skew directions let them.
+    wide = 4 * MEETS + 12 * SAME_WAY * max((abs(c) for face in round_ones for c in face.origin), default=0.0)
+    cells: dict[int, list[list[Face]]] = {}
+    for face in round_ones:
+        (x, y, z), (a, b, c) = face.origin, face.axis
+        ahead = a * x + b * y + c * z
+        cell = math.floor(dot((x - ahead * a, y - ahead * b, z - ahead * c), ASKEW) / wide)
+        for group in (group for k in (cell, cell - 1, cell + 1) for group in cells.get(k, ())):
             if _same_axis(face, group[0].origin, group[0].axis):
                 group.append(face)
                 break
         else:
             groups.append([face])
+            cells.setdefault(cell, []).append(groups[-1])
     found: list[tuple[Part, tuple[int, ...]]] = []
     for group in groups:
         if sum(face.u[1] - face.u[0] for face in group) <= COVERED:

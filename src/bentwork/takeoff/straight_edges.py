@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple, TypeAlias
+from functools import cache
+from typing import TypeAlias
 
 import numpy as np
 
 from bentwork.space import Vec, add, along, cross, dot, scale, unit
-from bentwork.takeoff.bends_about import SAME_WAY
+from bentwork.takeoff.bends_about import SAME_WAY, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
 from bentwork.takeoff.outline import Outline, rectangle_from
@@ -48,7 +49,7 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
     chords = edges.ends[:, 1] - edges.ends[:, 0]
     sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
     ways = chords / np.maximum(1e-12, sizes)[:, None]
-    places = {number: k for k, number in enumerate(edges.line_numbers)}
+    places = {number: k for k, number in enumerate(edges.line_numbers.tolist())}
     leader = list(range(len(edges.ends)))
 
     def lead(k: int) -> int:
@@ -98,9 +99,14 @@ def _abreast(
         which of the faces, one of its lines, and one before it that is beside it.
     """
     for first in range(0, len(sides), FACES_AT_ONCE):
-        some = enumerate(sides[first : first + FACES_AT_ONCE], first)
-        rows = [(at, one, two) for at, own in some for k, one in enumerate(own) for two in own[:k]]
-        _, one, two = np.array(rows).T
+        by_size: dict[int, list[int]] = {}
+        for at, own in enumerate(sides[first : first + FACES_AT_ONCE], first):
+            by_size.setdefault(len(own), []).append(at)
+        pairs = []
+        for size, faces in by_size.items():
+            table, (k, n) = np.array([sides[at] for at in faces]), _pairs(size)
+            pairs.append((np.repeat(faces, len(k)), table[:, k].ravel(), table[:, n].ravel()))
+        at, one, two = rows = np.concatenate(pairs, axis=1)
         same = (np.abs(np.einsum("ij,ij->i", ways[one], ways[two])) >= 1.0 - 1e-8).nonzero()[0]
         one, two = one[same], two[same]
         begins, way = ends[one, 0], ways[one]
@@ -109,7 +115,14 @@ def _abreast(
         aside = rel - begin[:, None] * way
         apart = np.sqrt(np.einsum("ij,ij->i", aside, aside))
         overlap = np.minimum(sizes[one], np.maximum(begin, end)) - np.maximum(0.0, np.minimum(begin, end))
-        yield from (rows[k] for k in same[(apart < overlap) | (apart < MEETS)].tolist())
+        yield from zip(*rows[:, same[(apart < overlap) | (apart < MEETS)]].tolist(), strict=True)
+
+
+@cache
+def _pairs(count: int) -> tuple[Ints, Ints]:
+    """Return all pairs of so many, the later one first."""
+    found = np.array([(one, two) for one in range(count) for two in range(one)], dtype=np.intp).reshape(-1, 2)
+    return found[:, 0], found[:, 1]
 
 
 def _across_metal(one: int, own: Sequence[int], lines: Sequence[_Line], face: Face) -> set[int] | None:
@@ -141,36 +154,28 @@ def _nested(groups: list[Floats]) -> list[Floats]:
     """Put the edges of a hole together with those of the outside that goes round it."""
     if not groups:
         return []
-    ends, starts = np.concatenate(groups), np.cumsum([0, *(len(group) for group in groups[:-1])])
-    ends.sort(axis=1)  # coordinate by coordinate
-    sizes = (np.maximum.reduceat(ends[:, 1], starts) - np.minimum.reduceat(ends[:, 0], starts)).max(axis=1)
-    found: list[_Outside] = []
-    for group in [groups[k] for k in (-sizes).argsort(kind="stable").tolist()]:
-        way = unit(_vec(group[0, 1] - group[0, 0]))
-        for outer in found:
-            if abs(dot(way, outer.way)) >= 1.0 - 1e-8:
-                small = group.reshape(-1, 3) @ outer.across
-                if (small.min(axis=0) >= outer.low).all() and (small.max(axis=0) <= outer.high).all():
-                    outer.groups.append(group)
-                    break
-        else:
-            x, y, z = way
-            across = np.array(
-                ((1.0 - x * x, -x * y, -x * z), (-x * y, 1.0 - y * y, -y * z), (-x * z, -y * z, 1.0 - z * z))
-            )
-            big = group.reshape(-1, 3) @ across
-            found.append(_Outside([group], way, across, big.min(axis=0) - MEETS, big.max(axis=0) + MEETS))
-    return [np.concatenate(outer.groups) for outer in found]
+    ends, firsts = np.concatenate(groups), np.cumsum([0, *(len(group) for group in groups[:-1])])
+    points, chords = ends.reshape(-1, 3), ends[firsts, 1] - ends[firsts, 0]
+    ways = chords / np.sqrt(np.einsum("ij,ij->i", chords, chords))[:, None]
 
+    def reach(some: Floats) -> tuple[Floats, Floats]:
+        return np.minimum.reduceat(some, 2 * firsts), np.maximum.reduceat(some, 2 * firsts)
 
-class _Outside(NamedTuple):
-    """A group of edges with those within it: where it runs, what turns points to lie across, how far it reaches."""
-
-    groups: list[Floats]
-    way: Vec
-    across: Floats
-    low: Floats
-    high: Floats
+    lows, highs = reach(points)
+    left = (lows - highs).min(axis=1).argsort(kind="stable").tolist()  # the largest first
+    found = []
+    while left:
+        own = left[0]
+        way = ways[own]
+        # Across it: what lies ahead is taken out.
+        lows, highs = reach(points - (points @ way)[:, None] * way)
+        inside = (np.abs(ways @ way) >= 1.0 - 1e-8) & ((lows >= lows[own] - MEETS) & (highs <= highs[own] + MEETS)).all(
+            axis=1
+        )
+        inside[own] = True
+        found.append(np.concatenate([groups[k] for k in left if inside[k]]))
+        left = [k for k in left if not inside[k]]
+    return found
 
 
 def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
@@ -200,7 +205,7 @@ def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
         reach = group @ way
         foot = middle[0] * x + middle[1] * y
         straight = Straight(_vec(foot + float(reach.min()) * way), _vec(foot + float(reach.max()) * way))
-        return Strip(outline, (straight,), (), thick)
+        return Strip(outline, (straight,), thick=thick)
     return None
 
 

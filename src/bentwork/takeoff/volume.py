@@ -8,57 +8,50 @@ it. Nothing here knows of a bar: only faces and edges are asked.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
-from bentwork.takeoff.edges import Edges
-from bentwork.takeoff.shape import Face, Floats, crossed
+from bentwork.takeoff.edges import Edges, Floats, crossed
+from bentwork.takeoff.face_table import CONE, CYLINDER, KINDS, PLANE, TORUS, FaceTable, Ints
 from bentwork.takeoff.volume_rims import Spans, cut_round
 
 __all__ = ["volume_of"]
 
 GAP = 0.02
 """The edges of a plane come back to where they began within this, mm, or the formula is not used."""
+_HAS_FORMULA = np.array([kind in ("plane", "cylinder", "cone", "torus") for kind in KINDS])
 CROOKED = 1e-6
 """Circles on a torus run along or across it to within this, or are none of its parameter lines."""
 
 
-def volume_of(faces: Sequence[Face], rims: Sequence[list[int]], edges: Edges) -> float | None:
-    """Return the volume of a solid, mm3, below 0 when it is inside out; None where faces need an integral.
-
-    Args:
-        faces: all of the solid's.
-        rims: of each face the edges round it, 1 for edge 0, a seam twice; with a minus where the face runs against
-            the edge, the metal of the face on the left seen from outside, and 0 for an edge within the face.
-        edges: of the solid.
-    """
-    kinds: dict[str, list[int]] = {"plane": [], "cylinder": [], "torus": [], "cut": []}
-    curved = {number for number, edge in edges.others.items() if len(edge.points)}
-    points = edges.others.keys() - curved
-    # As they stand in rims, gone forth or back.
-    at_points, along_curves = ({sign * (k + 1) for k in some for sign in (1, -1)} for some in (points, curved))
-    for number, face in enumerate(faces):
-        rim = rims[number]
-        if face.kind not in ("plane", "cylinder", "cone", "torus") or len(rim) == 0 or 0 in rim:
+def volume_of(faces: FaceTable, edges: Edges) -> float | None:
+    """Return the volume of a solid, mm3, below 0 when it is inside out; None where faces need an integral."""
+    kinds, sizes = faces.kinds, faces.sizes
+    if not (_HAS_FORMULA[kinds].all() and sizes.all() and faces.ways.all()):
+        return None
+    if ((kinds == TORUS) & (faces.rows[:, 13] >= faces.rows[:, 12])).any():
+        return None
+    plain, curved = (sizes <= 4) & (kinds != CONE), np.zeros(edges.count, dtype=bool)
+    if edges.others:
+        points = curved.copy()
+        for number, edge in edges.others.items():
+            (curved if len(edge.points) else points)[number] = True
+        if points[faces.edges].any():
             return None
-        if not at_points.isdisjoint(rim) or (face.kind == "torus" and face.minor >= face.radius):
-            return None
-        plain = len(rim) <= 4 and face.kind != "cone" and along_curves.isdisjoint(rim)
-        kinds[face.kind if plain or face.kind == "plane" else "cut"].append(number)
-    middle = np.array(faces[0].origin)
-    used = {abs(k) - 1 for number in kinds["cut"] for k in rims[number]}
-    spans = Spans(edges, used | curved)
-    round_about = _Edges(edges, middle, curved, spans)
-    total = 0.0
-    if used:
-        cut = cut_round([faces[k] for k in kinds["cut"]], [rims[k] for k in kinds["cut"]], spans, middle)
-        if cut is None:
-            return None
-        total = cut
-    for kind, flux in (("plane", _planes), ("cylinder", _cylinders), ("torus", _tori)):
-        if kinds[kind]:
-            some = flux([faces[k] for k in kinds[kind]], _Rims([rims[k] for k in kinds[kind]]), round_about, middle)
+        plain &= ~np.logical_or.reduceat(curved[faces.edges], faces.starts[:-1])
+    plain |= kinds == PLANE
+    middle, used = faces.rows[0, :3], curved.copy()
+    cut = None if plain.all() else faces.some(~plain)
+    if cut is not None:
+        used[cut.edges] = True
+    spans = Spans(edges, used)
+    total = cut_round(cut, spans, middle) if cut is not None else 0.0
+    if total is None:
+        return None
+    round_about = _Edges(edges, middle, curved.nonzero()[0], spans)
+    for kind, flux in ((PLANE, _planes), (CYLINDER, _cylinders), (TORUS, _tori)):
+        own = plain & (kinds == kind)
+        if own.any():
+            some = flux(faces.some(own), round_about, middle)
             if some is None:
                 return None
             total += some
@@ -71,7 +64,7 @@ class _Edges:
     The integral along a line is p x q; along a circle c x (q - p) and r^2 times its angle about its axis.
     """
 
-    def __init__(self, edges: Edges, middle: Floats, curved: set[int], spans: Spans) -> None:
+    def __init__(self, edges: Edges, middle: Floats, curved: Ints, spans: Spans) -> None:
         begins, self.chords = np.zeros((edges.count, 3)), np.zeros((edges.count, 3))
         straight, bent = edges.line_numbers, edges.circle_numbers
         begins[straight] = edges.ends[:, 0] - middle
@@ -87,71 +80,56 @@ class _Edges:
         self.axes[bent] = axes
         self.sizes[bent] = radii * turns
         self.swept[bent] = crossed(centres - middle, self.chords[bent]) + (radii**2 * turns)[:, None] * axes
-        if curved:
-            numbers = list(curved)
-            self.chords[numbers] = spans.chords(numbers)
-            self.swept[numbers] = spans.swept(numbers, middle)
+        if len(curved):
+            self.chords[curved] = spans.chords(curved)
+            self.swept[curved] = spans.swept(curved, middle)
 
 
-class _Rims:
-    """The rims of several faces in one row: numbers of edges, which way they run, where each face begins."""
-
-    def __init__(self, rims: Sequence[list[int]]) -> None:
-        row = np.array([number for rim in rims for number in rim])
-        self.edges = np.abs(row) - 1
-        self.signs = np.sign(row)[:, None]
-        counts = [len(rim) for rim in rims]
-        self.starts = np.cumsum([0, *counts[:-1]])
-        self.faces = np.repeat(np.arange(len(rims)), counts)
-
-
-def _planes(faces: Sequence[Face], rims: _Rims, edges: _Edges, middle: Floats) -> float | None:
-    if float(np.abs(np.add.reduceat(rims.signs * edges.chords[rims.edges], rims.starts)).max()) > GAP:
+def _planes(faces: FaceTable, edges: _Edges, middle: Floats) -> float | None:
+    ways, starts = faces.ways[:, None], faces.starts[:-1]
+    if float(np.abs(np.add.reduceat(ways * edges.chords.take(faces.edges, axis=0), starts)).max()) > GAP:
         return None
-    areas = 0.5 * np.add.reduceat(rims.signs * edges.swept[rims.edges], rims.starts)
-    normals = np.array([face.axis for face in faces])
+    areas = 0.5 * np.add.reduceat(ways * edges.swept.take(faces.edges, axis=0), starts)
+    normals = faces.rows[:, 3:6]
     shown = np.einsum("ij,ij->i", areas, normals)
     if bool((shown < 0.999 * np.sqrt(np.einsum("ij,ij->i", areas, areas))).any()):
         return None
-    offsets = np.einsum("ij,ij->i", np.array([face.origin for face in faces]) - middle, normals)
+    offsets = np.einsum("ij,ij->i", faces.rows[:, :3] - middle, normals)
     return float(offsets @ shown)
 
 
-def _rectangles(faces: Sequence[Face], middle: Floats) -> Floats:
-    """Return a row for each face: where it stands in its own axes (3), radii, ranges, and 1 where metal is inside."""
-    row: list[float] = []  # one after the other: turned into an array in half the time
-    for f in faces:
-        row += (*f.origin, *f.x, *f.y, *f.axis, f.radius, f.minor, *f.u, *f.v, 1.0 if f.outward else -1.0)
-    table = np.array(row).reshape(-1, 19)
-    place = np.einsum("ij,ikj->ik", table[:, :3] - middle, table[:, 3:12].reshape(-1, 3, 3))
-    return np.column_stack((place, table[:, 12:]))
+def _rectangles(faces: FaceTable, middle: Floats) -> Floats:
+    """Return where each face stands along its axis, x and y, its radii and ranges, 1 where metal is inside; (10, n)."""
+    rows = faces.rows
+    place = np.einsum("ij,ikj->ki", rows[:, :3] - middle, rows[:, 3:12].reshape(-1, 3, 3))
+    return np.concatenate((place, rows[:, 12:].T))
 
 
-def _agree(around: Floats, rims: _Rims, edges: _Edges) -> bool:
+def _agree(around: Floats, faces: FaceTable, edges: _Edges) -> bool:
     """Tell whether the rims of faces are as long as those of the rectangles of their parameters."""
-    shown = np.add.reduceat(edges.sizes[rims.edges], rims.starts)
+    shown = np.add.reduceat(edges.sizes.take(faces.edges), faces.starts[:-1])
     return bool((np.abs(shown - around) < 1e-4 * around + 1e-3).all())
 
 
-def _cylinders(faces: Sequence[Face], rims: _Rims, edges: _Edges, middle: Floats) -> float | None:
-    cx, cy, _, radius, _, u0, u1, v0, v1, sign = _rectangles(faces, middle).T
+def _cylinders(faces: FaceTable, edges: _Edges, middle: Floats) -> float | None:
+    _, cx, cy, radius, _, u0, u1, v0, v1, sign = _rectangles(faces, middle)
     turn, length = u1 - u0, v1 - v0
-    if not _agree(2.0 * (radius * turn + length), rims, edges):
+    if not _agree(2.0 * (radius * turn + length), faces, edges):
         return None
     aside = cx * (np.sin(u1) - np.sin(u0)) - cy * (np.cos(u1) - np.cos(u0))
     return float((sign * radius * length * (radius * turn + aside)).sum())
 
 
-def _tori(faces: Sequence[Face], rims: _Rims, edges: _Edges, middle: Floats) -> float | None:
-    own = np.array([face.axis for face in faces])[rims.faces]
-    lean = np.abs(np.einsum("ij,ij->i", own, edges.axes[rims.edges]))
+def _tori(faces: FaceTable, edges: _Edges, middle: Floats) -> float | None:
+    own = faces.rows[:, 3:6].take(faces.whose, axis=0)
+    lean = np.abs(np.einsum("ij,ij->i", own, edges.axes.take(faces.edges, axis=0)))
     if bool(((lean > CROOKED) & (lean < 1.0 - CROOKED)).any()):
         return None
-    cx, cy, cz, big, small, u0, u1, v0, v1, sign = _rectangles(faces, middle).T
+    cz, cx, cy, big, small, u0, u1, v0, v1, sign = _rectangles(faces, middle)
     turn, tube = u1 - u0, v1 - v0
     sines, cosines = np.sin(v1) - np.sin(v0), np.cos(v1) - np.cos(v0)
     twice_sine = (np.sin(2.0 * v1) - np.sin(2.0 * v0)) / 4.0
-    if not _agree(2.0 * small * tube + turn * (2.0 * big + small * (np.cos(v0) + np.cos(v1))), rims, edges):
+    if not _agree(2.0 * small * tube + turn * (2.0 * big + small * (np.cos(v0) + np.cos(v1))), faces, edges):
         return None
     squares = tube / 2.0 + twice_sine  # of the cosine
     aside = cx * (np.sin(u1) - np.sin(u0)) - cy * (np.cos(u1) - np.cos(u0))

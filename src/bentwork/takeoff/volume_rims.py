@@ -9,13 +9,13 @@ a torus v goes round the tube, and there it matters where the face was cut open.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.takeoff.edges import SAMPLED, Edges
-from bentwork.takeoff.shape import Face, Floats, crossed
+from bentwork.takeoff.edges import SAMPLED, Edges, Floats, crossed
+from bentwork.takeoff.face_table import CONE, TORUS, FaceTable, Ints
 
 __all__ = ["Spans", "cut_round"]
 
@@ -37,72 +37,79 @@ SEAM = 0.02
 """How far what is rounded to few decimals may be from going round a tube, or along it, rad."""
 
 
-_Rims: TypeAlias = tuple[Floats, Floats, NDArray[np.intp], NDArray[np.bool_]]
+class _Rims(NamedTuple):
+    """Spans round faces: nodes, which way each is gone (1 or -1), whose it is, and whether it is gone both ways."""
+
+    nodes: Floats
+    signs: Floats
+    which: Ints
+    twice: NDArray[np.bool_]
 
 
 class Spans:
     """Five even samples of every span of every edge, (n, 5, 3), and which are whose."""
 
-    def __init__(self, edges: Edges, used: set[int]) -> None:
+    def __init__(self, edges: Edges, used: NDArray[np.bool_]) -> None:
         """Take the edges that are ``used``; places of others are left empty."""
         self.counts = np.zeros(edges.count, dtype=np.intp)
         self.begins = np.zeros(edges.count, dtype=np.intp)
         self.nodes = np.zeros((0, 5, 3))
-        if not used:
+        if not used.any():
             return
-        lines = [k for k, number in enumerate(edges.line_numbers) if number in used]
-        circles = [k for k, number in enumerate(edges.circle_numbers) if number in used]
-        others = [number for number, edge in edges.others.items() if number in used and len(edge.points)]
-        order = [edges.line_numbers[k] for k in lines] + [edges.circle_numbers[k] for k in circles] + others
+        lines, circles = used[edges.line_numbers], used[edges.circle_numbers]
+        others = [number for number, edge in edges.others.items() if used[number] and len(edge.points)]
+        order = np.concatenate((edges.line_numbers[lines], edges.circle_numbers[circles], np.array(others, np.intp)))
         straight = edges.ends[lines]
         bent, sizes = _of_arcs(edges.arcs[circles])
         free, more = _in_fives([edges.others[number].points for number in others])
         self.nodes = np.concatenate((straight[:, :1] + _EVEN * (straight[:, 1:] - straight[:, :1]), bent, free))
-        counts = np.concatenate((np.ones(len(lines), dtype=np.intp), sizes, more))
+        counts = np.concatenate((np.ones(len(straight), dtype=np.intp), sizes, more))
         self.counts[order] = counts
         self.begins[order] = np.cumsum(counts) - counts
 
-    def round(self, rims: Sequence[list[int]]) -> _Rims:
-        """Return the spans round faces: nodes, which way each is gone (1 or -1), whose it is, if it is gone twice."""
-        row = np.array([number for rim in rims for number in rim])
-        edges = np.abs(row) - 1
-        counts = self.counts[edges]
-        each = np.repeat(np.arange(len(row)), counts)
+    def round(self, faces: FaceTable) -> _Rims:
+        """Return the spans round faces."""
+        counts = self.counts[faces.edges]
+        each = np.repeat(np.arange(len(counts)), counts)
         first = np.cumsum(counts) - counts
-        places = self.begins[edges][each] + np.arange(len(each)) - first[each]
-        faces = np.repeat(np.arange(len(rims)), [len(rim) for rim in rims])
-        twice = np.array([-number in own for rim in rims for own in (set(rim),) for number in rim])
-        return self.nodes[places], np.sign(row)[each].astype(float), faces[each], twice[each]
+        places = self.begins[faces.edges][each] + np.arange(len(each)) - first[each]
+        whose = faces.whose
+        order = np.lexsort((faces.edges, whose))
+        edges, owners, ways = faces.edges[order], whose[order], faces.ways[order]
+        again = (edges[1:] == edges[:-1]) & (owners[1:] == owners[:-1]) & (ways[1:] != ways[:-1])
+        twice = np.zeros(len(order), dtype=bool)
+        twice[order[1:][again]] = twice[order[:-1][again]] = True
+        return _Rims(self.nodes.take(places, axis=0), faces.ways[each].astype(float), whose[each], twice[each])
 
-    def chords(self, numbers: Sequence[int]) -> Floats:
+    def chords(self, numbers: Ints) -> Floats:
         """Return the way from the first to the last point of edges, (n, 3)."""
         begins = self.begins[numbers]
         found: Floats = self.nodes[begins + self.counts[numbers] - 1, 4] - self.nodes[begins, 0]
         return found
 
-    def swept(self, numbers: Sequence[int], middle: Floats) -> Floats:
+    def swept(self, numbers: Ints, middle: Floats) -> Floats:
         """Return the integrals of r x dr along edges, r from a middle, (n, 3)."""
         counts = self.counts[numbers]
         starts = np.cumsum(counts) - counts
         places = np.repeat(self.begins[numbers] - starts, counts) + np.arange(int(counts.sum()))
-        nodes = self.nodes[places] - middle
+        nodes = self.nodes.take(places, axis=0) - middle
         both = np.add.reduceat(nodes.transpose(0, 2, 1) @ (_WEIGHTS @ nodes), starts)
         return (both - both.transpose(0, 2, 1))[:, (1, 2, 0), (2, 0, 1)]
 
 
-def _of_arcs(arcs: Floats) -> tuple[Floats, NDArray[np.intp]]:
+def _of_arcs(arcs: Floats) -> tuple[Floats, Ints]:
     """Return the spans of arcs (rows as in ``Edges``), (n, 5, 3), and how many each has."""
     sweeps = arcs[:, 14] - arcs[:, 13]
     counts = np.maximum(1, np.ceil(sweeps / SAMPLED).astype(np.intp))
     each = np.repeat(np.arange(len(arcs)), counts)
     steps = np.arange(len(each)) - (np.cumsum(counts) - counts)[each]
-    row = arcs[each]
+    row = arcs.take(each, axis=0)
     angles = row[:, 13, None] + (steps[:, None] + _EVEN[:, 0]) * (sweeps / counts)[each, None]
     cosines, sines = (row[:, 12, None] * some(angles) for some in (np.cos, np.sin))
     return row[:, None, :3] + cosines[..., None] * row[:, None, 6:9] + sines[..., None] * row[:, None, 9:12], counts
 
 
-def _in_fives(curves: Sequence[Floats]) -> tuple[Floats, NDArray[np.intp]]:
+def _in_fives(curves: Sequence[Floats]) -> tuple[Floats, Ints]:
     """Return samples of curves, four to a span and one more, as spans with both their ends, and how many each has."""
     if not curves:
         return np.zeros((0, 5, 3)), np.zeros(0, dtype=np.intp)
@@ -114,36 +121,34 @@ def _in_fives(curves: Sequence[Floats]) -> tuple[Floats, NDArray[np.intp]]:
     return found, counts
 
 
-def cut_round(faces: Sequence[Face], rims: Sequence[list[int]], spans: Spans, middle: Floats) -> float | None:
+def cut_round(faces: FaceTable, spans: Spans, middle: Floats) -> float | None:
     """Return the flux of the position vector from a middle through cylinders, cones and tori, mm3.
 
     None when the rim of one of them does not come back to where it began.
 
     Args:
         faces: cylinders, cones and tori whose tube does not reach their axis.
-        rims: of each the edges round it, 1 for edge 0, with a minus where the face runs against the edge.
-        spans: of all these edges.
+        spans: of all the edges round them.
         middle: (3,).
     """
     total = 0.0
-    for flux, tori in ((_cones, False), (_tori, True)):
-        some = [k for k, face in enumerate(faces) if (face.kind == "torus") == tori]
-        if some:
-            found = flux([faces[k] for k in some], spans.round([rims[k] for k in some]), middle)
+    for flux, some in ((_cones, faces.kinds != TORUS), (_tori, faces.kinds == TORUS)):
+        if some.any():
+            own = faces.some(some)
+            found = flux(own, spans.round(own), middle)
             if found is None:
                 return None
             total += found
     return total
 
 
-def _seen(faces: Sequence[Face], rims: _Rims, middle: Floats) -> tuple[_Nodes, Floats]:
+def _seen(faces: FaceTable, rims: _Rims, middle: Floats) -> tuple[_Nodes, Floats]:
     """Return nodes as they lie about the axes of their faces, and where faces stand."""
-    nodes, _, which, _ = rims
-    frames = np.array([(*f.origin, *f.x, *f.axis) for f in faces])
+    origins, x, axes = faces.rows[:, :3], faces.rows[:, 6:9], faces.rows[:, 3:6]
     # y is made anew: a face's own may be left-handed.
-    own = np.stack((frames[:, 3:6], crossed(frames[:, 6:], frames[:, 3:6]), frames[:, 6:]), axis=1)
-    place = np.einsum("ij,ikj->ik", frames[:, :3] - middle, own)
-    rel = (nodes - frames[which, None, :3]) @ own.transpose(0, 2, 1)[which]
+    own = np.stack((x, crossed(axes, x), axes), axis=1)
+    place = np.einsum("ij,ikj->ik", origins - middle, own)
+    rel = (rims.nodes - origins.take(rims.which, axis=0)[:, None]) @ own.transpose(0, 2, 1).take(rims.which, axis=0)
     x, y, z = (rel[:, :, k] for k in range(3))
     out = np.maximum(np.sqrt(x * x + y * y), TINY)
     return _Nodes(out, z, _steadily(np.arctan2(y, x)), y / out, x / out), place
@@ -165,8 +170,8 @@ def _steadily(angles: Floats) -> Floats:
     steps -= 2.0 * np.pi * np.rint(steps / (2.0 * np.pi))
     found = np.empty(angles.shape)
     found[:, 0] = angles[:, 0]
-    np.cumsum(steps, axis=1, out=found[:, 1:])
-    found[:, 1:] += angles[:, :1]
+    for k in range(steps.shape[1]):
+        found[:, k + 1] = found[:, k] + steps[:, k]
     return found
 
 
@@ -176,30 +181,28 @@ def _comes_back(u: Floats, rims: _Rims) -> bool:
     return float(np.abs(np.bincount(which, signs * (u[:, 4] - u[:, 0]))).max()) < SEAM
 
 
-def _cones(faces: Sequence[Face], rims: _Rims, middle: Floats) -> float | None:
+def _cones(faces: FaceTable, rims: _Rims, middle: Floats) -> float | None:
     nodes, place = _seen(faces, rims, middle)
     if not _comes_back(nodes.u, rims):
         return None
     _, signs, which, _ = rims
-    radius = np.array([face.radius for face in faces])
-    lean = np.array([face.minor if face.kind == "cone" else 0.0 for face in faces])
+    radius, lean = faces.rows[:, 12], np.where(faces.kinds == CONE, faces.rows[:, 13], 0.0)
     cosine, sine = np.cos(lean), np.sin(lean)
     level, aside, beside = radius * cosine - place[:, 2] * sine, cosine * place[:, 0], cosine * place[:, 1]
-    of_face = np.column_stack((1.0 / cosine, radius, sine / 2.0, level, aside, beside))[which, :, None]
+    of_face = np.column_stack((1.0 / cosine, radius, sine / 2.0, level, aside, beside)).take(which, axis=0)[..., None]
     slant, radius, half_sine, level, aside, beside = (of_face[:, k] for k in range(6))
     v = nodes.along * slant
     height = v * (radius + v * half_sine)
     return -_along(signs, height, level * nodes.u + aside * nodes.sine - beside * nodes.cosine)
 
 
-def _tori(faces: Sequence[Face], rims: _Rims, middle: Floats) -> float | None:
+def _tori(faces: FaceTable, rims: _Rims, middle: Floats) -> float | None:
     nodes, place = _seen(faces, rims, middle)
     u = nodes.u
     if not _comes_back(u, rims):
         return None
     _, signs, which, twice = rims
-    table = np.array([(f.radius, f.minor, *f.v, 1.0 if f.outward else -1.0) for f in faces])
-    of_face = np.column_stack((table, place))[which, :, None]
+    of_face = np.column_stack((faces.rows[:, (12, 13, 16, 17, 18)], place)).take(which, axis=0)[..., None]
     big, small, low, high, way, cx, cy, cz = (of_face[:, k] for k in range(8))
     out, up = nodes.out - big, nodes.along
     v = _steadily(np.arctan2(up, out))

@@ -47,7 +47,7 @@ def _doubt(one: Questioned, entry_id: str, ruler: Ruler) -> DoubtOut:
         entry_id=entry_id,
         kind=kind,
         bend=None if kind == "size" else reading.number,
-        says=one.doubt.words,
+        says=one.doubt.words(ruler.length),
         value=shown(reading.value + reading.more),
         meant="" if meant is None else shown(meant + reading.more),
         meant_value=None if meant is None else meant + reading.more,

@@ -10,10 +10,11 @@ from bentwork.jobs.crossbar_asked import Side
 from bentwork.jobs.endings import Ending
 from bentwork.jobs.jig import Row
 from bentwork.jobs.job import Job
-from bentwork.jobs.parts_papers import crossbars_text, parts_subject, row_text, tab_text
+from bentwork.jobs.own_end_told import own_end_words
+from bentwork.jobs.parts_papers import crossbars_text, own_text, parts_subject, row_text, tab_text
 from bentwork.jobs.rail import Rail, rail_of, sides_of
-from bentwork.jobs.small_parts import Crossbars, small_parts
-from bentwork.jobs.small_parts_told import end_words, filing_words, stack_words
+from bentwork.jobs.small_parts import Crossbars, OwnEnded, small_parts
+from bentwork.jobs.small_parts_told import end_words, filing_words, line_words, stack_words
 from bentwork.jobs.tabs import Pattern
 from bentwork.jobs.work import Result
 from bentwork.parts.cope import Cope
@@ -43,7 +44,7 @@ def parts_out(sum_of_file: str, result: Result) -> PartsOut:
     sides = _sides(job)
     return PartsOut(
         sum=sum_of_file,
-        crossbars=[_crossbars(one, ruler) for one in found.ended],
+        crossbars=[*(_crossbars(one, ruler) for one in found.ended), *(_own(one, ruler) for one in found.own)],
         rows=[_row(one, ruler) for one in found.rows_told],
         tabs=[_tab(one, ruler) for one in found.tabs],
         findings=[FindingOut(**one) for one in findings_document(found.findings, ruler)],
@@ -52,7 +53,7 @@ def parts_out(sum_of_file: str, result: Result) -> PartsOut:
         threads=list(THREADS),
         fixings=[one.name for one in job.load.fixings],
         of_tube=subject.of_wraps,
-        cautions=list(subject.cautions) if subject.wraps or subject.tabs else [],
+        cautions=list(subject.cautions),
     )
 
 
@@ -91,6 +92,25 @@ def _crossbars(one: Crossbars, ruler: Ruler) -> CrossbarsOut:
         facts=text.facts,
         lines=[line for line in text.lines if not line.startswith("End ")],
         ends=[_end(ending, ruler, alone=len(one.bars) == 1) for ending in one.first.endings],
+    )
+
+
+def _own(one: OwnEnded, ruler: Ruler) -> CrossbarsOut:
+    text = own_text(one, ruler)
+    return CrossbarsOut(
+        name=text.name,
+        facts=text.facts,
+        lines=[line for line in text.lines if not line.startswith("End ")],
+        ends=[
+            EndOut(
+                end=end.end,
+                says=own_end_words(end, ruler, line_words(one)),
+                filing="",
+                at_mm=list(end.limb.origin),
+                card=None,
+            )
+            for end in one.ends
+        ],
     )
 
 

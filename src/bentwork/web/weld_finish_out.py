@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from bentwork.files.plan_json import findings_document
+from bentwork.findings import by_weight
 from bentwork.jobs.bracket import Bracket, brackets
 from bentwork.jobs.bracket_told import AT_THE_DRILL, allowance_words, hole_words, place_words, rule_words, step_words
 from bentwork.jobs.finish import finish
@@ -51,7 +52,9 @@ def weld_finish_out(sum_of_file: str, result: Result) -> WeldAndFinishOut:
         colour=result.job.finish.colour,
         flats=[_flat(one, ruler) for one in brackets(result)],
         drill_caution=AT_THE_DRILL,
-        findings=[FindingOut(**one) for one in findings_document((*plan.findings, *coating.findings), ruler)],
+        findings=[
+            FindingOut(**one) for one in findings_document(by_weight((*plan.findings, *coating.findings)), ruler)
+        ],
     )
 
 

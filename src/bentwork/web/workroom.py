@@ -14,7 +14,7 @@ from bentwork.bending.test_bend import TestBend
 from bentwork.door.memory import read_bytes_with
 from bentwork.door.models import models_for
 from bentwork.errors import BentworkError
-from bentwork.jobs.bodies import Body
+from bentwork.jobs.finished import Finished
 from bentwork.jobs.job import Job
 from bentwork.jobs.scene import MOVING_ERROR, SceneBody, TabBody, body_mesh, scene
 from bentwork.jobs.whole import whole, whole_but_carried
@@ -71,7 +71,7 @@ class WorkRoom:
         self._typed: dict[str, str] = {}  # the state of each job that somebody waits for while typing
         self._changes = itertools.count()
         self._worked: OrderedDict[Hashable, Worked] = OrderedDict()
-        self._meshes: OrderedDict[str, Body | TabBody | tuple[Shaded, Shaded]] = OrderedDict()
+        self._meshes: OrderedDict[str, Finished | TabBody | tuple[Shaded, Shaded]] = OrderedDict()
 
     def changing(self, name: str) -> None:
         """Somebody changes a job: nobody waits any longer for what is being worked out of it."""

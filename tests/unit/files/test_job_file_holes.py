@@ -62,11 +62,11 @@ def test_holes_that_are_no_tables() -> None:
     assert len(faults(f"{BRACKET}holes = [6]\n")) == 1
 
 
-def test_only_flat_bar_bent_the_easy_way_has_holes() -> None:
-    round_bar = bracket_job("{ along = 10, diameter = 6 }").replace(
-        'section = "flat"\nwidth = 30\nheight = 4', 'section = "round"\ndiameter = 12'
+def test_square_bar_and_flat_bar_bent_the_hard_way_have_no_holes() -> None:
+    square_bar = bracket_job("{ along = 10, diameter = 6 }").replace(
+        'section = "flat"\nwidth = 30\nheight = 4', 'section = "square"\nwidth = 12\nheight = 12'
     )
-    assert "holes" in [where.rsplit(".", 1)[-1] for _, where in faults(round_bar)]
+    assert "holes" in [where.rsplit(".", 1)[-1] for _, where in faults(square_bar)]
     hard = bracket_job("{ along = 10, diameter = 6 }", 'way = "hard"')
     assert "holes" in [where.rsplit(".", 1)[-1] for _, where in faults(hard)]
 

@@ -183,7 +183,7 @@ def test_a_misread_angle_is_asked_about(meant: float, typed: float, cause: str) 
     assert len(doubts) == 1
     assert (doubts[0].meant, doubts[0].others[0].cause) == (meant, cause)
     assert doubts[0].left_out
-    assert f"Did you mean {meant:g}" in doubts[0].words
+    assert f"Did you mean {meant:g}" in doubts[0].words(str)
     assert settled(readings[1], doubts[0]) == Reading("angle", meant, 2)
     assert found.values[ANGLE, 1] == pytest.approx(round(meant), abs=0.5)
     assert sum(other.chance for other in doubts[0].others) == pytest.approx(1.0, abs=0.01)

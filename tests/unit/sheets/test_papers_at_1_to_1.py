@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import replace
 
 import pytest
+from pypdf import PdfReader
 
 from bentwork.files.typesetting import pages_pdf
 from bentwork.sheets.angle_gauge import angle_gauges
@@ -122,3 +124,12 @@ def test_a_long_name_is_cut_short(kind: str) -> None:
 def test_the_same_piece_gives_the_same_pages() -> None:
     for kind in KINDS.values():
         assert kind(paper_subject("loop"), A4) == kind(paper_subject("loop"), A4)
+
+
+def test_a_print_dialogue_is_told_not_to_fit_the_page() -> None:
+    """ISO 32000-1, table 150: PrintScaling None is no scaling; read by another program, which finds every object."""
+    pdf = PdfReader(io.BytesIO(pages_pdf("strip", marking_strip(paper_subject("loop"), A4))), strict=True)
+    preferences, marked = (pdf.root_object[name] for name in ("/ViewerPreferences", "/MarkInfo"))
+    assert str(preferences) == "{'/PrintScaling': '/None'}"
+    assert str(marked) == "{'/Marked': True}"
+    assert all("strip" in page.extract_text() for page in pdf.pages)

@@ -261,3 +261,20 @@ def test_a_mirror_image_that_is_turned_too_has_no_plane() -> None:
     solids = with_twins((piece(1, replace(BAR, holes=())), piece(2, turned)))
     (spec,) = parse_job(job_of(TakeOff("cart.step", "mm", solids)).encode(), "cart.toml").pieces
     assert (spec.mirror, spec.mirror_in) == (True, None)
+
+
+def slanted(y: float, turn: float) -> Bar:
+    line = Centreline(BendTable((200.0,)), Pose((0.0, y, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
+    ends = (End("mitred", 30.0, 3.46, round=turn), End("square"))
+    return Bar(line, Round(12.0), ends=ends)
+
+
+def test_bars_that_are_turned_about_themselves_are_the_same_but_not_shifted() -> None:
+    """Their cuts look elsewhere in the frame: a job that only shifts the copies would turn them all one way."""
+    for turn, written in ((40.0, True), (130.0, False)):
+        solids = with_twins([piece(1, slanted(0.0, 40.0)), piece(2, slanted(60.0, turn))])
+        assert solids[1].same_as == 1
+        text = job_of(TakeOff("cart.step", "mm", solids))
+        assert ("at = [" in text) is written
+        assert ("count = 2" in text) is not written
+        assert text.count("end_a = { cut = 30, round = 40 }") == 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from pathlib import Path
 from typing import Any
 
@@ -69,6 +70,37 @@ def test_in_inches_the_mark_is_a_fraction(tmp_path: Path) -> None:
     assert (card["mark"], card["unit"]) == ("26 1/4", "in")
     answer = log(scaled, off="-1/16")
     assert answer.json()["made"][0]["more"] == "1/16 in towards end A"
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_a_length_in_doubt_is_told_in_the_units_of_the_job(tmp_path: Path, units: str) -> None:
+    text = NO_SHOP.replace('units = "mm"', f'units = "{units}"')
+    desk = at_desk(tmp_path, {"crate-shelf": "\n".join(_in_mm(line) for line in text.splitlines())})
+    log(desk, off={"mm": "-40", "in": "-1 9/16"}[units])
+    (doubt,) = bar(desk)["doubts"]
+    read, rest = re.findall(rf"(?:at|say) (\d[\d. /]*) {units}\b", doubt["says"])[:2]
+    assert read == doubt["value"].removesuffix(f" {units}")
+    assert rest != read
+    assert {"mm": " in ", "in": " mm"}[units] not in doubt["says"].replace("in the", "")
+
+
+def test_cautions_are_those_of_the_metal_and_the_bender(tmp_path: Path) -> None:
+    """Aluminium breaks without warning, steel does not; a press has no lever to put a pipe over (common practice)."""
+    desk = at_desk(tmp_path)
+    lever, press = (" ".join(bar(desk, piece=piece)["cautions"]) for piece in ("loop", "bracket"))
+    assert "Aluminium breaks" in lever
+    assert "No loose pipe" in lever
+    assert "Aluminium" not in press
+    assert "pipe" not in press
+    assert "thrown out" in press
+    assert lever.count("Eye protection on") == press.count("Eye protection on") == 1
+
+
+def test_a_straight_bar_is_not_asked_for_at_the_bench(tmp_path: Path) -> None:
+    """Where the job has one bender, its straight pieces have it too, and nothing to bend on it."""
+    one = EXAMPLE.replace('[piece.crossbar]\nstock = "rod"', '[piece.crossbar]\nstock = "rod"\nbender = "lever"')
+    listed = at_desk(tmp_path, {"crate-shelf": one}).client.get("/api/bench/crate-shelf/bars").json()["bars"]
+    assert [row["says"] for row in listed] == ["loop", "stay RIGHT", "stay LEFT", "bracket"]
 
 
 def test_what_is_logged_is_on_the_disk_when_the_answer_comes(tmp_path: Path) -> None:
@@ -185,8 +217,6 @@ def test_a_paired_phone_may_use_the_bench_and_nothing_else(tmp_path: Path) -> No
 
 def _in_mm(line: str) -> str:
     """A line of the example with its lengths marked as mm."""
-    import re
-
     key = line.split("=")[0].strip()
     bare = line.split("#")[0] if "name" not in key else line
     if key in {"count", "format", "closed", "mirror", "name", "units", "kind", "hand", "bolt"} | _NO_LENGTHS:

@@ -39,6 +39,26 @@ def test_a_loop_that_is_too_narrow_says_which_field_and_how_wide_it_must_be(tmp_
     assert fault["wanted"] == "4 in or more with bends of 2 in"
 
 
+@pytest.mark.parametrize(
+    ("wish", "key", "wanted"),
+    [
+        ({"diameter": "500"}, "diameter", "a bar of 37 mm or less, or larger dimensions: its bends take 2000 mm each"),
+        ({"diameter": "500", "radius": "600"}, "diameter", "a bar of 125 mm or less"),
+        ({"radius": "3000"}, "radius", "a radius of 150 mm or less with these dimensions"),
+        ({"radius": "0.1"}, "radius", "a radius to the middle of the bar: more than half of it, 6 mm"),
+        ({"dimensions": {"width": "300000"}}, "width", "a length of 10 m at most: bars are sold by 6 m"),
+        ({"name": "!!! ???"}, "name", "a name with a letter or a figure: the file is called after it"),
+    ],
+)
+def test_what_is_too_large_is_told_once_at_its_field(
+    tmp_path: Path, wish: dict[str, object], key: str, wanted: str
+) -> None:
+    """The loop to start from is 300 mm deep: two bends of 90 degrees leave 300 / 2 for each, R tan(90 / 2) = R."""
+    (fault,) = preview(at_desk(tmp_path), **wish)["errors"]
+    assert fault["key"] == key
+    assert fault["wanted"].startswith(wanted)
+
+
 def test_a_name_is_told_as_the_file_will_be_called(tmp_path: Path) -> None:
     desk = at_desk(tmp_path)
     assert preview(desk, name="../x")["file"] == "x.toml"

@@ -20,7 +20,7 @@ from bentwork.jobs.far_off import plausible, turned_against
 from bentwork.jobs.going_on import GoingOn
 from bentwork.jobs.work import Result
 from bentwork.piece.bend import half_turn
-from bentwork.sheets.cautions import AT_THE_BENDER, AT_THE_MARKS
+from bentwork.sheets.cautions import AT_THE_MARKS, at_the_bender
 from bentwork.sheets.stock_words import stock_words
 from bentwork.units import angle, parse_length
 from bentwork.web.desk import AtDesk, Desk
@@ -55,9 +55,8 @@ def list_bars(desk: AtDesk, name: str) -> BarsOut:
     result = _result(desk, name)
     with open_workshop(desk.place.workshop) as workshop:
         logged = {one.piece: workshop.log.of(result.job.name, one.piece) for one in bars(result.job)}
-    return BarsOut(
-        name=name, title=result.job.name, bars=[_row(result, bar, logged[bar.piece]) for bar in bars(result.job)]
-    )
+    rows = [_row(result, bar, logged[bar.piece]) for bar in bars(result.job)]
+    return BarsOut(name=name, title=result.job.name, bars=[row for row in rows if row.bends or not row.finished])
 
 
 @router.get("/{name}/bar")
@@ -241,7 +240,10 @@ def _out(name: str, result: Result, bar: Bar, workshop: Workshop, *, reckon: boo
         outlook=outlook_out(bench, job.ruler),
         reckoning=not reckon and bool(bench.made),
         findings=[FindingOut(**one) for one in findings_document(bench.findings, job.ruler)],
-        cautions=[AT_THE_MARKS[1], *AT_THE_BENDER],
+        cautions=[
+            AT_THE_MARKS[1],
+            *(at_the_bender(plan.bender.kind, plan.stock.material.group) if plan.bender else ()),
+        ],
         hand_says=[] if hand is None else list(hand.learnt),
     )
 

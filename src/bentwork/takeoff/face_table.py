@@ -1,0 +1,94 @@
+"""The faces of a solid in tables, so that all of them are reckoned with at once. Lengths in mm, angles in radians."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.takeoff.edges import Floats
+from bentwork.takeoff.shape import Face, FaceKind
+
+__all__ = ["CONE", "CYLINDER", "KINDS", "PLANE", "TORUS", "FaceTable", "faces_in_tables", "faces_of"]
+
+Ints = NDArray[np.intp]
+
+KINDS: tuple[FaceKind, ...] = ("free", "plane", "cylinder", "cone", "sphere", "torus")
+"""In the order of the kernel."""
+PLANE, CYLINDER, CONE, TORUS = 1, 2, 3, 5
+
+
+class FaceTable(NamedTuple):
+    """Faces with the edges round them.
+
+    Args:
+        kinds: places in ``KINDS``, (n,).
+        rows: origin, axis (of a plane the normal that points out of the metal), x, y, radius, minor, u and v from and
+            to, and 1 where the metal lies on the side of the axis, else -1, as ``Face`` has them; (n, 19).
+        edges: numbers of those round one face after the other, a seam twice.
+        ways: 1 where a face runs with its edge, the metal of the face on the left seen from outside; -1 where it runs
+            against it; 0 for an edge within the face.
+        starts: where the edges of each face begin, and where those of the last one end, (n + 1,).
+    """
+
+    kinds: Ints
+    rows: Floats
+    edges: Ints
+    ways: Ints
+    starts: Ints
+
+    @property
+    def sizes(self) -> Ints:
+        """How many edges go round each face, (n,)."""
+        return self.starts[1:] - self.starts[:-1]
+
+    @property
+    def whose(self) -> Ints:
+        """Which face each of ``edges`` goes round."""
+        return np.arange(len(self.kinds)).repeat(self.sizes)
+
+    def some(self, chosen: NDArray[np.bool_]) -> FaceTable:
+        """Return the faces that are chosen, (n,)."""
+        own = chosen.repeat(self.sizes).nonzero()[0]
+        starts = np.concatenate(((0,), self.sizes[chosen].cumsum()))
+        rows = self.rows.take(chosen.nonzero()[0], axis=0)
+        return FaceTable(self.kinds[chosen], rows, self.edges.take(own), self.ways.take(own), starts)
+
+
+def faces_in_tables(faces: Sequence[Face], rims: Sequence[Sequence[int]]) -> FaceTable:
+    """Return faces in tables.
+
+    Args:
+        faces: all of a solid's.
+        rims: of each face the edges round it, 1 for edge 0, a seam twice; with a minus where the face runs against
+            the edge, and 0 for an edge within the face.
+    """
+    rows = [(*f.origin, *f.axis, *f.x, *f.y, f.radius, f.minor, *f.u, *f.v, 1.0 if f.outward else -1.0) for f in faces]
+    row = np.array([number for rim in rims for number in rim], dtype=np.intp)
+    starts = np.concatenate(((0,), np.cumsum([len(rim) for rim in rims])))
+    kinds = np.array([KINDS.index(face.kind) for face in faces])
+    return FaceTable(kinds, np.array(rows), np.abs(row) - 1, np.sign(row), starts)
+
+
+_NO_ROUND = Face("plane", (0.0, 0.0, 0.0), (0.0, 0.0, 1.0))[3:-2]
+"""What a plane has instead of a radius and what goes with it."""
+
+
+def faces_of(table: FaceTable) -> tuple[Face, ...]:
+    """Return the faces of a table one by one."""
+    edges, starts = table.edges.tolist(), table.starts.tolist()
+    made = Face._make
+    found = []
+    for number, (kind, row) in enumerate(zip(table.kinds.tolist(), table.rows.tolist(), strict=True), 1):
+        rim = tuple(edges[starts[number - 1] : starts[number]])
+        if len(set(rim)) < len(rim):
+            rim = tuple(dict.fromkeys(rim))
+        ox, oy, oz, nx, ny, nz, a, b, c, d, e, f, radius, minor, u0, u1, v0, v1, side = row
+        if kind == PLANE:
+            found.append(made(("plane", (ox, oy, oz), (nx, ny, nz), *_NO_ROUND, rim, number)))
+        else:
+            place = (ox, oy, oz), (nx, ny, nz), (a, b, c), (d, e, f)
+            found.append(made((KINDS[kind], *place, radius, minor, side > 0.0, (u0, u1), (v0, v1), None, rim, number)))
+    return tuple(found)

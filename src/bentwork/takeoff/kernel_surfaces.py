@@ -1,0 +1,124 @@
+"""Faces out of what the CAD kernel wrote: surfaces, and the parameters between which faces lie on them, in tables."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from operator import itemgetter
+
+import numpy as np
+import OCP.collections as stores
+from numpy.typing import NDArray
+from OCP.BRepTools import BRepTools
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp
+from OCP.TopoDS import TopoDS, TopoDS_Shape
+
+from bentwork.takeoff.edges import Floats, crossed
+from bentwork.takeoff.face_table import PLANE, FaceTable, Ints
+from bentwork.takeoff.kernel_form import Record, Records
+
+__all__ = ["Sides", "faces_on"]
+
+_SURFACE = np.dtype([("kind", "u1"), ("reals", "<f8", (14,))])
+_PLACE = np.dtype([("curve", "<i4"), ("surface", "<i4"), ("moved", "<i4"), ("ends", "<f8", (2,))])
+_SEAM = np.dtype([("curve", "<i4"), ("other", "<i4"), ("smooth", "u1"), *_PLACE.descr[1:]])
+_PLACES = re.compile(rb"(?:\x04.{17})*+(?:\x02(.{28})|\x03(.{33})|\Z)", re.DOTALL)
+"""What an edge holds of the faces it lies on; how smoothly two of them meet is passed over."""
+_Map = stores.IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sides:
+    """The faces, in the order of the kernel.
+
+    Args:
+        surfaces: numbers of them, from 1.
+        flipped: faces turned over.
+        rims: the edges round one face after the other, from 0, as they are first come to.
+        back: which of these the face runs against.
+        starts: where the rim of each face begins, and where the last one ends.
+        edges: the records of the edges.
+    """
+
+    surfaces: Ints
+    flipped: NDArray[np.bool_]
+    rims: Ints
+    back: NDArray[np.bool_]
+    starts: Ints
+    edges: Sequence[Record]
+
+
+def faces_on(solid: TopoDS_Shape, records: Records, sides: Sides) -> FaceTable | None:
+    """Return the faces of a solid; None when what was written does not tell all of them.
+
+    Args:
+        solid: whose they are.
+        records: of it.
+        sides: its faces and the edges round them.
+    """
+    own = [records.surfaces[number - 1].ljust(_SURFACE.itemsize, b"\0") for number in sides.surfaces.tolist()]
+    table = np.frombuffer(b"".join(own), _SURFACE)
+    kinds = table["kind"].astype(np.intp)
+    planes = kinds == PLANE
+    rows = np.zeros((len(own), 19))
+    rows[:, :14] = table["reals"]
+    if not planes.all():
+        bounds = _bounds(solid, sides, (~planes).nonzero()[0], records)
+        if bounds is None:
+            return None
+        rows[~planes, 14:18] = bounds
+    right = np.einsum("ij,ij->i", crossed(rows[:, 6:9], rows[:, 9:12]), rows[:, 3:6]) > 0.0
+    rows[:, 18] = np.where(sides.flipped != right, 1.0, -1.0)
+    rows[planes, 3:6] *= rows[planes, 18:]
+    return FaceTable(kinds, rows, sides.rims, np.where(sides.back, -1, 1), sides.starts)
+
+
+def _bounds(solid: TopoDS_Shape, sides: Sides, curved: Ints, records: Records) -> Floats | None:
+    """Return the parameters between which curved faces lie: u and v from and to, (n, 4)."""
+    found = _PLACES.findall(b"".join([edge[1] + edge[3] for edge in sides.edges]))
+    once = np.frombuffer(b"".join(map(itemgetter(0), found)), _PLACE)
+    # Of a seam, where the face meets itself, the two lie on opposite sides of it.
+    seams = np.frombuffer(b"".join(map(itemgetter(1), found)), _SEAM)
+    numbers = np.concatenate((once["surface"], seams["surface"], seams["surface"]))
+    if len(numbers) == 0:
+        return None
+    order = numbers.argsort()
+    numbers = numbers[order]
+    curves = np.concatenate((once["curve"], seams["curve"], seams["other"]))[order]
+    own = _lines(records.lines).take(curves - 1, axis=0)
+    stretch = np.concatenate((once["ends"], seams["ends"], seams["ends"]))[order]
+    ends = own[:, None, :2] + stretch[:, :, None] * own[:, None, 2:]
+    starts = np.concatenate(((0,), (numbers[1:] != numbers[:-1]).nonzero()[0] + 1))
+    told = np.full((len(records.surfaces) + 1, 4), np.nan)
+    told[numbers[starts], 0::2] = np.minimum.reduceat(ends.min(axis=1), starts)
+    told[numbers[starts], 1::2] = np.maximum.reduceat(ends.max(axis=1), starts)
+    counts = np.bincount(numbers, minlength=len(told))
+    surfaces, sizes = sides.surfaces[curved], (sides.starts[1:] - sides.starts[:-1])[curved]
+    bounds, count = told[surfaces], counts[surfaces]
+    # Lines do not tell, or more than one face lies on the surface.
+    left = (count != sizes) | (np.bincount(sides.surfaces)[surfaces] != 1) | ~np.isfinite(bounds).all(axis=1)
+    if not left.any():
+        return bounds
+    if (count < sizes).any():
+        return None
+    faces = _Map()
+    TopExp.MapShapes_s(solid, TopAbs_ShapeEnum.TopAbs_FACE, faces)
+    for k in left.nonzero()[0].tolist():
+        bounds[k] = BRepTools.UVBounds_s(TopoDS.Face(faces.FindKey(int(curved[k]) + 1)))
+    return bounds
+
+
+def _lines(lines: Sequence[Record]) -> Floats:
+    """Return point and direction of lines among the parameters of faces, (n, 4); what is none is not a number."""
+    rows = np.full((len(lines), 4), np.nan)
+    given, poles, lasts, _ = zip(*lines, strict=True)
+    own, between = (np.fromiter(map(bool, some), dtype=bool, count=len(lines)) for some in (given, poles))
+    rows[own] = np.frombuffer(b"".join(given)).reshape(-1, 4)
+    if between.any():
+        table, last = np.frombuffer(b"".join(poles)).reshape(-1, 5), np.frombuffer(b"".join(lasts))
+        first = table[:, 4:]
+        ways = (table[:, 2:4] - table[:, :2]) / (last[:, None] - first)
+        rows[between] = np.hstack((table[:, :2] - first * ways, ways))
+    return rows
