@@ -60,6 +60,9 @@ bodies = [{ name = "post", shape = "cylinder", from = [0, 20, -10], to = [0, 20,
 stock = "conduit"
 bender = "ram"
 takeoff = { file = "rail.csv", solid = 1, radius = 4 }
+end_a = { flattened = 1.5, hole = "1/4", end = "1/2", round = 90 }
+end_b = { cut = 45, round = 180 }
+holes = [{ along = 6, diameter = "1/8", round = 90, walls = "one" }]
 
 [piece.post]
 stock = "bar"

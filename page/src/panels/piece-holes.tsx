@@ -1,4 +1,4 @@
-// Holes, slots and threads of a piece of flat bar: typed here; what is told of each comes back from the flat.
+// Holes of a piece, and slots and threads of flat bar: typed here; what is told of those in flat bar comes from the flat.
 import { act } from '../state/edits';
 import { GRADES, madeChanges, placedChanges } from '../state/holes';
 import { job } from '../state/job';
@@ -9,6 +9,7 @@ import { PlaceFields } from './carry-place';
 import { Choice } from './choice';
 import { FaultsAt, Field } from './field';
 import { Form, type Item } from './form';
+import { ROUND } from './piece-ends';
 import { sentence } from './sentence';
 import { useWithJob } from './told-of-job';
 import '../look/carry.css';
@@ -18,9 +19,13 @@ const PLACED = [
   ['side', 'along one side, from its corner point'],
   ['at', 'where a bolt goes through in the frame'],
 ] as const;
+const SLOTS = [
+  ['slot', 'a slot'],
+  ['thread', 'a thread cut into the bar'],
+] as const;
 const ACROSS: Item = { key: 'across', label: 'Beside the middle', usual: '0', hint: 'above 0: left, seen from end A' };
 
-export function PieceHoles({ name, table }: { name: string; table: Table }) {
+export function PieceHoles({ name, table, section }: { name: string; table: Table; section: string }) {
   useWithJob(weldFinish.ask);
   const at = ['piece', name, 'holes'];
   const holes = list(table.holes).filter(isTable);
@@ -35,6 +40,7 @@ export function PieceHoles({ name, table }: { name: string; table: Table }) {
           at={[...at, k]}
           hole={hole}
           number={k + 1}
+          section={section}
           says={flat?.holes.find((one) => one.number === k + 1)}
         />
       ))}
@@ -48,7 +54,7 @@ export function PieceHoles({ name, table }: { name: string; table: Table }) {
       </button>
       {holes.length > 0 && (
         <p class="caution">
-          Clamp the bar to drill it, never hold it: a drill that breaks through grabs flat bar and spins it.
+          Clamp the bar to drill it, never hold it: a drill that breaks through grabs the bar and spins it.
         </p>
       )}
     </details>
@@ -57,7 +63,9 @@ export function PieceHoles({ name, table }: { name: string; table: Table }) {
 
 type Says = weldFinish.Flat['holes'][number] | undefined;
 
-function Hole({ at, hole, number, says }: { at: (string | number)[]; hole: Table; number: number; says: Says }) {
+function Hole(props: { at: (string | number)[]; hole: Table; number: number; section: string; says: Says }) {
+  const { at, hole, number, section, says } = props;
+  const round = section === 'round' || section === 'tube';
   const unit = job.value?.units;
   const placed = hole.at !== undefined ? 'at' : hole.side !== undefined ? 'side' : 'along';
   const made = hole.thread !== undefined ? 'thread' : hole.slot !== undefined ? 'slot' : 'hole';
@@ -79,7 +87,7 @@ function Hole({ at, hole, number, says }: { at: (string | number)[]; hole: Table
           at={[...at, 'placed']}
           label="Placed"
           value={placed}
-          options={PLACED}
+          options={PLACED.filter(([one]) => !round || one !== 'at' || placed === 'at')}
           changes={(next) => placedChanges(at, hole, next)}
           wide
         />
@@ -94,18 +102,14 @@ function Hole({ at, hole, number, says }: { at: (string | number)[]; hole: Table
               unit={unit}
               value={hole.along}
             />
-            <Form at={at} value={hole} items={[ACROSS]} />
+            <Form at={at} value={hole} items={[round ? ROUND : ACROSS]} />
           </>
         )}
         <Choice
           at={[...at, 'made']}
           label="It is"
           value={made}
-          options={[
-            ['hole', 'a round hole'],
-            ['slot', 'a slot'],
-            ['thread', 'a thread cut into the bar'],
-          ]}
+          options={[['hole', 'a round hole'], ...(round && made === 'hole' ? [] : SLOTS)]}
           changes={(next) => madeChanges(at, hole, next)}
         />
         {made === 'thread' ? (
@@ -116,6 +120,18 @@ function Hole({ at, hole, number, says }: { at: (string | number)[]; hole: Table
             label={made === 'slot' ? 'Width of the slot' : 'Diameter'}
             value={hole.diameter}
             hint="a size, or the bolt that goes through: M6"
+          />
+        )}
+        {(section === 'tube' || hole.walls !== undefined) && (
+          <Choice
+            at={[...at, 'walls']}
+            label="Through"
+            value={String(hole.walls ?? 'both')}
+            options={[
+              ['both', 'both walls'],
+              ['one', 'one wall'],
+            ]}
+            changes={(next) => keyChange([...at, 'walls'], next === 'both' ? undefined : next)}
           />
         )}
         {made === 'slot' && (

@@ -5,6 +5,7 @@ import { list, type Table, tables } from '../state/tables';
 import { Choice } from './choice';
 import { FaultsAt } from './field';
 import { ENDS, Form, type Item, MirrorIn, Places } from './form';
+import { PieceEnds } from './piece-ends';
 import { PieceHoles } from './piece-holes';
 
 const STANDS: readonly Item[] = [
@@ -24,11 +25,14 @@ export function PieceMore({ name, table }: { name: string; table: Table }) {
   const stock = tables('stock').find(([one]) => one === table.stock)?.[1];
   const flat = stock?.section === 'flat';
   const cornered = flat || String(stock?.section ?? '').startsWith('square');
+  const round = stock?.section === 'round' || stock?.section === 'tube';
   const bare = !table.points;
   const straight = list(table.points).length === 2 || list(table.straights).length === 1;
   return (
     <>
-      {(flat || list(table.holes).length > 0) && <PieceHoles name={name} table={table} />}
+      {(flat || round || list(table.holes).length > 0) && (
+        <PieceHoles name={name} table={table} section={String(stock?.section)} />
+      )}
       <details class="setup">
         <summary>Where it stands, its ends, how good</summary>
         <div class="fields">
@@ -53,6 +57,9 @@ export function PieceMore({ name, table }: { name: string; table: Table }) {
               options={[['', 'as they are drawn'], ...ENDS]}
               changes={(ends) => keyChange(at('ends'), ends || undefined)}
             />
+          )}
+          {(table.closed !== true || table.end_a !== undefined || table.end_b !== undefined) && (
+            <PieceEnds name={name} table={table} tube={stock?.section === 'tube'} />
           )}
           {table.mirror === true && (
             <>
