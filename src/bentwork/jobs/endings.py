@@ -138,10 +138,11 @@ def ended_bars(
         up: unit vector.
     """
     met: dict[tuple[int, Literal["A", "B"]], list[Ending]] = {}
+    limbs = _Limbs(bars)
     for touch in touches(bars, of=_is_open):
         # Where two ends meet, it is the one that the job asks to be cut, else the straight one.
         for mine in sorted((0, 1), key=lambda k: (specs[bars[touch.bars[k]].of].ends is None, _bent(bars, touch, k))):
-            found = _ending(bars, specs, touch, mine)
+            found = _ending(limbs, specs, touch, mine)
             # An end that is made by itself is not cut to sit on anything.
             if found is not None and specs[bars[touch.bars[mine]].of].own_ends["AB".index(found.end)] is None:
                 met.setdefault((touch.bars[mine], found.end), []).append(found)
@@ -188,14 +189,47 @@ def _bent(bars: Sequence[Bar], touch: Touch, k: int) -> bool:
     return bool(bars[touch.bars[k]].line.table.bends)
 
 
-def _ending(bars: Sequence[Bar], specs: Mapping[str, PieceSpec], touch: Touch, mine: int) -> Ending | None:
-    bar, other = bars[touch.bars[mine]], bars[touch.bars[1 - mine]]
+class _Limbs:
+    """The straights of bars, each worked out once: in a frame many ends meet the same one."""
+
+    def __init__(self, bars: Sequence[Bar]) -> None:
+        self.bars = bars
+        self._ends: dict[tuple[int, Literal["A", "B"]], tuple[Limb, float]] = {}
+        self._straights: dict[tuple[int, int], Limb] = {}
+
+    def end(self, number: int, end: Literal["A", "B"]) -> tuple[Limb, float]:
+        """The straight at an end of a bar, from the end inwards, and its length, mm."""
+        if (number, end) not in self._ends:
+            bar = self.bars[number]
+            self._ends[number, end] = end_limb(bar.line, bar.section, bar.way, end)
+        return self._ends[number, end]
+
+    def onto(self, number: int, station: float) -> tuple[int | None, Limb]:
+        """The stretch of a bar at a station: number of the straight from 0 (None for a bend), and the limb."""
+        bar, straight = self.bars[number], -1
+        for run in bar.line.runs:
+            straight += run.bend == 0
+            if station <= run.station + run.length + 1e-9 and run.length > 1e-9:
+                break
+        if run.bend == 0:
+            if (number, straight) not in self._straights:
+                self._straights[number, straight] = limb_of(bar.line, run, bar.section, bar.way)
+            return straight, self._straights[number, straight]
+        stretch = next(one for one in carried(bar.line, bar.way) if one.run.bend == run.bend)
+        here = stretch.at(min(max(station - run.station, 0.0), run.length))
+        pose = here.run.start
+        return None, Limb(pose.origin, pose.tangent, here.wide, here.high, bar.section)
+
+
+def _ending(limbs: _Limbs, specs: Mapping[str, PieceSpec], touch: Touch, mine: int) -> Ending | None:
+    number, onto_it = touch.bars[mine], touch.bars[1 - mine]
+    bar, other = limbs.bars[number], limbs.bars[onto_it]
     if not touch.ends[mine] or bar.closed:
         return None
     end: Literal["A", "B"] = "A" if touch.stations[mine] < bar.length / 2.0 else "B"
-    limb, room = end_limb(bar.line, bar.section, bar.way, end)
+    limb, room = limbs.end(number, end)
     station = touch.stations[1 - mine]
-    straight, onto = _onto(other, station)
+    straight, onto = limbs.onto(onto_it, station)
     found = meeting(limb.origin, limb, onto)
     said = specs[bar.of].ends
     if found is None or (touch.ends[1 - mine] and said is None and found.drawn < _CORNER * other.half_depth):
@@ -210,21 +244,5 @@ def _ending(bars: Sequence[Bar], specs: Mapping[str, PieceSpec], touch: Touch, m
         bend = next(run.bend for run in other.line.runs if run.bend and station <= run.station + run.length + 1e-9)
         return Ending(end, other.name, other.of, None, bend, station, 0.0, found, ends, reach, limb, room)
     exact = dot(sub(found.foot, onto.origin), onto.along)
-    number, along_it, whole = along_side(specs[other.of], other.line, straight, exact)
-    return Ending(end, other.name, other.of, number, None, along_it, whole, found, ends, reach, limb, room)
-
-
-def _onto(bar: Bar, station: float) -> tuple[int | None, Limb]:
-    """The stretch of a bar at a station: number of the straight from 0 (None for a bend), and the limb."""
-    straight = -1
-    for run in bar.line.runs:
-        straight += run.bend == 0
-        if station <= run.station + run.length + 1e-9 and run.length > 1e-9:
-            break
-    if run.bend == 0:
-        limb = limb_of(bar.line, run, bar.section, bar.way)
-        return straight, limb
-    stretch = next(one for one in carried(bar.line, bar.way) if one.run.bend == run.bend)
-    here = stretch.at(min(max(station - run.station, 0.0), run.length))
-    pose = here.run.start
-    return None, Limb(pose.origin, pose.tangent, here.wide, here.high, bar.section)
+    side, along_it, whole = along_side(specs[other.of], other.line, straight, exact)
+    return Ending(end, other.name, other.of, side, None, along_it, whole, found, ends, reach, limb, room)
