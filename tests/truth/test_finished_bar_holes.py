@@ -15,27 +15,17 @@ from bentwork.errors import InputError
 from bentwork.files.job_file import parse_job
 from bentwork.jobs.parts_papers import parts_subject
 from bentwork.jobs.small_parts import small_parts
-from bentwork.jobs.work import Result, work
+from bentwork.jobs.work import work
 from bentwork.space import Vec, cross, dot, rotate
 from bentwork.takeoff.bar import Bar, Hole
 from bentwork.takeoff.job_text import job_of
 from bentwork.takeoff.take import take_off
 from tests.truth.test_finished_bent_ends import common
 from tests.truth.test_finished_models import exported, of_job, only
-from tests.truth.test_finished_own_ends import AREA, HOOP, LENGTH, STRAIGHT, job
+from tests.truth.test_finished_own_ends import AREA, HOOP, LENGTH, STRAIGHT, job, taken, worked
 from tests.truth.test_step_models import volume
 
 ARC = 30.0 * math.pi
-
-
-def worked(text: str) -> Result:
-    return work(parse_job(text.encode(), "boat.toml"))
-
-
-def taken(path: Path) -> Bar:
-    (solid,) = take_off(path).solids
-    assert solid.kind == "piece", solid.reason
-    return solid.bars[0]
 
 
 def drilled_from(bar: Bar, hole: Hole) -> tuple[Vec, Vec]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bentwork.jobs.bracket import in_the_flat
@@ -12,7 +11,7 @@ from bentwork.jobs.job import PieceSpec
 from bentwork.jobs.own_ends import own_ends
 from bentwork.jobs.work import PiecePlan
 from bentwork.models.cuts import Bore
-from bentwork.piece.carried import Stretch, carried
+from bentwork.piece.carried import Stretch, carried, stretch_at
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec, along, rotate
 from bentwork.stock.section import Round, Section, Tube
@@ -112,11 +111,7 @@ def _stations(spec: PieceSpec, line: Centreline) -> list[tuple[HoleAsked, float,
     # The line along the inside of the first bend keeps its place on the bar: so the way of the section is of no matter.
     stretches = carried(line)
     placed = [(asked, spot_of(asked, spec, line).station) for asked in spec.holes]
-    return [(asked, station, _at(stretches, station)) for asked, station in placed]
-
-
-def _at(stretches: Sequence[Stretch], station: float) -> Stretch:
-    return next((one for one in stretches if station <= one.run.station + one.run.length), stretches[-1])
+    return [(asked, station, stretch_at(stretches, station)) for asked, station in placed]
 
 
 def _towards(here: Stretch, turn: float) -> Vec:

@@ -27,14 +27,14 @@ class Bar:
     number: int = 1
 
 
-def bars(job: Job) -> tuple[Bar, ...]:
+def bars(result: Result) -> tuple[Bar, ...]:
     """Return every bar that is bent, in the order of the job, the hand that is drawn before the other."""
     return tuple(
-        Bar(spec.name, hand, number)
-        for spec in job.pieces
-        if spec.bender is not None
-        for hand in _hands(spec)
-        for number in range(1, spec.count + 1)
+        Bar(plan.spec.name, hand, number)
+        for plan in result.pieces
+        if plan.spec.bender is not None and (plan.table is None or plan.table.bends)
+        for hand in _hands(plan.spec)
+        for number in range(1, plan.spec.count + 1)
     )
 
 

@@ -18,7 +18,7 @@ from bentwork.models.cuts import CLEAR, Bore, Pressed, Sawn, bore_through, moved
 from bentwork.models.ended_mesh import Shape
 from bentwork.models.mesh import Mesh
 from bentwork.parts.tab import Tab
-from bentwork.piece.carried import Stretch, carried
+from bentwork.piece.carried import carried, stretch_at
 from bentwork.space import Vec, distance, scale
 
 __all__ = ["Finished", "TabStanding", "finished", "tabs_standing"]
@@ -163,7 +163,7 @@ def _holes(result: Result) -> dict[str, tuple[Bore, ...]]:
         bores = []
         for hole in one.holes:
             station = spot_of(hole.asked, spec, drawn).station
-            stretch = _at(stretches, station)
+            stretch = stretch_at(stretches, station)
             along, across = _half_slot(hole)
             bores.append(
                 bore_through(
@@ -183,11 +183,6 @@ def _holes(result: Result) -> dict[str, tuple[Bore, ...]]:
 def _half_slot(hole: HoleMade) -> tuple[float, float]:
     half = hole.flat.half_straight
     return (half, 0.0) if hole.flat.runs == "along" else (0.0, half)
-
-
-def _at(stretches: Sequence[Stretch], station: float) -> Stretch:
-    """The straight or bend that a station is in; the nearest for one beyond the ends."""
-    return next((one for one in stretches if station <= one.run.station + one.run.length), stretches[-1])
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,13 +7,14 @@ rotation of the second bend tells how its plane lies to the section, not how the
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bentwork.piece.centreline import Centreline, Run
 from bentwork.space import Vec, along, dot, rotate, scale
 from bentwork.stock.shape import Way
 
-__all__ = ["Stretch", "carried", "carried_from", "seam_turn"]
+__all__ = ["Stretch", "carried", "carried_from", "seam_turn", "stretch_at"]
 
 _NO_LENGTH = 1e-9
 
@@ -79,6 +80,11 @@ def carried_from(line: Centreline, wide: Vec, high: Vec) -> tuple[Stretch, ...]:
         end = stretch.at(run.length)
         wide, high = end.wide, end.high
     return tuple(found)
+
+
+def stretch_at(stretches: Sequence[Stretch], station: float) -> Stretch:
+    """Return the straight or bend that a station is in, mm from end A; the nearest for one beyond the ends."""
+    return next((one for one in stretches if station <= one.run.station + one.run.length), stretches[-1])
 
 
 def seam_turn(stretches: tuple[Stretch, ...]) -> float:

@@ -19,6 +19,7 @@ from bentwork.jobs.tabs import Pattern
 from bentwork.jobs.work import Result
 from bentwork.parts.cope import Cope
 from bentwork.parts.cope_unrolled import across, unrolled
+from bentwork.sheets.parts_subject import PartText
 from bentwork.sheets.tab_card import tab_outline
 from bentwork.space import cross, dot, norm, sub
 from bentwork.units import Ruler
@@ -86,32 +87,22 @@ def _sides(job: Job) -> list[tuple[SideOut, Rail]]:
 
 
 def _crossbars(one: Crossbars, ruler: Ruler) -> CrossbarsOut:
-    text = crossbars_text(one, ruler)
-    return CrossbarsOut(
-        name=text.name,
-        facts=text.facts,
-        lines=[line for line in text.lines if not line.startswith("End ")],
-        ends=[_end(ending, ruler, alone=len(one.bars) == 1) for ending in one.first.endings],
-    )
+    ends = [_end(ending, ruler, alone=len(one.bars) == 1) for ending in one.first.endings]
+    return _bars(crossbars_text(one, ruler), ends)
 
 
 def _own(one: OwnEnded, ruler: Ruler) -> CrossbarsOut:
-    text = own_text(one, ruler)
-    return CrossbarsOut(
-        name=text.name,
-        facts=text.facts,
-        lines=[line for line in text.lines if not line.startswith("End ")],
-        ends=[
-            EndOut(
-                end=end.end,
-                says=own_end_words(end, ruler, line_words(one)),
-                filing="",
-                at_mm=list(end.limb.origin),
-                card=None,
-            )
-            for end in one.ends
-        ],
-    )
+    words = line_words(one)
+    ends = [
+        EndOut(end=end.end, says=own_end_words(end, ruler, words), filing="", at_mm=list(end.limb.origin), card=None)
+        for end in one.ends
+    ]
+    return _bars(own_text(one, ruler), ends)
+
+
+def _bars(text: PartText, ends: list[EndOut]) -> CrossbarsOut:
+    lines = [line for line in text.lines if not line.startswith("End ")]
+    return CrossbarsOut(name=text.name, facts=text.facts, lines=lines, ends=ends)
 
 
 def _end(one: Ending, ruler: Ruler, *, alone: bool) -> EndOut:

@@ -196,8 +196,8 @@ def test_bends_logged_to_another_version_of_the_file_are_told() -> None:
 
 
 def test_every_bar_is_listed_one_by_one() -> None:
-    job = worked(DEMO.replace("mirror = true ", "count = 2\nmirror = true ")).job
-    assert [bar_words(bar, 2 if bar.piece == "stay" else 1) for bar in bars(job)] == [
+    result = worked(DEMO.replace("mirror = true ", "count = 2\nmirror = true "))
+    assert [bar_words(bar, 2 if bar.piece == "stay" else 1) for bar in bars(result)] == [
         "loop",
         "stay RIGHT, 1 of 2",
         "stay RIGHT, 2 of 2",
@@ -205,8 +205,8 @@ def test_every_bar_is_listed_one_by_one() -> None:
         "stay LEFT, 2 of 2",
         "bracket",
     ]
-    assert bar_of(job, "stay") == Bar("stay", "right", 1)
-    assert bar_of(job, "stay", "left", 2) == Bar("stay", "left", 2)
+    assert bar_of(result.job, "stay") == Bar("stay", "right", 1)
+    assert bar_of(result.job, "stay", "left", 2) == Bar("stay", "left", 2)
 
 
 def test_a_bar_that_is_not_there_is_refused() -> None:

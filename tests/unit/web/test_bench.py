@@ -85,7 +85,7 @@ def test_a_length_in_doubt_is_told_in_the_units_of_the_job(tmp_path: Path, units
 
 
 def test_cautions_are_those_of_the_metal_and_the_bender(tmp_path: Path) -> None:
-    """Aluminium breaks without warning, steel does not; a press has no lever to put a pipe over (common practice)."""
+    """Aluminium breaks without warning; a press has no lever to put a pipe over (common practice, no source)."""
     desk = at_desk(tmp_path)
     lever, press = (" ".join(bar(desk, piece=piece)["cautions"]) for piece in ("loop", "bracket"))
     assert "Aluminium breaks" in lever

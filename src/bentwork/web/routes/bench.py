@@ -54,9 +54,9 @@ def list_bars(desk: AtDesk, name: str) -> BarsOut:
     """Return every bar of a job that is bent, and how far it is."""
     result = _result(desk, name)
     with open_workshop(desk.place.workshop) as workshop:
-        logged = {one.piece: workshop.log.of(result.job.name, one.piece) for one in bars(result.job)}
-    rows = [_row(result, bar, logged[bar.piece]) for bar in bars(result.job)]
-    return BarsOut(name=name, title=result.job.name, bars=[row for row in rows if row.bends or not row.finished])
+        logged = {one.piece: workshop.log.of(result.job.name, one.piece) for one in bars(result)}
+    rows = [_row(result, bar, logged[bar.piece]) for bar in bars(result)]
+    return BarsOut(name=name, title=result.job.name, bars=rows)
 
 
 @router.get("/{name}/bar")
