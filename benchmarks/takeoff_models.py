@@ -32,7 +32,8 @@ from tests.takeoff_models import cases, solids
 from tests.takeoff_models.files import write_step
 from tests.takeoff_models.frames import impossible_cases, mitred_cases
 
-TRIES = 9
+ROUNDS = 24
+"""How often each is looked at, all others between: what else the machine does comes in spells."""
 WANTED = 5.0
 """What one solid may take, ms."""
 BUILDS = (
@@ -49,14 +50,11 @@ BUILDS = (
 )
 
 
-def least(run: Callable[[], object]) -> float:
-    """Least time of the processor of several runs, ms: what else the machine does is no part of it."""
-    times = []
-    for _ in range(TRIES):
-        start = time.process_time()
-        run()
-        times.append(1000.0 * (time.process_time() - start))
-    return min(times)
+def spent(run: Callable[[], object]) -> float:
+    """Time of the processor that something takes, ms."""
+    start = time.process_time()
+    run()
+    return 1000.0 * (time.process_time() - start)
 
 
 def out_of_a_file(made: Sequence[tuple[str, TopoDS_Shape]]) -> list[tuple[str, TopoDS_Shape]]:
@@ -72,14 +70,19 @@ def zigzag(bends: int) -> Centreline:
     return Centreline(BendTable((150.0,) * (bends + 1), made))
 
 
-def row(name: str, shape: TopoDS_Shape) -> tuple[float, float, int, str, str] | None:
-    """Time, time of asking, faces, kind and name; None where there are splines."""
-    seen = shape_of(shape)
-    if any(face.kind == "free" for face in seen.faces):
-        return None
-    spent = least(lambda: recognise(shape_of(shape)))
-    asking = least(lambda: asked(shape).read_edges())
-    return spent, asking, len(seen.faces), recognise(seen).kind, name
+def looked(shape: TopoDS_Shape) -> object:
+    """Look at a solid as the take-off does."""
+    return recognise(shape_of(shape))
+
+
+def in_turns(shapes: Sequence[TopoDS_Shape]) -> list[tuple[list[float], list[float]]]:
+    """Times of looking at each, and of asking it for every face and edge, ms."""
+    times: list[tuple[list[float], list[float]]] = [([], []) for _ in shapes]
+    for _ in range(ROUNDS):
+        for shape, (looking, asking) in zip(shapes, times, strict=True):
+            looking.append(spent(lambda shape=shape: looked(shape)))
+            asking.append(spent(lambda shape=shape: asked(shape).read_edges()))
+    return times
 
 
 def main() -> None:
@@ -87,28 +90,39 @@ def main() -> None:
     out = os.fdopen(os.dup(1), "w")
     os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     made = out_of_a_file([(name, shape) for build in BUILDS for name, shape, _ in build()])
+    plain = [(name, shape) for name, shape in made if all(face.kind != "free" for face in shape_of(shape).faces)]
     gc.disable()
-    for name, shape in made[:20]:  # what is done the first time is done once
-        row(name, shape)
-    rows = sorted((one for name, shape in made if (one := row(name, shape))), reverse=True)
-    over = sum(one[0] > WANTED for one in rows)
-    print(
-        f"{len(rows)} solids, {over} above {WANTED:g} ms, median {statistics.median(r[0] for r in rows):.1f}\n",
-        file=out,
+    times = in_turns([shape for _, shape in plain])
+    rows = sorted(
+        (
+            (min(looking), statistics.median(looking), min(asking), name, shape)
+            for (name, shape), (looking, asking) in zip(plain, times, strict=True)
+        ),
+        key=lambda row: row[:3],
+        reverse=True,
     )
-    print(
-        "| solid, ms of processor | what it is | faces | take-off | asked only |\n| --- | --- | --- | --- | --- |",
-        file=out,
-    )
-    for spent, asking, faces, kind, name in rows:
-        print(f"| {name} | {kind} | {faces} | {spent:.1f} | {asking:.1f} |", file=out)
+    over = sum(row[0] > WANTED for row in rows)
+    middle = statistics.median(row[0] for row in rows)
+    print(f"{len(rows)} solids, {over} above {WANTED:g} ms, median {middle:.1f}\n", file=out)
+    print("| solid, ms of processor | what it is | faces | take-off, least | median | asked only |", file=out)
+    print("| --- | --- | --- | --- | --- | --- |", file=out)
+    for least, middle, asking, name, shape in rows:
+        seen = shape_of(shape)
+        print(
+            f"| {name} | {recognise(seen).kind} | {len(seen.faces)} | {least:.1f} | {middle:.1f} | {asking:.1f} |",
+            file=out,
+        )
     print("\n| bends | sharp tube: faces | ms | rounded tube: faces | ms |\n| --- | --- | --- | --- | --- |", file=out)
     sharp = SquareTube(30.0, 30.0, 2.0)
+    lines = [zigzag(bends) for bends in range(9)]
+    bent = out_of_a_file([pair for line in lines for pair in (("", solids.built(line, sharp)), ("", tube(line)))])
+    shapes = [shape for _, shape in bent]
+    told = [
+        f"{len(shape_of(shape).faces)} | {min(looking):.1f}"
+        for shape, (looking, _) in zip(shapes, in_turns(shapes), strict=True)
+    ]
     for bends in range(9):
-        line = zigzag(bends)
-        pair = out_of_a_file([("sharp", solids.built(line, sharp)), ("rounded", tube(line))])
-        (first, _, few, _, _), (second, _, many, _, _) = (one for n, s in pair if (one := row(n, s)))
-        print(f"| {bends} | {few} | {first:.1f} | {many} | {second:.1f} |", file=out, flush=True)
+        print(f"| {bends} | {told[2 * bends]} | {told[2 * bends + 1]} |", file=out)
 
 
 if __name__ == "__main__":
