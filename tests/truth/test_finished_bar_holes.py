@@ -1,4 +1,4 @@
-"""Holes in round bar and tube: from the job into STEP, read back by the kernel and the take-off, and into a job again.
+"""Holes drilled into bars: from the job into STEP, read back by the kernel and the take-off, and into a job again.
 
 Independent truth: what two round bars have in common that cross square, by numerical integration (scipy), as in
 ``test_finished_bent_ends``; places along and round the bar worked out here by vectors.
@@ -22,7 +22,7 @@ from bentwork.takeoff.job_text import job_of
 from bentwork.takeoff.take import take_off
 from tests.truth.test_finished_bent_ends import common
 from tests.truth.test_finished_models import exported, of_job, only
-from tests.truth.test_finished_own_ends import AREA, HOOP, LENGTH, STRAIGHT, job, taken, worked
+from tests.truth.test_finished_own_ends import AREA, HOOP, LENGTH, SECTIONS, STRAIGHT, job, taken, worked
 from tests.truth.test_step_models import volume
 
 ARC = 30.0 * math.pi
@@ -134,6 +134,120 @@ def _placed(bar: Bar) -> list[tuple[Hole, Vec, Vec]]:
     )
 
 
+# ------------------------------------------------------------------------------------------------ what has sides
+
+SIDED = {
+    "rectangular tube": ('section = "square-tube"\nwidth = 30\nheight = 20\nwall = 2\ncorner_radius = 3', "easy"),
+    "rectangular tube on edge": ('section = "square-tube"\nwidth = 30\nheight = 20\nwall = 2', "hard"),
+    "square bar": ('section = "square"\nwidth = 16\nheight = 16', "easy"),
+    "rectangular bar": ('section = "square"\nwidth = 30\nheight = 20', "easy"),
+    "flat on edge": ('section = "flat"\nwidth = 30\nheight = 8', "hard"),
+}
+SQUARE_HOLES = [(100.0, 5.0, 0.0, 0.0), (150.0, 4.0, 90.0, 1.5), (400.0, 3.0, 180.0, -2.0), (600.0, 2.5, -90.0, 1.0)]
+"""Along, diameter, round, across."""
+
+
+def sided(section: str, walls: str = "both", more: str = "") -> str:
+    told, way = SIDED[section]
+    one = ', walls = "one"' if walls == "one" else ""
+    rows = [
+        f"{{ along = {at}, diameter = {size}, round = {turn}, across = {off}{one} }},"
+        for at, size, turn, off in SQUARE_HOLES
+    ]
+    return job(f'way = "{way}"\nholes = [{" ".join(rows)}]\n{more}').replace(SECTIONS["tube"][0], told)
+
+
+@pytest.mark.parametrize(
+    ("section", "walls"), [*((one, "both") for one in SIDED), *((one, "one") for one in SIDED if "tube" in one)]
+)
+def test_a_bar_with_sides_is_drilled_square_to_them(tmp_path: Path, section: str, walls: str) -> None:
+    """The drill takes a cylinder as long as the metal is thick there: places and ways by vectors along the hoop."""
+    assert of_job(tmp_path, sided(section, walls)) == []
+    plain = tmp_path / "plain"
+    plain.mkdir()
+    assert of_job(plain, sided(section).split("holes =")[0] + "\n") == []
+    wide, high, wall = {
+        "rectangular tube": (30.0, 20.0, 2.0),
+        "rectangular tube on edge": (20.0, 30.0, 2.0),
+        "square bar": (16.0, 16.0, 0.0),
+        "rectangular bar": (30.0, 20.0, 0.0),
+        "flat on edge": (8.0, 30.0, 0.0),
+    }[section]
+    thick = {0.0: high, 180.0: high, 90.0: wide, -90.0: wide}
+    metal = [(1.0 if walls == "one" else 2.0) * wall if wall else thick[turn] for _, _, turn, _ in SQUARE_HOLES]
+    gone = sum(math.pi / 4.0 * size**2 * m for (_, size, _, _), m in zip(SQUARE_HOLES, metal, strict=True))
+    lost = volume(only(plain / "hoop.step")) - volume(only(tmp_path / "hoop.step"))
+    assert lost == pytest.approx(gone, rel=1e-6)
+    bar = taken(tmp_path / "hoop.step")
+    found = {round(hole.diameter, 6): (hole, *drilled_from(bar, hole)) for hole in bar.holes}
+    # Up the upright the inside of the first bend is at +x; along the level at -z; by the right hand, thumb ahead.
+    first = 240.0 + ARC
+    level = ((60.0, 0.0, 300.0), (1.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+    upright = ((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+    last = ((400.0, 60.0, 300.0), (0.0, 1.0, 0.0), (0.0, 0.0, -1.0))
+    for at, size, turn, off in SQUARE_HOLES:
+        start, ahead, inside = upright if at < 240.0 else level if at < first + 280.0 else last
+        begins = 0.0 if at < 240.0 else first if at < first + 280.0 else first + 280.0 + ARC
+        towards = rotate(inside, ahead, turn)
+        left = cross(towards, ahead)  # up, ahead: left of who looks ahead
+        hole, place, way = found[size]
+        wanted = [s + (at - begins) * a + off * e for s, a, e in zip(start, ahead, left, strict=True)]
+        middle = [p + c for p, c in zip(place, _beside(bar, hole), strict=True)]
+        assert middle == pytest.approx(wanted, abs=1e-6)
+        assert hole.through == (walls == "both")
+        assert (abs(dot(way, towards)) if hole.through else dot(way, towards)) == pytest.approx(1.0, abs=1e-9)
+
+
+def _beside(bar: Bar, hole: Hole) -> Vec:
+    """From the middle line to the axis of a hole."""
+    _, way = drilled_from(bar, hole)
+    x, y, z = cross(way, bar.line.pose(hole.at).tangent)
+    return (hole.off_middle * x, hole.off_middle * y, hole.off_middle * z)
+
+
+@pytest.mark.parametrize("section", list(SIDED))
+def test_there_and_back_holes_square_to_sides_are_the_same(tmp_path: Path, section: str) -> None:
+    more = 'mirror = true\nmirror_in = { axis = "y", at = 300 }'
+    text = sided(section, "one" if "tube" in section else "both", more)
+    first, second = tmp_path / "first", tmp_path / "second"
+    for folder in (first, second):
+        folder.mkdir()
+    assert of_job(first, text) == []
+    back = job_of(take_off(first / "frame.step"))
+    assert exported(second, work(parse_job(back.encode(), "again.toml"))) == []
+    one, other = (take_off(folder / "frame.step").solids for folder in (first, second))
+    assert [solid.kind for solid in one] == [solid.kind for solid in other] == ["piece", "piece"]
+    for a, b in zip(one, other, strict=True):
+        pairs = list(zip(_placed(a.bars[0]), _placed(b.bars[0]), strict=True))
+        assert len(pairs) == len(SQUARE_HOLES)
+        for (hole, place, way), (again, there, looks) in pairs:
+            sizes = [(h.at, h.diameter) for h in (hole, again)]
+            assert sizes[0] == pytest.approx(sizes[1], abs=1e-6)
+            assert there == pytest.approx(place, abs=1e-6)
+            assert _beside(b.bars[0], again) == pytest.approx(_beside(a.bars[0], hole), abs=1e-6)
+            assert (abs(dot(looks, way)) if hole.through else dot(looks, way)) == pytest.approx(1.0, abs=1e-9)
+
+
+def test_which_side_is_told() -> None:
+    (told,) = parts_subject(worked(sided("square bar")), "").texts
+    line = "the line along the inside of the first bend"
+    assert [words.split("straight bar, ")[1] for words in told.lines] == [
+        f"in from the side with {line}.",
+        f"in from the side 90° clockwise from {line}, as you look from A to B, 1.5 mm left of its middle.",
+        f"in from the side opposite {line}, 2 mm right of its middle, as you look from A to B.",
+        f"in from the side 90° anticlockwise from {line}, as you look from A to B, 1 mm left of its middle; "
+        "drill it AFTER bending.",  # on the last leg, 6 from the bend
+    ]
+
+
+def test_over_a_rounded_corner_the_drill_runs_off() -> None:
+    """Sides of 30 and 20 with corners of 3: level for 12 and 7 either way from the middle."""
+    text = sided("rectangular tube").split("holes =")[0]
+    near, over = (f"holes = [{{ along = 100, diameter = 4, across = {at} }}]" for at in ("9.9", "10.1"))
+    told = [[one.code for one in small_parts(worked(text + line)).findings] for line in (near, over)]
+    assert told == [[], ["hole-over-corner"]]
+
+
 # -------------------------------------------------------------------------------------------------- what is wrong
 
 
@@ -151,7 +265,12 @@ def faults_of(hole: str, section: str = "tube") -> list[tuple[str, str]]:
         ("diameter = 5, across = 3", "tube", "across", "no across in a hole of round bar and tube"),
         ("diameter = 5, slot = 9", "tube", "slot", "no slot"),
         ('thread = "M5"', "tube", "thread", "no thread"),
-        ("diameter = 5, round = 90", "flat", "round", "no round in a hole of flat bar"),
+        ("diameter = 5, round = 90", "flat", "round", "no round in a hole of flat bar bent the easy way"),
+        ("diameter = 20", "square", "diameter", "less than the side that it is drilled into, 20 mm"),
+        ("diameter = 6, across = -7", "square", "across", "less than 7 mm beside the middle"),
+        ("diameter = 6, round = 45", "square", "round", "0, 90, 180 or -90"),
+        ('diameter = 6, walls = "one"', "square", "walls", '"both"'),
+        ("diameter = 6, slot = 9", "square", "slot", "no slot in a hole of square bar and tube"),
         ('diameter = 5, walls = "both"', "flat", "walls", "no walls"),
         ('diameter = 5, walls = "two"', "tube", "walls", '"both" or "one"'),
     ],
@@ -160,11 +279,6 @@ def test_what_cannot_be_is_a_fault(hole: str, section: str, key: str, wanted: st
     ((where, words),) = faults_of(hole, section)
     assert where == f"piece.hoop.holes[1].{key}"
     assert wanted in words
-
-
-def test_square_bar_has_no_holes_yet() -> None:
-    ((where, wanted),) = faults_of("diameter = 5", "square")
-    assert (where, wanted) == ("piece.hoop.holes", "a piece of flat bar, round bar or tube")
 
 
 def codes(holes: str, more: str = "") -> dict[str, str]:

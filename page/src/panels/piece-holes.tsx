@@ -1,4 +1,4 @@
-// Holes of a piece, and slots and threads of flat bar: typed here; what is told of those in flat bar comes from the flat.
+// Holes of a piece, and slots and threads of a bracket: typed here; what is told of those in a bracket comes from its flat.
 import { act } from '../state/edits';
 import { GRADES, madeChanges, placedChanges } from '../state/holes';
 import { job } from '../state/job';
@@ -23,6 +23,12 @@ const SLOTS = [
   ['slot', 'a slot'],
   ['thread', 'a thread cut into the bar'],
 ] as const;
+const INTO = [
+  ['0', '0°, inside the first bend'],
+  ['90', '90°, clockwise from A to B'],
+  ['180', '180°, opposite'],
+  ['-90', '−90°, anticlockwise'],
+] as const;
 const ACROSS: Item = { key: 'across', label: 'Beside the middle', usual: '0', hint: 'above 0: left, seen from end A' };
 
 export function PieceHoles({ name, table, section }: { name: string; table: Table; section: string }) {
@@ -40,7 +46,8 @@ export function PieceHoles({ name, table, section }: { name: string; table: Tabl
           at={[...at, k]}
           hole={hole}
           number={k + 1}
-          section={section}
+          sort={sortOf(section, table.way)}
+          hollow={section.endsWith('tube')}
           says={flat?.holes.find((one) => one.number === k + 1)}
         />
       ))}
@@ -61,11 +68,26 @@ export function PieceHoles({ name, table, section }: { name: string; table: Tabl
   );
 }
 
+/** Holes of a bracket are laid out in its flat, others are drilled into the bar: round it, or square to one of its sides. */
+type Sort = 'bracket' | 'round' | 'sided';
+
+function sortOf(section: string, way: unknown): Sort {
+  if (section === 'round' || section === 'tube') return 'round';
+  return section === 'flat' && way !== 'hard' ? 'bracket' : 'sided';
+}
+
 type Says = weldFinish.Flat['holes'][number] | undefined;
 
-function Hole(props: { at: (string | number)[]; hole: Table; number: number; section: string; says: Says }) {
-  const { at, hole, number, section, says } = props;
-  const round = section === 'round' || section === 'tube';
+function Hole(props: {
+  at: (string | number)[];
+  hole: Table;
+  number: number;
+  sort: Sort;
+  hollow: boolean;
+  says: Says;
+}) {
+  const { at, hole, number, sort, hollow, says } = props;
+  const drilled = sort !== 'bracket';
   const unit = job.value?.units;
   const placed = hole.at !== undefined ? 'at' : hole.side !== undefined ? 'side' : 'along';
   const made = hole.thread !== undefined ? 'thread' : hole.slot !== undefined ? 'slot' : 'hole';
@@ -87,7 +109,7 @@ function Hole(props: { at: (string | number)[]; hole: Table; number: number; sec
           at={[...at, 'placed']}
           label="Placed"
           value={placed}
-          options={PLACED.filter(([one]) => !round || one !== 'at' || placed === 'at')}
+          options={PLACED.filter(([one]) => !drilled || one !== 'at' || placed === 'at')}
           changes={(next) => placedChanges(at, hole, next)}
           wide
         />
@@ -102,14 +124,24 @@ function Hole(props: { at: (string | number)[]; hole: Table; number: number; sec
               unit={unit}
               value={hole.along}
             />
-            <Form at={at} value={hole} items={[round ? ROUND : ACROSS]} />
+            <Form at={at} value={hole} items={[sort === 'round' ? ROUND : ACROSS]} />
           </>
+        )}
+        {sort === 'sided' && (
+          <Choice
+            at={[...at, 'round']}
+            label="Drilled into the side"
+            value={sideOf(hole.round)}
+            options={INTO}
+            changes={(turn) => keyChange([...at, 'round'], turn === '0' ? undefined : Number(turn))}
+            wide
+          />
         )}
         <Choice
           at={[...at, 'made']}
           label="It is"
           value={made}
-          options={[['hole', 'a round hole'], ...(round && made === 'hole' ? [] : SLOTS)]}
+          options={[['hole', 'a round hole'], ...(drilled && made === 'hole' ? [] : SLOTS)]}
           changes={(next) => madeChanges(at, hole, next)}
         />
         {made === 'thread' ? (
@@ -122,7 +154,7 @@ function Hole(props: { at: (string | number)[]; hole: Table; number: number; sec
             hint="a size, or the bolt that goes through: M6"
           />
         )}
-        {(section === 'tube' || hole.walls !== undefined) && (
+        {(hollow || hole.walls !== undefined) && (
           <Choice
             at={[...at, 'walls']}
             label="Through"
@@ -165,4 +197,11 @@ function Hole(props: { at: (string | number)[]; hole: Table; number: number; sec
       </button>
     </section>
   );
+}
+
+/** The side that a turn round the bar looks to; as the file has it where it looks to none. */
+function sideOf(round: unknown): string {
+  const turn = Number(round ?? 0);
+  const near = turn - 360 * Math.round(turn / 360);
+  return String(near === -180 ? 180 : Number.isNaN(near) ? round : near);
 }

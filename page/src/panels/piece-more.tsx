@@ -23,16 +23,12 @@ const GOOD: readonly Item[] = [
 export function PieceMore({ name, table }: { name: string; table: Table }) {
   const at = (key: string) => ['piece', name, key];
   const stock = tables('stock').find(([one]) => one === table.stock)?.[1];
-  const flat = stock?.section === 'flat';
-  const cornered = flat || String(stock?.section ?? '').startsWith('square');
-  const round = stock?.section === 'round' || stock?.section === 'tube';
+  const cornered = /^(flat|square)/.test(String(stock?.section));
   const bare = !table.points;
   const straight = list(table.points).length === 2 || list(table.straights).length === 1;
   return (
     <>
-      {(flat || round || list(table.holes).length > 0) && (
-        <PieceHoles name={name} table={table} section={String(stock?.section)} />
-      )}
+      <PieceHoles name={name} table={table} section={String(stock?.section)} />
       <details class="setup">
         <summary>Where it stands, its ends, how good</summary>
         <div class="fields">

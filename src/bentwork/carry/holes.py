@@ -25,8 +25,8 @@ _AT, _WEIGHT = np.polynomial.legendre.leggauss(24)
 _NOTHING = 1e-3  # of the bar: as good as cut through
 
 
-def left_beside_hole(section: Section, hole: float, along: str = "height") -> Shares:
-    """Return what a drilled hole right through the middle leaves: of the area, and of bending along and across it.
+def left_beside_hole(section: Section, hole: float, along: str = "height", off: float = 0.0) -> Shares:
+    """Return what a hole drilled right through leaves: of the area, and of bending along and across it.
 
     Plain geometry: the strip that the drill takes is left out. At least a thousandth is told.
 
@@ -34,6 +34,7 @@ def left_beside_hole(section: Section, hole: float, along: str = "height") -> Sh
         section: of the bar.
         hole: its diameter, mm.
         along: which way it is drilled: the ``height`` or the ``width`` of the section.
+        off: how far beside the middle of what is not round, mm.
     """
     if isinstance(section, Round | Tube):
         whole = _disc(section.diameter, section.diameter, getattr(section, "bore", 0.0))
@@ -43,7 +44,11 @@ def left_beside_hole(section: Section, hole: float, along: str = "height") -> Sh
         if along == "width":
             wide, high = high, wide
         wall = section.wall if isinstance(section, SquareTube) else min(wide, high) / 2.0
-        whole, gone = _block(wide, wide, high, wall), _block(wide, hole, high, wall)
+        whole, _ = _block(wide, (-wide, wide), high, wall)
+        gone, moment = _block(wide, (off - hole / 2.0, off + hole / 2.0), high, wall)
+        # What is left bends about its own middle, away from the hole.
+        left = max(_NOTHING * whole[0], whole[0] - gone[0])
+        gone = gone[0], gone[1], gone[2] + moment**2 / left
     area, with_it, across = (max(_NOTHING, 1.0 - a / b) for a, b in zip(gone, whole, strict=True))
     return area, with_it, across
 
@@ -59,15 +64,17 @@ def _disc(diameter: float, hole: float, bore: float) -> Shares:
     return float(found[0]), float(found[1]), float(found[2])
 
 
-def _block(wide: float, hole: float, high: float, wall: float) -> Shares:
-    """The same of a rectangle, hollow where twice its wall is less than it is wide and high."""
-    inner_high, inner = max(0.0, high - 2.0 * wall), min(hole, max(0.0, wide - 2.0 * wall))
-    hole = min(hole, wide)
-    return (
-        hole * high - inner * inner_high,
-        (hole * high**3 - inner * inner_high**3) / 12.0,
-        (hole**3 * high - inner**3 * inner_high) / 12.0,
-    )
+def _block(wide: float, strip: tuple[float, float], high: float, wall: float) -> tuple[Shares, float]:
+    """The same of a strip of a rectangle, hollow where twice its wall is less than it is wide and high; its moment."""
+    area = along = across = moment = 0.0
+    for half, tall, sign in ((wide / 2.0, high, 1.0), (wide / 2.0 - wall, high - 2.0 * wall, -1.0)):
+        low, top = max(-half, strip[0]), min(half, strip[1])
+        if low < top and tall > 0.0:
+            area += sign * (top - low) * tall
+            along += sign * (top - low) * tall**3 / 12.0
+            across += sign * (top**3 - low**3) * tall / 3.0
+            moment += sign * (top**2 - low**2) * tall / 2.0
+    return (area, along, across), moment
 
 
 def hole_findings(analysed: Analysed, limits: Limits) -> Iterator[Finding]:

@@ -14,7 +14,7 @@ HELP = """Say how the small parts of a frame are made: straight bars that end on
 spacer blocks and stops to set them by; tabs with their blanks, holes and threads.
 
 Crossbars are asked for in [crossbar.NAME], tabs in [tab.NAME], the blocks you own in [shop]. Straight pieces that end
-on other bars are found by themselves; ends that a piece makes by itself (end_a, end_b) and holes in round bar and tube
+on other bars are found by themselves; ends that a piece makes by itself (end_a, end_b) and holes drilled into the bar
 are told too. Templates at 1:1: bentwork paper JOB --only small-parts.
 
 Exit status: 0 done, 1 done and something stops it, 2 the file is wrong.

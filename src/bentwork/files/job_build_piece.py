@@ -60,7 +60,7 @@ def piece_from(
     mirror_in = _mirror_in(entry)
     stock = (stocks or {}).get(read.stock or "")
     own_ends = own_ends_from(entry, stock, closed=_closed(shape))
-    holes = holes_from(entry, stock, _sides(shape))
+    holes = holes_from(entry, stock, way, _sides(shape))
     if faults.count > before or read.stock is None or shape is None:
         return None
     return PieceSpec(

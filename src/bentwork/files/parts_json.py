@@ -106,6 +106,7 @@ def _bar_hole(hole: BarHole, one: OwnEnded, ruler: Ruler) -> dict[str, Any]:
         "along_mm": hole.station,
         "on_straight_bar_mm": hole.on_bar,
         "round_deg": hole.asked.round,
+        "across_mm": hole.asked.across,
         "diameter_mm": hole.asked.diameter,
         "through": hole.asked.through,
         "bend": hole.bend or None,

@@ -1,4 +1,4 @@
-"""Holes in round bar and tube in words, and what is the matter with them. Lengths are in the maker's units."""
+"""Holes drilled into bars in words, and what is the matter with them. Lengths are in the maker's units."""
 
 from __future__ import annotations
 
@@ -10,12 +10,11 @@ from bentwork.findings import Finding
 from bentwork.jobs.bar_holes import BarHole
 from bentwork.jobs.own_end_told import turned_words
 from bentwork.piece.bend import half_turn
-from bentwork.stock.section import Section
+from bentwork.stock.section import Round, Section, Tube
 from bentwork.units import Ruler
 
 __all__ = ["about_bar_holes", "bar_hole_words"]
 
-_NEAR = 1.0  # of the bar's thickness: a hole so near to a bend draws out of round (common practice, no source)
 _MATTERS = 0.8  # of the bending strength left: from here on it is told
 
 
@@ -31,12 +30,18 @@ def bar_hole_words(one: BarHole, section: Section, ruler: Ruler, line: str) -> s
     asked = one.asked
     how = "through one wall" if not asked.through else "through both walls" if hasattr(section, "wall") else "through"
     bolt = f" for {asked.thread.name}" if asked.thread is not None else ""
-    after = "; drill it AFTER bending" if one.gap < _NEAR * section.depth() else ""
+    after = "; drill it AFTER bending" if one.after else ""
     turn = half_turn(asked.round)
-    skin = ruler.length(math.radians(abs(turn)) * section.depth() / 2.0)
+    if isinstance(section, Round | Tube):
+        where = turned_words(turn, line, ruler.length(math.radians(abs(turn)) * section.depth() / 2.0))
+    else:
+        where = f"in from the side {turned_words(turn, line, None) if turn else f'with {line}'}"
+        if asked.across:
+            where += f", {ruler.length(abs(asked.across))} {'left' if asked.across > 0.0 else 'right'} of its middle"
+            where += "" if abs(turn) % 180.0 else ", as you look from A to B"
     return (
         f"{ruler.length(asked.diameter)}{bolt} {how}, {ruler.tape(one.on_bar)} {ruler.units} from end A of the "
-        f"straight bar, {turned_words(turn, line, skin)}{after}"
+        f"straight bar, {where}{after}"
     )
 
 
@@ -72,11 +77,23 @@ def about_bar_holes(holes: Sequence[BarHole], section: Section, piece: str) -> I
                 bend=one.bend,
                 at=one.at,
             )
-    deepest = max((one for one in holes if not one.off), key=lambda one: one.asked.diameter, default=None)
-    if deepest is None:
-        return
-    left = min(left_beside_hole(section, deepest.asked.diameter)[1:])
-    if left < _MATTERS:
+        elif one.over_corner:
+            yield Finding(
+                "watch",
+                "hole-over-corner",
+                f"Hole {one.number} of {piece} reaches into a rounded corner of the tube.",
+                "The drill runs off the round, and a bolt has no level face to pull against.",
+                "Move it nearer to the middle of the side, or make it smaller.",
+                piece=piece,
+                at=one.at,
+            )
+    shares = [
+        (min(left_beside_hole(section, one.asked.diameter, one.along, one.asked.across)[1:]), one)
+        for one in holes
+        if not one.off
+    ]
+    left, deepest = min(shares, key=lambda pair: pair[0], default=(1.0, None))
+    if deepest is not None and left < _MATTERS:
         yield Finding(
             "note",
             "hole-weakens-bar",

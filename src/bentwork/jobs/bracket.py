@@ -10,7 +10,7 @@ from bentwork.fastening.faults import thread_findings
 from bentwork.fastening.holding import engagement
 from bentwork.findings import Finding, by_weight
 from bentwork.forming.flat import FlatBend
-from bentwork.jobs.hole_asked import HoleAsked
+from bentwork.jobs.hole_asked import HoleAsked, drilled_into_bar
 from bentwork.jobs.hole_place import Spot, spot_of
 from bentwork.jobs.rail import side_of
 from bentwork.jobs.work import PiecePlan, Result
@@ -116,7 +116,7 @@ def _bracket(plan: PiecePlan, hand: str, *, as_drawn: bool, of: PiecePlan | None
     if line is None or drawn is None or not isinstance(section, Flat):
         return None
     flat_pattern = has_flat_pattern(line.table, section, spec.way)
-    if not flat_pattern and not spec.holes:
+    if not flat_pattern and (not spec.holes or drilled_into_bar(section, spec.way)):
         return None
     marks = plan.marks
     kept = tuple(

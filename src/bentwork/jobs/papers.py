@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from bentwork.jobs.bar_holes import bar_holes
 from bentwork.jobs.bracket import brackets
 from bentwork.jobs.own_end_told import own_end_brief
 from bentwork.jobs.own_ends import own_ends
@@ -71,6 +74,7 @@ def subject_of(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) ->
         more_bar=plan.more_bar + sum(plan.longer),
         mountings=job.mountings_of(spec.bender),
         holes=_holes(result, spec.name) if spec.holes else (0, 0),
+        drilled=_counted([hole.after for hole in bar_holes(plan)]),
         ends=_ends(result, plan),
     )
 
@@ -86,5 +90,8 @@ def _ends(result: Result, plan: PiecePlan) -> tuple[str, ...]:
 def _holes(result: Result, piece: str) -> tuple[int, int]:
     """Return how many holes of a piece are drilled in the flat, and how many when it is bent."""
     mine = next((one for one in brackets(result) if one.plan.spec.name == piece), None)
-    after = [hole.seat.after for hole in mine.holes] if mine else []
+    return _counted([hole.seat.after for hole in mine.holes] if mine else [])
+
+
+def _counted(after: Sequence[bool]) -> tuple[int, int]:
     return after.count(False), after.count(True)

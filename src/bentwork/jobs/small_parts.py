@@ -62,7 +62,7 @@ class OwnEnded:
     Args:
         plan: of the piece.
         ends: at most two, A before B, as the piece is drawn.
-        holes: in round bar or tube.
+        holes: drilled into the bar.
         cut_length: of a straight one, mm; None where its other end sits on a bar and tells it.
     """
 

@@ -235,7 +235,7 @@ def _plan_line(
     table = line.table
     bender = what.set_up.bender if what else None
     marks = marks_for(table, spec.trim, stock.section.depth() if stock.section.kind in ("round", "tube") else None)
-    flat = stock.section if spec.holes and isinstance(stock.section, Flat) else None
+    flat = stock.section if spec.holes and isinstance(stock.section, Flat) and spec.way == "easy" else None
     if flat is not None:
         marks, more_bar = laid_out(marks, table, flat, stock.material, what)
     else:

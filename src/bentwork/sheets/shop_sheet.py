@@ -105,6 +105,8 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
         facts += _effort(subject)
     if any(subject.holes):
         facts.append(("Holes", f"{_hole_words(*subject.holes)}: see its bracket page"))
+    if any(subject.drilled):
+        facts.append(("Holes", f"{_hole_words(*subject.drilled)}: see small parts"))
     if subject.ends:
         facts.append(("Ends", f"{'; '.join(subject.ends)}: see small parts"))
     sizes = tuple(

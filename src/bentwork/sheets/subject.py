@@ -65,7 +65,8 @@ class Subject:
         mountings: of its bender.
         more_bar: how much more bar its bends, and the longest points of a straight one, take than is drawn, mm; less is
             below 0.
-        holes: how many are drilled in the flat, and how many when it is bent.
+        holes: how many are drilled in the flat of a bracket, and how many when it is bent.
+        drilled: how many are drilled into another bar before and after it is bent.
         ends: that are made by themselves, in a few words each.
     """
 
@@ -89,6 +90,7 @@ class Subject:
     mountings: tuple[Mounting, ...] = ()
     more_bar: float = 0.0
     holes: tuple[int, int] = (0, 0)
+    drilled: tuple[int, int] = (0, 0)
     ends: tuple[str, ...] = ()
 
     def mounting(self, name: str | None) -> Mounting | None:

@@ -1,4 +1,4 @@
-"""Ends and round holes of bars as a job has them: mitres that lie on no other bar of the model, ends pressed flat.
+"""Ends of bars and holes drilled into them as a job has them: mitres that lie on no other bar, ends pressed flat.
 
 An end that sits on another bar is cut to it again by itself, from where the two stand: a job says nothing of it.
 """
@@ -17,11 +17,11 @@ from bentwork.jobs.rail import limb_of
 from bentwork.parts.meeting import Limb, Meeting, meeting, slanting
 from bentwork.piece.bend import half_turn
 from bentwork.space import distance, rotate, scale
-from bentwork.stock.section import Tube, Way
+from bentwork.stock.section import Round, SquareTube, Tube, Way
 from bentwork.takeoff.bar import Bar, Hole
 from bentwork.units import Ruler
 
-__all__ = ["Free", "end_of", "free_mitres", "round_holes"]
+__all__ = ["Free", "bar_holes", "end_of", "free_mitres"]
 
 Free = tuple[bool, bool]
 """Whether end A and end B are mitres that lie on no other bar."""
@@ -29,7 +29,8 @@ Free = tuple[bool, bool]
 _MOST_CUT = 80.0  # degrees off square that a job takes
 _ALIKE = 1e-3  # mm, and as the sine of an angle: a cut that lies so near to the face of a bar lies on it
 _TOUCHES = 3.0  # mm: as near as a weld fills (common practice)
-_SQUARE = 0.1  # degrees that a hole may lean to its flat
+SQUARE = 0.1
+"""Degrees that a hole may lean in a job's words, which know square ones alone."""
 _CORNER = 0.5  # of half the other's depth: an end that near to its middle line makes a corner with it
 
 
@@ -80,18 +81,26 @@ def end_of(bar: Bar, side: int, free: bool, ruler: Ruler) -> str:
     return f"{{ flattened = {ruler.number(end.flat)}{told}{turn} }}"
 
 
-def round_holes(bar: Bar, ruler: Ruler) -> list[str]:
-    """Return the holes of round bar and tube as a job has them, those of its flats left out."""
+def bar_holes(bar: Bar, ruler: Ruler) -> list[str]:
+    """Return the holes drilled into a bar as a job has them, those of its flats left out."""
     told = [_in_flat(bar, side) for side in (0, 1) if end_of(bar, side, False, ruler)]
     rows = []
     for hole in bar.holes:
-        one_wall = not hole.through and isinstance(bar.section, Tube)
-        if hole in told or hole.slot or abs(hole.off_middle) > _ALIKE or not (hole.through or one_wall):
+        one_wall = not hole.through and isinstance(bar.section, Tube | SquareTube)
+        if hole in told or hole.slot or not (hole.through or one_wall):
             continue
-        turn = f", round = {_degrees(hole.round)}" if abs(hole.round) > 1e-9 else ""
+        turn, across = hole.round, ""
+        if not isinstance(bar.section, Round | Tube):
+            turn = 90.0 * round(hole.round / 90.0)
+            if abs(turn - hole.round) > SQUARE:
+                continue
+            across = f", across = {ruler.number(hole.off_middle)}" if abs(hole.off_middle) > _ALIKE else ""
+        elif abs(hole.off_middle) > _ALIKE:
+            continue
+        turned = f", round = {_degrees(turn)}" if abs(turn) > 1e-9 else ""
         walls = ', walls = "one"' if one_wall else ""
         sizes = f"along = {ruler.number(hole.at)}, diameter = {ruler.number(hole.diameter)}"
-        rows.append(f"    {{ {sizes}{turn}{walls} }},")
+        rows.append(f"    {{ {sizes}{across}{turned}{walls} }},")
     return rows
 
 
@@ -107,7 +116,7 @@ def _in_flat(bar: Bar, side: int) -> Hole | None:
         and hole.through
         and not hole.slot
         and abs(hole.off_middle) < _ALIKE
-        and abs(half_turn(2.0 * (hole.round - end.round))) < 2.0 * _SQUARE
+        and abs(half_turn(2.0 * (hole.round - end.round))) < 2.0 * SQUARE
     ]
     return mine[0] if len(mine) == 1 else None
 

@@ -8,13 +8,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from bentwork.jobs.hole_asked import drilled_into_bar
 from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec
-from bentwork.stock.section import Flat, Round, Section, Tube
+from bentwork.stock.section import Flat, Section, Square
 from bentwork.takeoff.alike import mirror_between, mirrored_bar, same_section, shift_between
 from bentwork.takeoff.bar import Bar, Solid, TakeOff, off_middle
-from bentwork.takeoff.job_ends import Free, end_of, free_mitres, round_holes
+from bentwork.takeoff.job_ends import SQUARE, Free, bar_holes, end_of, free_mitres
 from bentwork.units import Ruler, Units
 
 __all__ = ["job_of"]
@@ -23,7 +24,6 @@ MOST_PIECES = 200
 """A job file takes so many pieces."""
 LEAST_DIE = 0.05
 """Bends whose radii differ by less are made on one die, mm."""
-_SQUARE = 0.1  # degrees that a hole may lean in a job's words, which know square ones alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,8 @@ def job_of(result: TakeOff, units: Units = "mm", *, name: str = "", material: st
         ValueError: there is nothing to make in it, or more than a job takes.
     """
     ruler = Ruler(units)
-    pieces = _pieces(result)
+    solids = (replace(solid, bars=tuple(map(_drilled_bar, solid.bars))) for solid in result.solids)
+    pieces = _pieces(replace(result, solids=tuple(solids)))
     if not pieces:
         raise ValueError("there is no piece in this model")
     if len(pieces) > MOST_PIECES:
@@ -110,6 +111,15 @@ def _pieces(result: TakeOff) -> list[_Piece]:
                 first = replace(first, mirror=mirror_between(bar, twin))
             found += [first, *others]
     return found
+
+
+def _drilled_bar(bar: Bar) -> Bar:
+    """Return flat bar that is drilled through an edge as rectangular bar: a flat is laid out on its wide side alone."""
+    section = bar.section
+    through_edge = any(abs(hole.round % 180.0 - 90.0) < SQUARE for hole in bar.holes)
+    if not through_edge or not isinstance(section, Flat) or bar.way == "hard":
+        return bar
+    return replace(bar, section=Square(section.width, section.height))
 
 
 def _hands(name: str, bar: Bar, same: int, opposite: int, told: str, free: Free, taken: set[str]) -> list[_Piece]:
@@ -234,16 +244,18 @@ def _table(
 
 
 def _holes(bar: Bar, ruler: Ruler) -> list[str]:
-    """Return the holes as a job has them: through the wide face of flat bar, straight or bent the easy way; round."""
-    if isinstance(bar.section, Round | Tube):
-        rows = round_holes(bar, ruler)
+    """Return the holes as a job has them: in the flat of bar that is straight or bent the easy way; into other bar."""
+    if bar.section is None:
+        return []
+    if drilled_into_bar(bar.section, "hard" if bar.way == "hard" else "easy"):
+        rows = bar_holes(bar, ruler)
         return ["holes = [", *rows, "]"] if rows else []
-    if not (bar.holes and isinstance(bar.section, Flat) and (bar.way == "easy" or not bar.line.table.bends)):
+    if not bar.holes or (bar.way != "easy" and bar.line.table.bends):
         return []
     rows = []
     for hole in bar.holes:
         leans = min(hole.lean, 90.0 - hole.lean) if hole.slot else 0.0
-        if not hole.through or abs(half_turn(2.0 * hole.round)) > 2.0 * _SQUARE or leans > _SQUARE:
+        if not hole.through or abs(half_turn(2.0 * hole.round)) > 2.0 * SQUARE or leans > SQUARE:
             continue
         sizes = [("along", hole.at), ("across", off_middle(hole.aside, 0.0)), ("diameter", hole.diameter)]
         if hole.slot:

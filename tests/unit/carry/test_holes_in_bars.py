@@ -21,8 +21,8 @@ from tests.frames import a_bar
 STILL = LoadCase("standing still", "static")
 
 
-def by_dots(section: Section, hole: float, along: str) -> tuple[float, float, float]:
-    """The same shares by counting dots of a fine grid: metal that is left over metal there was."""
+def by_dots(section: Section, hole: float, along: str, off: float = 0.0) -> tuple[float, float, float]:
+    """The same shares by counting dots of a fine grid: metal left over metal there was, about its own middle."""
     x, y = np.meshgrid(*[(np.arange(2000) + 0.5) / 2000 * 40.0 - 20.0] * 2)
     if isinstance(section, Round | Tube):
         radius = np.hypot(x, y)
@@ -33,8 +33,10 @@ def by_dots(section: Section, hole: float, along: str) -> tuple[float, float, fl
         metal &= ~((np.abs(x) < section.width / 2 - wall) & (np.abs(y) < section.height / 2 - wall))
     if along == "width":
         x, y = y, x
-    left = metal & (np.abs(x) > hole / 2)
-    return tuple(float((left * part).sum() / (metal * part).sum()) for part in (1.0, y**2, x**2))  # type: ignore[return-value]
+    left = metal & (np.abs(x - off) > hole / 2)
+    moved = (x - x[left].mean()) ** 2 if left.any() else x**2
+    pairs = ((1.0, 1.0), (y**2, y**2), (moved, x**2))
+    return tuple(float((left * now).sum() / (metal * before).sum()) for now, before in pairs)  # type: ignore[return-value]
 
 
 @pytest.mark.parametrize("along", ["height", "width"])
@@ -45,6 +47,10 @@ def test_what_is_left_beside_a_hole(section: Section, along: str) -> None:
     if not (isinstance(section, Flat) and along == "width"):
         assert left_beside_hole(section, 6.6, along) == pytest.approx(by_dots(section, 6.6, along), abs=3e-3)
     assert max(left_beside_hole(section, 99.0, along)) <= 1e-3, "a hole bigger than the bar leaves nothing"
+    if not isinstance(section, Round | Tube):
+        for off in (-2.0, 1.5, 4.0):  # 4 beside the middle of 8 runs out of the side
+            wanted = by_dots(section, 3.0, along, off)
+            assert left_beside_hole(section, 3.0, along, off) == pytest.approx(wanted, abs=3e-3)
 
 
 def told(bolt: Bolt, along: tuple[float, float, float] | None = (0, 0, 1), mass: float = 4.0) -> list[Finding]:

@@ -62,13 +62,13 @@ def test_holes_that_are_no_tables() -> None:
     assert len(faults(f"{BRACKET}holes = [6]\n")) == 1
 
 
-def test_square_bar_and_flat_bar_bent_the_hard_way_have_no_holes() -> None:
-    square_bar = bracket_job("{ along = 10, diameter = 6 }").replace(
-        'section = "flat"\nwidth = 30\nheight = 4', 'section = "square"\nwidth = 12\nheight = 12'
-    )
-    assert "holes" in [where.rsplit(".", 1)[-1] for _, where in faults(square_bar)]
-    hard = bracket_job("{ along = 10, diameter = 6 }", 'way = "hard"')
-    assert "holes" in [where.rsplit(".", 1)[-1] for _, where in faults(hard)]
+def test_flat_bar_bent_the_hard_way_is_drilled_like_square_bar() -> None:
+    (piece,) = parse_job(
+        bracket_job("{ along = 10, diameter = 6, round = 90, across = 4 }", 'way = "hard"').encode(), "oar.toml"
+    ).pieces
+    assert [(hole.round, hole.across) for hole in piece.holes] == [(90.0, 4.0)]
+    (fault,) = faults(bracket_job("{ along = 10, thread = 'M6', round = 90 }", 'way = "hard"'))
+    assert fault[1].endswith("thread")
 
 
 def test_finish_is_read() -> None:
