@@ -1487,6 +1487,13 @@ export interface components {
              * @description how far the mark lies from where the sheet has it, and why
              */
             moved: string;
+            /**
+             * Off Least
+             * @description how far off its mark is not asked about, in the units of the job
+             */
+            off_least: number;
+            /** Off Most */
+            off_most: number;
             /** Packing */
             packing: string;
             /** Pull */
@@ -2535,6 +2542,8 @@ export interface components {
          */
         MeshOut: {
             coarse: components["schemas"]["TrianglesOut"];
+            /** Inside */
+            inside: string;
             /** Normals */
             normals: string;
             /** Points */
@@ -3879,8 +3888,12 @@ export interface components {
         /**
          * TrianglesOut
          * @description Triangles: points and normals as 32-bit floats, three a point; indices as 32-bit whole numbers; base64.
+         *
+         *     Of each point a byte: 1 on the inside of a bore or a hole, where little light comes.
          */
         TrianglesOut: {
+            /** Inside */
+            inside: string;
             /** Normals */
             normals: string;
             /** Points */

@@ -26,7 +26,7 @@ LEVELS: dict[str, int] = {
 GROUND = 0  # single modules, no packages: they may know one another, as long as there is no ring
 MIDDLE = 6  # up to here: no I/O, no clock, no chance, no late imports
 
-NUMBERS = {"numpy", "scipy", "numba"}  # the only foreign libraries of the middle
+NUMBERS = {"numpy", "scipy", "numba", "manifold3d"}  # the only foreign libraries of the middle
 OUTSIDE = set(
     "asyncio getpass glob http importlib io locale logging multiprocessing os platform random secrets shutil signal "
     "socket sqlite3 ssl subprocess tempfile threading time tomllib urllib uuid zoneinfo".split()

@@ -1,10 +1,11 @@
-"""Meshes of pieces with their ends as they are made, against the solids that the CAD kernel makes of the same.
+"""Meshes of pieces as they are finished, drilled and with their ends as they are made, against the kernel's solids.
 
 Independent truth: the kernel's own volume of the STEP file (eps 1e-9). Every edge of a mesh is run along once each way.
 """
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import numpy as np
@@ -17,22 +18,27 @@ from bentwork.jobs.bodies import bodies
 from bentwork.jobs.finished import finished
 from bentwork.jobs.work import work
 from bentwork.models.bar_mesh import CHORD_ERROR
+from bentwork.stock.section import Tube
+from tests.brackets import bracket_job
+from tests.truth.test_finished_bar_holes import HOLES as ROUND_HOLES
+from tests.truth.test_finished_bar_holes import SIDED, sided
 from tests.truth.test_finished_bent_ends import BENT, COPED, HOOK, SQUARE20, STAYED, TUBE25, cart
+from tests.truth.test_finished_models import HOLES as BRACKET_HOLES
 from tests.truth.test_finished_models import exported, only
-from tests.truth.test_finished_own_ends import the_frame
+from tests.truth.test_finished_own_ends import job, the_frame
 from tests.truth.test_step_models import STAMP, box, volume
 
 FINE = CHORD_ERROR / 5.0
 
-WITHOUT_HOLES = (
-    the_frame()
-    .replace(", hole = 6.5", "")
-    .replace(", hole = 5, end = 12", "")
-    .replace("holes = [{ along = 40, across = 5, diameter = 6 }, { along = 90, diameter = 5, slot = 14 }]", "")
-)
-
 FRAMES = {
-    "ends by themselves": WITHOUT_HOLES,
+    "ends and holes by themselves": the_frame(),
+    "a bracket with slots, both hands": bracket_job(
+        BRACKET_HOLES, 'mirror = true\nmirror_in = { axis = "y", at = 50 }'
+    ),
+    "round tube drilled": job(ROUND_HOLES),
+    **{f"{section} drilled": sided(section) for section in SIDED},
+    "one wall of rectangular tube": sided("rectangular tube", "one"),
+    "stays pressed and drilled": STAYED.format(more=BENT),
     "mitred onto a face": cart(SQUARE20, TUBE25, low=-10.0, more="trim = 10"),
     "coped onto its own size": HOOK,
     **{f"coped {k}": cart(rail, bar, points, more='ends = "coped"') for k, (rail, bar, points) in enumerate(COPED)},
@@ -57,6 +63,22 @@ def test_a_mesh_is_closed_and_has_the_metal_of_the_solid(tmp_path: Path, text: s
         assert [*low, *high] == pytest.approx(list(box(shape)), abs=2.0 * FINE), one.name
 
 
+def test_what_lies_inside_a_bore_or_a_hole_is_told() -> None:
+    """Square tube 30 x 20 x 2: holes take discs out of its sides and leave as long walls; the bore is 26 x 16."""
+    (one,) = finished(
+        result := work(parse_job(sided("rectangular tube on edge").encode(), "b.toml")), bodies(result, "")
+    )
+    mesh, length = one.mesh(FINE), one.body.subject.line.table.length
+    assert mesh.inside is not None
+    sizes = np.linalg.norm(np.cross(*(mesh.corners[:, k] - mesh.corners[:, 0] for k in (1, 2))), axis=1) / 2.0
+    discs = 2.0 * sum(math.pi / 4.0 * bore.diameter**2 for bore in one.bores)
+    walls = 2.0 * 2.0 * sum(math.pi * bore.diameter for bore in one.bores)
+    outside, inside = 2.0 * 50.0 * length - discs + 2.0 * (600.0 - 26.0 * 16.0), 2.0 * 42.0 * length - discs + walls
+    assert sizes[~mesh.inside].sum() == pytest.approx(outside, rel=2e-4)
+    assert sizes[mesh.inside].sum() == pytest.approx(inside, rel=2e-4)
+    assert mesh.shaded().inside.any() and not mesh.shaded().inside.all()
+
+
 def test_a_pressed_end_bent_to_anywhere_is_closed() -> None:
     """The flat of a bent stay lies square to its bolt, at any angle round the bar."""
     for axis in ("[0, 0, 1]", "[0, 1, 1]", "[0, 1, 0.3]", "[0, -1, 0.1]"):
@@ -66,7 +88,11 @@ def test_a_pressed_end_bent_to_anywhere_is_closed() -> None:
         mesh = stay.mesh(FINE)
         about = stay.body.subject
         assert mesh.open_edges == 0
-        assert mesh.volume == pytest.approx(about.stock.section.area * about.line.table.length, rel=1e-3)
+        section = about.stock.section
+        assert isinstance(section, Tube)
+        drill = math.pi / 4.0 * sum(bore.diameter**2 for bore in stay.bores) * 2.0 * section.wall
+        assert len(stay.bores) == 2
+        assert mesh.volume == pytest.approx(section.area * about.line.table.length - drill, rel=1e-3)
 
 
 def test_stl_and_glb_have_the_ends_of_the_solids() -> None:

@@ -14,9 +14,9 @@ interface Shown {
 
 export class Frame {
   readonly group = new Group();
-  private readonly bar = new MeshStandardMaterial({ metalness: 0.15, roughness: 0.55 });
-  private readonly opposite = new MeshStandardMaterial({ metalness: 0.15, roughness: 0.55 });
-  private readonly barChosen = new MeshStandardMaterial({ metalness: 0.1, roughness: 0.5 });
+  private readonly bar = new MeshStandardMaterial({ vertexColors: true, metalness: 0.15, roughness: 0.55 });
+  private readonly opposite = new MeshStandardMaterial({ vertexColors: true, metalness: 0.15, roughness: 0.55 });
+  private readonly barChosen = new MeshStandardMaterial({ vertexColors: true, metalness: 0.1, roughness: 0.5 });
   private readonly run = new MeshStandardMaterial({
     metalness: 0.1,
     roughness: 0.45,

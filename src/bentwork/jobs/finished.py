@@ -15,6 +15,7 @@ from bentwork.jobs.small_parts import small_parts
 from bentwork.jobs.work import Result
 from bentwork.models.bar_mesh import bar_mesh
 from bentwork.models.cuts import CLEAR, Bore, Pressed, Sawn, bore_through, moved, sawn_end
+from bentwork.models.drilled_mesh import drilled
 from bentwork.models.ended_mesh import Shape
 from bentwork.models.mesh import Mesh
 from bentwork.parts.tab import Tab
@@ -55,14 +56,20 @@ class Finished:
                 found[one.end] = one
         return found[0], found[1]
 
+    @property
+    def bores(self) -> tuple[Bore, ...]:
+        """What is drilled and slotted."""
+        return tuple(one for one in self.cuts if isinstance(one, Bore))
+
     def mesh(self, chord_error: float) -> Mesh:
-        """Return it as triangles where it is drawn, its ends as they are made, without its holes.
+        """Return it as triangles where it is drawn, drilled, and with its ends as they are made.
 
         Args:
             chord_error: how far a triangle may lie from its true surface, mm.
         """
         about = self.body.subject
-        return bar_mesh(about.line, about.stock.section, about.way, chord_error, self.ends)
+        whole = bar_mesh(about.line, about.stock.section, about.way, chord_error, self.ends)
+        return drilled(whole, self.bores, chord_error)
 
 
 def finished(result: Result, about: Sequence[Body]) -> tuple[Finished, ...]:
@@ -73,14 +80,14 @@ def finished(result: Result, about: Sequence[Body]) -> tuple[Finished, ...]:
         about: its bodies.
     """
     ended = {one.bar.name: one for group in small_parts(result).ended for one in group.bars}
-    drilled = _holes(result)
+    laid_out = _holes(result)
     specs = {spec.name: spec for spec in result.job.pieces}
     found: list[Finished] = []
     for body in about:
         spec, about_it = specs[body.subject.piece], body.subject
         made = end_cuts(spec, body)
         bored = bar_bores(spec, about_it.stock.section, about_it.line, as_drawn=about_it.as_drawn)
-        cuts = (*drilled.get(body.name, ()), *bored, *made.cuts)
+        cuts = (*laid_out.get(body.name, ()), *bored, *made.cuts)
         found += _ways(Finished(body.name, body, cuts, made.longer, made.pressed, made.plain), ended)
     return tuple(found)
 

@@ -115,7 +115,7 @@ def _seen(one: Finished, ruler: Ruler) -> SceneBody:
         name=one.name,
         piece=about.piece,
         as_drawn=about.as_drawn,
-        key=(about.line, about.stock.section, about.way, one.ends),
+        key=(about.line, about.stock.section, about.way, one.ends, one.bores),
         runs=tuple(_runs(body, ruler)),
         copies=body.copies,
         body=None if body.tight else one,

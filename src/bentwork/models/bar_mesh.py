@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from bentwork.models.carried import Stretch, carried, seam_turn
 from bentwork.models.ended_mesh import Loop, Shape, Walk, ended_walks, fineness, placed
-from bentwork.models.mesh import Indices, Mesh
+from bentwork.models.mesh import Flags, Indices, Mesh
 from bentwork.models.skin import Skin, skins
 from bentwork.piece.centreline import Centreline, chords_for
 from bentwork.stock.section import Section, Way
@@ -116,6 +116,7 @@ def _joined(walks: Sequence[Walk], seam: int | None) -> Mesh:
     """Join the rings of each outline, turn the inner one outside in, and close the ends unless they meet."""
     points: list[Array] = []
     triangles: list[Indices] = []
+    inside: list[bool] = []
     count = 0
 
     def numbered(loops: Sequence[Loop]) -> list[Indices]:
@@ -134,6 +135,7 @@ def _joined(walks: Sequence[Walk], seam: int | None) -> Mesh:
         if seam is not None:
             sides = np.concatenate((sides, _between(index[-1], np.roll(index[0], -seam))))
         triangles.append(sides[:, ::-1] if inner else sides)
+        inside.append(inner > 0)
         for k, filling in enumerate(walk.filling):
             if not inner:
                 tips[k] = [index[-k], *numbered(filling)]
@@ -141,7 +143,10 @@ def _joined(walks: Sequence[Walk], seam: int | None) -> Mesh:
                 tips[k].append(index[-k])
     if seam is None:
         triangles += [_end(tips[0])[:, ::-1], _end(tips[1])]
-    return _clean(np.concatenate(points), np.concatenate(triangles))
+        inside += [False, False]
+    return _clean(
+        np.concatenate(points), np.concatenate(triangles), np.repeat(inside, [len(some) for some in triangles])
+    )
 
 
 def _sides(index: Sequence[Indices], fine: Sequence[int]) -> Indices:
@@ -197,9 +202,9 @@ def _end(outlines: Sequence[Indices]) -> Indices:
     return found
 
 
-def _clean(points: Array, triangles: Indices) -> Mesh:
+def _clean(points: Array, triangles: Indices, inside: Flags) -> Mesh:
     """Drop triangles without area and points that none uses."""
     a, b, c = triangles.T
-    kept = triangles[(a != b) & (b != c) & (c != a)]
-    used, index = np.unique(kept, return_inverse=True)
-    return Mesh(points[used], index.reshape(-1, 3).astype(np.int64))
+    kept = (a != b) & (b != c) & (c != a)
+    used, index = np.unique(triangles[kept], return_inverse=True)
+    return Mesh(points[used], index.reshape(-1, 3).astype(np.int64), inside[kept])

@@ -14,6 +14,7 @@ __all__ = ["Mesh", "Shaded"]
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 _SMOOTH = 40.0
 """Faces that meet at a smaller angle than this, degrees, are shown as one round face. Common practice, no source."""
 
@@ -26,11 +27,13 @@ class Shaded:
         points: (n, 3), mm.
         normals: (n, 3), unit vectors.
         triangles: (m, 3), indices of points.
+        inside: of each point whether it lies on the inside of a bore or a hole, where little light comes, (n,).
     """
 
     points: Array
     normals: Array
     triangles: Indices
+    inside: Flags
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +43,12 @@ class Mesh:
     Args:
         points: (n, 3), mm; no two of them coincide.
         triangles: (m, 3), indices of points.
+        inside: of each triangle whether it lies on the inside of a bore or a hole, (m,); None where there is none.
     """
 
     points: Array
     triangles: Indices
+    inside: Flags | None = None
 
     @property
     def corners(self) -> Array:
@@ -73,7 +78,7 @@ class Mesh:
 
     def moved(self, by: Vec) -> Mesh:
         """Return the same body elsewhere."""
-        return Mesh(self.points + np.array(by), self.triangles)
+        return Mesh(self.points + np.array(by), self.triangles, self.inside)
 
     def shaded(self) -> Shaded:
         """Return the triangles with a normal at every corner, sharp where faces meet at 40 degrees and more.
@@ -100,7 +105,9 @@ class Mesh:
         total /= np.maximum(np.linalg.norm(total, axis=1, keepdims=True), 1e-300)
         key = np.column_stack((self.triangles.ravel(), np.round(total * 1e6)))
         _, kept, index = np.unique(key, axis=0, return_index=True, return_inverse=True)
-        return Shaded(self.points[self.triangles.ravel()[kept]], total[kept], index.reshape(-1, 3))
+        inside = np.zeros(len(self.triangles), dtype=bool) if self.inside is None else self.inside
+        points = self.points[self.triangles.ravel()[kept]]
+        return Shaded(points, total[kept], index.reshape(-1, 3), inside[kept // 3])
 
     def _crossed(self) -> Array:
         corners = self.corners

@@ -197,11 +197,15 @@ class SceneBodyOut(Wire):
 
 
 class TrianglesOut(Wire):
-    """Triangles: points and normals as 32-bit floats, three a point; indices as 32-bit whole numbers; base64."""
+    """Triangles: points and normals as 32-bit floats, three a point; indices as 32-bit whole numbers; base64.
+
+    Of each point a byte: 1 on the inside of a bore or a hole, where little light comes.
+    """
 
     points: str
     normals: str
     triangles: str
+    inside: str
 
 
 class MeshOut(TrianglesOut):

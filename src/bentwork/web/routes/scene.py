@@ -27,7 +27,7 @@ def mesh(desk: AtDesk, name: str, answer: Response) -> MeshOut:
         raise HTTPException(404, "There is no such mesh any more; read the job again.")
     answer.headers["cache-control"] = "private, max-age=31536000, immutable"
     fine, coarse = (_triangles(shaded) for shaded in found)
-    return MeshOut(points=fine.points, normals=fine.normals, triangles=fine.triangles, coarse=coarse)
+    return MeshOut(**fine.model_dump(), coarse=coarse)
 
 
 def scene_of(worked: Worked) -> list[SceneBodyOut]:
@@ -53,8 +53,9 @@ def _triangles(shaded: Shaded) -> TrianglesOut:
         points=_packed(shaded.points, "<f4"),
         normals=_packed(shaded.normals, "<f4"),
         triangles=_packed(shaded.triangles, "<u4"),
+        inside=_packed(shaded.inside, "u1"),
     )
 
 
-def _packed(numbers: NDArray[Any], kind: Literal["<f4", "<u4"]) -> str:
+def _packed(numbers: NDArray[Any], kind: Literal["<f4", "<u4", "u1"]) -> str:
     return base64.b64encode(np.ascontiguousarray(numbers, dtype=kind).tobytes()).decode()
