@@ -18,7 +18,7 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import beside, nearest
 
-__all__ = ["Cut", "Rest", "cut_to_length", "lengthened"]
+__all__ = ["Cut", "Rest", "cut_to_length", "frame_at", "lengthened", "looking"]
 
 SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""
@@ -180,12 +180,22 @@ def _looking(found: _Found, line: Centreline, side: int) -> End:
     """Return an end with where round the bar its longest point lies, or its flat looks."""
     if found.towards is None:
         return found.end
+    tangent, inward = frame_at(line, side)
+    return looking(found.end, tangent, inward, found.towards)
+
+
+def frame_at(line: Centreline, side: int) -> tuple[Vec, Vec]:
+    """Return the direction of travel at an end, and where the inside of the first bend has come to there."""
     pose = line.runs[-1 if side else 0].start
     tangent = line.end.tangent if side else pose.tangent
     directions = line.table.directions
-    inward = rotate(cross(pose.axis, tangent), tangent, -directions[-1] if side and directions else 0.0)
-    turn = math.degrees(math.atan2(dot(cross(tangent, inward), found.towards), dot(inward, found.towards)))
-    return replace(found.end, round=turn).turned(1.0)
+    return tangent, rotate(cross(pose.axis, tangent), tangent, -directions[-1] if side and directions else 0.0)
+
+
+def looking(end: End, tangent: Vec, inward: Vec, towards: Vec) -> End:
+    """Return an end whose longest point or face looks there, in the frame of its end."""
+    turn = math.degrees(math.atan2(dot(cross(tangent, inward), towards), dot(inward, towards)))
+    return replace(end, round=turn).turned(1.0)
 
 
 def _end(

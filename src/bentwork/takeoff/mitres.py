@@ -8,9 +8,9 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Vec, cross, distance, dot, norm, rotate, scale, sub, unit
+from bentwork.space import Vec, along, cross, distance, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Bar, End
-from bentwork.takeoff.ends import lengthened
+from bentwork.takeoff.ends import frame_at, lengthened, looking
 from bentwork.takeoff.outline import Outline
 
 __all__ = ["mitred"]
@@ -79,11 +79,14 @@ def _mitre(one: _Ended, two: _Ended) -> tuple[tuple[float, End], tuple[float, En
     s, u = dot(cross(gap, v), normal) / sine, dot(cross(gap, t), normal) / sine
     lean = math.atan2(sine, -dot(t, v)) / 2.0
     found = []
-    for end, reach in ((one, -s), (two, -u)):
-        half = _half(end.bar.line, end.outline, end.side, normal)
+    for end, reach, other in ((one, -s, v), (two, -u, t)):
+        tangent, inward = frame_at(end.bar.line, end.side)
+        half = _half(end.outline, tangent, inward, normal)
         if abs(reach - half * math.tan(lean)) > NEARLY * half:
             return None
-        found.append((reach, End("mitred", math.degrees(lean), half * math.tan(lean))))
+        cut = End("mitred", math.degrees(lean), half * math.tan(lean))
+        # On the outside of the corner: where the other bar would go if it went on.
+        found.append((reach, looking(cut, tangent, inward, along(other, end.way, -dot(other, end.way)))))
     return found[0], found[1]
 
 
@@ -93,14 +96,9 @@ def _end(line: Centreline, side: int) -> tuple[Vec, Vec]:
     return pose.origin, pose.tangent if side else scale(pose.tangent, -1.0)
 
 
-def _half(line: Centreline, outline: Outline, side: int, normal: Vec) -> float:
+def _half(outline: Outline, tangent: Vec, inward: Vec, normal: Vec) -> float:
     """Return half of the section's size in the plane of a corner, at right angles to the bar."""
     if outline.is_round:
         return outline.inward
-    pose = line.runs[-1 if side else 0].start
-    tangent = line.end.tangent if side else pose.tangent
-    directions = line.table.directions
-    turned = directions[-1] if side and directions else 0.0
-    inward = rotate(cross(pose.axis, tangent), tangent, -turned)
     x = unit(cross(normal, tangent))
     return abs(dot(x, inward)) * outline.inward + abs(dot(x, cross(tangent, inward))) * outline.across
