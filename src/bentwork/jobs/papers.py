@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from bentwork.jobs.bar_holes import bar_holes
+from bentwork.jobs.bar_holes import BarHole, bar_holes
 from bentwork.jobs.bracket import brackets
 from bentwork.jobs.own_end_told import own_end_brief
 from bentwork.jobs.own_ends import own_ends
 from bentwork.jobs.work import PiecePlan, Result
 from bentwork.sheets.cover import Cover, cover
 from bentwork.sheets.shop_sheet import ShopSheet, shop_sheet
-from bentwork.sheets.subject import Paper, Subject
+from bentwork.sheets.subject import DrilledHole, Paper, Subject
 from bentwork.space import Vec
 
 __all__ = ["sheets_of", "subject_of", "subjects"]
@@ -74,7 +72,7 @@ def subject_of(result: Result, plan: PiecePlan, date: str, *, as_drawn: bool) ->
         more_bar=plan.more_bar + sum(plan.longer),
         mountings=job.mountings_of(spec.bender),
         holes=_holes(result, spec.name) if spec.holes else (0, 0),
-        drilled=_counted([hole.after for hole in bar_holes(plan)]),
+        drilled=tuple(_drilled(one, as_drawn) for one in bar_holes(plan)),
         ends=_ends(result, plan),
     )
 
@@ -87,11 +85,15 @@ def _ends(result: Result, plan: PiecePlan) -> tuple[str, ...]:
     return tuple(own_end_brief(one, ruler) for one in own_ends(plan.spec, section, plan.line))
 
 
+def _drilled(one: BarHole, as_drawn: bool) -> DrilledHole:
+    asked = one.asked
+    turn = asked.round if as_drawn else -asked.round
+    turns = (turn, turn + 180.0) if asked.through else (turn,)
+    return DrilledHole(one.number, one.on_bar, asked.diameter, turns, one.after)
+
+
 def _holes(result: Result, piece: str) -> tuple[int, int]:
     """Return how many holes of a piece are drilled in the flat, and how many when it is bent."""
     mine = next((one for one in brackets(result) if one.plan.spec.name == piece), None)
-    return _counted([hole.seat.after for hole in mine.holes] if mine else [])
-
-
-def _counted(after: Sequence[bool]) -> tuple[int, int]:
+    after = [hole.seat.after for hole in mine.holes] if mine else []
     return after.count(False), after.count(True)

@@ -41,7 +41,7 @@ AT_THE_TEST_BEND = (
 )
 
 AT_THE_DRILL = (
-    "Clamp tabs to drill them, never hold them: a drill that breaks through grabs thin metal and whirls it round.",
+    "Clamp what you drill, never hold it: a drill that breaks through grabs the metal and whirls it round.",
     "Eye protection on, no gloves and no loose sleeves at a turning drill or hole saw. Deburr both sides.",
 )
 

@@ -16,6 +16,7 @@ from bentwork.sheets.page_parts import (
 from bentwork.sheets.placing import Box, Room, words
 from bentwork.sheets.strip_bends import bend_hatch, bend_tags, mark_lines, round_lines
 from bentwork.sheets.strip_ends import caption, end_tags, joints, trim_zones
+from bentwork.sheets.strip_holes import hole_lines, hole_tags
 from bentwork.sheets.strip_rows import Row, base_line, lay_rows, strip_height, wraps
 from bentwork.sheets.strip_scale import scale, scale_height
 from bentwork.sheets.subject import Paper, Subject
@@ -61,11 +62,13 @@ def _row(subject: Subject, row: Row, base: float | None) -> tuple[Item, ...]:
         *trim_zones(row, subject.cut_length, subject.trim, below),
         *joints(row, room, below),
         *mark_lines(row, subject, room),
+        *hole_lines(row, subject, base, room),
         *scale(row, subject.ruler),
         *(round_lines(row, subject, base, room) if base is not None else ()),
     ]
     over = [
         *bend_tags(row, subject, base, room, below),
+        *hole_tags(row, subject, base, room, below),
         *end_tags(row, subject.cut_length, subject.trim, room, below),
         *(_base_words(row, base, room) if base is not None else ()),
         *_whose(subject, row, room, below),
@@ -107,6 +110,10 @@ def _foot(subject: Subject, sheet: Paper, rows: int) -> tuple[Item, ...]:
     if subject.marks and wraps(subject.stock.section):
         heavy += "; the short ones along it lie on the inside of their bend"
     names = "S start, E end of a bend" + (", M what you line up" if any(mark.behind for mark in subject.marks) else "")
+    if subject.drilled and wraps(subject.stock.section):
+        heavy += ". Circles are holes; drill dashed ones when it is bent"
+    elif subject.drilled:
+        heavy += ". Chain lines are holes: into which side is on the page of small parts"
     says = f"{cut} {_where(subject)} {heavy}. All numbers are {units} from end A; {names}."
     return (
         *instructions(says, MARGIN, bottom, sheet.width - 2.0 * MARGIN - _CHECK_ROOM - 4.0, 8.5),

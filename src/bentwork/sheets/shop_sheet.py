@@ -105,8 +105,9 @@ def shop_sheet(subject: Subject, paper: Paper) -> ShopSheet:
         facts += _effort(subject)
     if any(subject.holes):
         facts.append(("Holes", f"{_hole_words(*subject.holes)}: see its bracket page"))
-    if any(subject.drilled):
-        facts.append(("Holes", f"{_hole_words(*subject.drilled)}: see small parts"))
+    if subject.drilled:
+        after = sum(hole.after for hole in subject.drilled)
+        facts.append(("Holes", f"{_hole_words(len(subject.drilled) - after, after)}: see small parts"))
     if subject.ends:
         facts.append(("Ends", f"{'; '.join(subject.ends)}: see small parts"))
     sizes = tuple(

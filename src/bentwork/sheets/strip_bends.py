@@ -13,7 +13,7 @@ from bentwork.sheets.strip_rows import Row, round_at
 from bentwork.sheets.subject import Subject
 from bentwork.units import angle
 
-__all__ = ["MARK", "bend_hatch", "bend_tags", "mark_lines", "round_lines", "turn_words"]
+__all__ = ["MARK", "bend_hatch", "bend_tags", "beside", "mark_lines", "round_lines", "turn_words"]
 
 MARK = 0.7
 """Weight of the line that is lined up on the tool, mm."""
@@ -99,12 +99,12 @@ def bend_tags(row: Row, subject: Subject, base: float | None, room: Room, below:
     here = [mark for mark in subject.marks if row.holds(subject.lined_up(mark))]
     for mark in here:
         tag = _number_tag(mark.bend, subject.ruler.tape(subject.lined_up(mark)))
-        items += room.put(tag, _beside(row.x(subject.lined_up(mark)), tag, below + 0.5, bottom - 0.5))
+        items += room.put(tag, beside(row.x(subject.lined_up(mark)), tag, below + 0.5, bottom - 0.5))
     for mark in subject.marks:
         for name, station in _lines(subject, mark):
             if row.holds(station):
                 tag = words((name,), 9.0, True)
-                spots = _beside(row.x(station), tag, below + 0.5, bottom - 0.8)
+                spots = beside(row.x(station), tag, below + 0.5, bottom - 0.8)
                 first = name[0] == "E"  # inside the bend, where its hatch tells whose it is
                 spots = sorted(spots, key=lambda spot: (spot[0] < row.x(station)) != first)
                 items += room.put(tag, spots, if_free=True)
@@ -117,7 +117,7 @@ def bend_tags(row: Row, subject: Subject, base: float | None, room: Room, below:
             items += room.put_one([(tag, _along(x, y, tag, below + 0.3, bottom - 0.5)) for tag in tags])
         elif mark.bend > 1:
             tag = words(turn_words(mark.direction), 9.0)
-            items += room.put(tag, _beside(x, tag, below + 0.5, bottom - 0.5))
+            items += room.put(tag, beside(x, tag, below + 0.5, bottom - 0.5))
     items += _going_on(row, subject, room, below)
     return tuple(items)
 
@@ -139,7 +139,7 @@ def _number_tag(bend: int, tape: str) -> Drawing:
     return Drawing(width, 2.0 * radius, (number, *Drawing(0.0, 0.0, items).moved(radius, radius)))
 
 
-def _beside(x: float, tag: Drawing, top: float, bottom: float) -> list[tuple[float, float]]:
+def beside(x: float, tag: Drawing, top: float, bottom: float) -> list[tuple[float, float]]:
     """Spots to the right and to the left of a line, from the top down, then a little farther away."""
     levels = [top]
     while levels[-1] + 1.5 + tag.height <= bottom:
@@ -155,7 +155,7 @@ def _along(x: float, y: float, tag: Drawing, top: float, bottom: float) -> list[
         *((left, y - tag.height / 2.0) for left in (x + _REACH + 0.8, x - _REACH - 0.8 - tag.width)),
         *((left, level) for left in (x + 5.0, x - 5.0 - tag.width) for level in levels),
     ]
-    far = [spot for spot in _beside(x, tag, top, bottom) if abs(spot[0] - x) < 6.0 + tag.width]
+    far = [spot for spot in beside(x, tag, top, bottom) if abs(spot[0] - x) < 6.0 + tag.width]
     return [*near, *sorted(far, key=lambda spot: abs(spot[1] - y))]
 
 

@@ -16,7 +16,7 @@ from bentwork.tooling.bender import Bender
 from bentwork.tooling.shop import Mounting
 from bentwork.units import Ruler
 
-__all__ = ["A4", "LETTER", "Paper", "Subject"]
+__all__ = ["A4", "LETTER", "DrilledHole", "Paper", "Subject"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +38,25 @@ A4 = Paper("A4", 210.0, 297.0)
 
 LETTER = Paper("US Letter", 215.9, 279.4)
 """ANSI/ASME Y14.1 size A: 8 1/2 by 11 in."""
+
+
+@dataclass(frozen=True, slots=True)
+class DrilledHole:
+    """A hole in a bar that is not laid out flat.
+
+    Args:
+        number: of it, from 1.
+        at: its middle from end A of the straight bar, mm.
+        diameter: mm.
+        turns: where round the bar the drill goes in and comes out, degrees from the inside of the first bend.
+        after: it is drilled after bending.
+    """
+
+    number: int
+    at: float
+    diameter: float
+    turns: tuple[float, ...]
+    after: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +85,7 @@ class Subject:
         more_bar: how much more bar its bends, and the longest points of a straight one, take than is drawn, mm; less is
             below 0.
         holes: how many are drilled in the flat of a bracket, and how many when it is bent.
-        drilled: how many are drilled into another bar before and after it is bent.
+        drilled: holes in a bar that is not laid out flat.
         ends: that are made by themselves, in a few words each.
     """
 
@@ -90,7 +109,7 @@ class Subject:
     mountings: tuple[Mounting, ...] = ()
     more_bar: float = 0.0
     holes: tuple[int, int] = (0, 0)
-    drilled: tuple[int, int] = (0, 0)
+    drilled: tuple[DrilledHole, ...] = ()
     ends: tuple[str, ...] = ()
 
     def mounting(self, name: str | None) -> Mounting | None:
