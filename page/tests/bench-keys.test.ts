@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isDistance, isWithin, type Key, meant, pressed, reading } from '../src/bench/keys';
+import { distance, isWithin, type Key, meant, pressed, reading } from '../src/bench/keys';
 
 const typed = (keys: string) => [...keys].reduce((text, key) => pressed(text, key as Key), '');
 
@@ -34,8 +34,8 @@ describe('large keys', () => {
   });
 
   it('knows a distance that can be sent', () => {
-    for (const text of ['1', '1.5', '−1', '1/16', '−1 1/16']) expect(isDistance(text)).toBe(true);
-    for (const text of ['', '−', '1/', '1 ', '1 1', '1/0']) expect(isDistance(text)).toBe(false);
+    expect(['1', '1.5', '−1', '1/16', '−1 1/16', '2.'].map(distance)).toEqual([1, 1.5, -1, 0.0625, -1.0625, 2]);
+    for (const text of ['', '−', '1/', '1 ', '1 1', '1/0']) expect(distance(text)).toBeNull();
   });
 });
 
@@ -50,6 +50,21 @@ describe('did you mean', () => {
     ['35', 90, []], // nothing near: it may be so
   ])('%s where %d is drawn', (text, drawn, expected) => {
     expect(meant(text, around(drawn))).toEqual(expected);
+  });
+
+  it.each([
+    ['25', 5, ['2.5']], // a point was missed
+    ['−18', 5, ['−1.8']],
+    ['120', 5, []],
+    ['1 1/2', 0.25, []],
+  ])('%s off the mark where %d is not asked about', (text, most, expected) => {
+    const span = { least: -most, most };
+    expect(meant(text, span, 'off')).toEqual(expected);
+  });
+
+  it('takes a distance for no angle: nobody reads it off the other leg of a finder', () => {
+    expect(meant('178', { least: -5, most: 5 }, 'off')).toEqual([]);
+    expect(meant('178', { least: -5, most: 5 }, 'rotation')).toEqual(['2']);
   });
 
   it('never offers what is as far off itself', () => {

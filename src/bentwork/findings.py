@@ -24,6 +24,7 @@ _AMOUNT = re.compile(r"\{(\w+)\}")
 _WEIGHT: dict[Level, int] = {"stop": 0, "watch": 1, "note": 2}
 
 CODES: Mapping[str, str] = {
+    "as-near-as-it-comes": "What would bring a bar nearer to its drawing is finer than a hand sets a bend.",
     "asked-for-but-not-there": "A joint, fixing, strap or bearing is asked for where the frame has no piece.",
     "bar-too-short": "The piece is longer than the bar it is cut from.",
     "bar-cracks": "The bar is stretched further in a bend than its metal takes.",

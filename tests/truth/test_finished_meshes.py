@@ -70,7 +70,9 @@ def test_what_lies_inside_a_bore_or_a_hole_is_told() -> None:
     )
     mesh, length = one.mesh(FINE), one.body.subject.line.table.length
     assert mesh.inside is not None
-    sizes = np.linalg.norm(np.cross(*(mesh.corners[:, k] - mesh.corners[:, 0] for k in (1, 2))), axis=1) / 2.0
+    corners = mesh.corners
+    crossed = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    sizes = np.linalg.norm(crossed, axis=1) / 2.0
     discs = 2.0 * sum(math.pi / 4.0 * bore.diameter**2 for bore in one.bores)
     walls = 2.0 * 2.0 * sum(math.pi * bore.diameter for bore in one.bores)
     outside, inside = 2.0 * 50.0 * length - discs + 2.0 * (600.0 - 26.0 * 16.0), 2.0 * 42.0 * length - discs + walls

@@ -36,4 +36,5 @@ def test_nobody_puts_a_finished_loop_down_before_its_ends_were_looked_at() -> No
 
 
 def test_a_loop_comes_out_too() -> None:
-    assert good(1, "mended", 2) == 1.0
+    """Eight makers, by the same reckoning: of two, one that misses by a seventh of the tolerance decided it all."""
+    assert good(1, "mended", 8) > 0.7

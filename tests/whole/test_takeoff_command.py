@@ -238,5 +238,8 @@ def test_a_page_shows_every_solid_with_its_outline(model: Path, tmp_path: Path) 
     assert text.count("<svg") == bars
     assert all(f"<th>{solid['index']}" in text for solid in solids)
     assert "<script" not in text
+    # To be passed on, it has the sizes too, and what else there is to say.
+    assert "round 12 mm<br>" in text
+    assert "<br>mirror image of 1<" in text
     again = CliRunner().invoke(app, ["takeoff", str(model), "--report", str(page)])
     assert (again.exit_code, "--force" in again.stderr) == (2, True)

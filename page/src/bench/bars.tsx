@@ -2,12 +2,14 @@
 import type { BarsOut } from '../api';
 import { written } from '../state/address';
 import { bars, says } from './bar';
+import { useTurns } from './turns';
 
 /** On the computer itself; a paired phone may see the bench only. */
 const atDesk = ['127.0.0.1', 'localhost', '[::1]'].includes(location.hostname);
 
 export function BarsScreen({ job }: { job: string }) {
   const now = bars.value?.name === job ? bars.value : null;
+  const { shown, more } = useTurns(now?.bars ?? [], roomFor());
   return (
     <main class="bench">
       <header class="bench-top">
@@ -17,7 +19,7 @@ export function BarsScreen({ job }: { job: string }) {
       <h2 class="bench-ask">Which bar do you bend?</h2>
       {now ? (
         <ul class="bench-bar-list">
-          {now.bars.map((bar) => (
+          {shown.map((bar) => (
             <li key={bar.says}>
               <a class={`bench-key button ${bar.finished ? 'plain' : ''}`} href={hrefOf(job, bar)}>
                 <b>{bar.says}</b>
@@ -31,9 +33,15 @@ export function BarsScreen({ job }: { job: string }) {
           {says.value || 'Reading …'}
         </p>
       )}
+      {more && <div class="bench-answers">{more}</div>}
       {now?.bars.length === 0 && <p class="bench-says">No piece of this job is bent.</p>}
     </main>
   );
+}
+
+/** How many bars stand on the screen: rows of 80 pixels below the head, columns of 300. */
+function roomFor(): number {
+  return Math.max(1, Math.floor((innerHeight - 220) / 80)) * Math.max(1, Math.floor(innerWidth / 310));
 }
 
 type Row = BarsOut['bars'][number];

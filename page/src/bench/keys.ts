@@ -25,9 +25,18 @@ export function reading(text: string): number | null {
   return Number(plain);
 }
 
-/** Tell whether a distance can be sent: 1, 1.5, 1/16, 1 1/16. */
-export function isDistance(text: string): boolean {
-  return /^−?(\d+(\.\d*)?|\d+\/[1-9]\d*|\d+ \d+\/[1-9]\d*)$/.test(text);
+/** Return the number that a distance reads as: 1, 1.5, 1/16, 1 1/16; null where it cannot be sent yet. */
+export function distance(text: string): number | null {
+  const found = /^(−?)(?:(\d+(?:\.\d*)?)|(?:(\d+) )?(\d+)\/([1-9]\d*))$/.exec(text);
+  if (!found) return null;
+  const [, sign, plain, whole, over, under] = found;
+  const size = plain ? Number(plain) : Number(whole ?? 0) + Number(over) / Number(under);
+  return sign ? -size : size;
+}
+
+/** Return the number that a field reads as; null where it is none yet. */
+export function numberOf(field: Field, text: string): number | null {
+  return field === 'off' ? distance(text) : reading(text);
 }
 
 export interface Span {
@@ -40,21 +49,22 @@ export function isWithin(value: number, span: Span): boolean {
 }
 
 /** Return what may have been meant where a reading is far from the drawing: slips of fingers and of finders. */
-export function meant(text: string, span: Span): string[] {
+export function meant(text: string, span: Span, field: Field = 'angle'): string[] {
   const sign = text.startsWith('−') ? '−' : '';
   const bare = text.replace(/^−/, '');
-  const value = reading(text);
+  const value = numberOf(field, text);
   if (value === null) return [];
+  if (bare.includes('/')) return isWithin(-value, span) ? [sign ? bare : `−${bare}`] : [];
   const found: string[] = [];
   for (let at = 0; at + 1 < bare.length; at += 1) {
     const [a, b] = [bare[at], bare[at + 1]];
     if (a !== '.' && b !== '.' && a !== b) found.push(`${sign}${bare.slice(0, at)}${b}${a}${bare.slice(at + 2)}`);
   }
   if (!bare.includes('.') && bare.length > 1) found.push(`${sign}${bare.slice(0, -1)}.${bare.slice(-1)}`); // a point was missed
-  found.push(shown(180 - value)); // read off the other leg of the finder
+  if (field !== 'off') found.push(shown(180 - value)); // read off the other leg of the finder
   found.push(shown(-value));
   const right = found.filter((one) => {
-    const number = reading(one);
+    const number = numberOf(field, one);
     return number !== null && !/^−?0\d/.test(one) && isWithin(number, span);
   });
   return [...new Set(right)].slice(0, 2);

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { BenchOut, Card } from '../api';
 import { log } from './bar';
-import { type Field, isDistance, isWithin, type Key, meant, pressed, reading, type Span } from './keys';
+import { type Field, isWithin, type Key, meant, numberOf, pressed, reading, type Span } from './keys';
 import { Pad, takesKeys, typed } from './pad';
 
 const NAMES: Record<Field, string> = { angle: 'Angle', rotation: 'Rotation', off: 'Off the mark' };
@@ -10,9 +10,13 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
   const [field, setField] = useState<Field>('angle');
   const [texts, setTexts] = useState<Record<Field, string>>({ angle: '', rotation: '', off: '' });
   const [asked, setAsked] = useState<Field | null>(null);
+  const [right, setRight] = useState<readonly Field[]>([]); // those that were asked about and are right
   const fields: Field[] = card.rotation_deg === null ? ['angle', 'off'] : ['angle', 'rotation', 'off'];
   const text = texts[field];
-  const put = (to: string, where: Field) => setTexts((so) => ({ ...so, [where]: to }));
+  const put = (where: Field, to: (was: string) => string) => {
+    setTexts((so) => ({ ...so, [where]: to(so[where]) }));
+    setRight((so) => so.filter((one) => one !== where));
+  };
   const wrong = fields.find((one) => texts[one] !== '' && !isReading(one, texts[one]));
   const why = wrong ? whyNot(wrong, texts[wrong]) : texts.angle ? '' : 'Key in the angle: the rest may stay empty.';
   const ready = texts.angle !== '' && !wrong && Number(reading(texts.angle)) > 0;
@@ -23,27 +27,30 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
   const pad = {
     units: now.units,
     isOfUse: (key: Key) => isOfUse(key, field, now),
-    press: (key: Key) => setTexts((so) => ({ ...so, [field]: pressed(so[field], key) })),
+    press: (key: Key) => put(field, (was) => pressed(was, key)),
   };
-  const check = () => {
-    const far = (['angle', 'rotation'] as const).find((one) => isFar(card, one, texts[one]));
+  const check = (sure: readonly Field[] = right) => {
+    const far = fields.find((one) => !sure.includes(one) && isFar(card, one, texts[one]));
+    setRight(sure);
     if (far) setAsked(far);
-    else keep(false);
+    else keep(sure.length > 0);
   };
-  if (asked === 'angle' || asked === 'rotation') {
+  if (asked) {
     return (
       <Question
+        key={asked}
+        now={now}
         card={card}
         field={asked}
         text={texts[asked]}
-        right={() => keep(true)}
+        right={() => check([...right, asked])}
         other={(to) => {
-          put(to, asked);
+          put(asked, () => to);
           setAsked(null);
         }}
         again={() => {
           setField(asked);
-          put('', asked);
+          put(asked, () => '');
           setAsked(null);
         }}
       />
@@ -91,7 +98,7 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
         <button type="button" class="bench-key plain" onClick={close}>
           Back
         </button>
-        <button type="button" class="bench-key go" disabled={!ready} onClick={check}>
+        <button type="button" class="bench-key go" disabled={!ready} onClick={() => check()}>
           Keep
         </button>
       </div>
@@ -100,31 +107,32 @@ export function MeasureScreen({ now, card, close }: { now: BenchOut; card: Card;
 }
 
 interface Asked {
+  now: BenchOut;
   card: Card;
-  field: 'angle' | 'rotation';
+  field: Field;
   text: string;
   right: () => void;
   other: (text: string) => void;
   again: () => void;
 }
 
-function Question({ card, field, text, right, other, again }: Asked) {
-  const drawn = field === 'angle' ? card.angle_deg : card.rotation_deg;
-  const perhaps = meant(text, spanOf(card, field));
+function Question({ now, card, field, text, right, other, again }: Asked) {
+  const perhaps = meant(text, spanOf(card, field), field);
+  const told = (one: string) => (field === 'off' ? toldOff(one, now) : `${one}°`);
   return (
     <section ref={takesKeys} tabIndex={-1} class="bench-question" aria-label="Is that right?">
-      <h2>{perhaps.length ? `Did you mean ${perhaps[0]}° or ${text}°?` : `Is ${text}° right?`}</h2>
+      <h2>{perhaps.length ? `Did you mean ${told(perhaps[0] ?? '')} or ${told(text)}?` : `Is ${told(text)} right?`}</h2>
       <p>
-        Bend {card.bend} is drawn with {field === 'angle' ? 'an angle' : 'a rotation'} of {plain(drawn ?? 0)}°.
+        Bend {card.bend} {drawnAs(card, field)}.
       </p>
       <div class="bench-answers">
         {perhaps.map((one) => (
           <button key={one} type="button" class="bench-key go" onClick={() => other(one)}>
-            {one}°
+            {told(one)}
           </button>
         ))}
         <button type="button" class={`bench-key go ${perhaps.length ? 'plain' : ''}`} onClick={right}>
-          {text}° is right
+          {told(text)} is right
         </button>
         <button type="button" class="bench-key plain" onClick={again}>
           Measure again
@@ -135,7 +143,8 @@ function Question({ card, field, text, right, other, again }: Asked) {
 }
 
 function isReading(field: Field, text: string): boolean {
-  return field === 'off' ? isDistance(text) : reading(text) !== null && Math.abs(Number(reading(text))) < limit(field);
+  const value = numberOf(field, text);
+  return value !== null && (field === 'off' || Math.abs(value) < limit(field));
 }
 
 /** Why a reading cannot be kept. */
@@ -149,12 +158,25 @@ function limit(field: Field): number {
   return field === 'angle' ? 360 : 180.0001;
 }
 
-function isFar(card: Card, field: 'angle' | 'rotation', text: string): boolean {
-  const value = reading(text);
+function isFar(card: Card, field: Field, text: string): boolean {
+  const value = numberOf(field, text);
   return value !== null && !isWithin(value, spanOf(card, field));
 }
 
-function spanOf(card: Card, field: 'angle' | 'rotation'): Span {
+/** A distance off the mark, with the way that it goes. */
+function toldOff(text: string, now: BenchOut): string {
+  const end = text.startsWith('−') ? 'A' : 'B';
+  return `${text.replace('−', '')} ${now.units} towards end ${end}`;
+}
+
+function drawnAs(card: Card, field: Field): string {
+  if (field === 'off') return 'should begin on its mark: that is far off it';
+  if (field === 'angle') return `is drawn with an angle of ${plain(card.angle_deg)}°`;
+  return `is drawn with a rotation of ${plain(card.rotation_deg ?? 0)}°`;
+}
+
+function spanOf(card: Card, field: Field): Span {
+  if (field === 'off') return { least: card.off_least, most: card.off_most };
   if (field === 'angle') return { least: card.angle_least_deg, most: card.angle_most_deg };
   return { least: card.rotation_least_deg ?? -180, most: card.rotation_most_deg ?? 180 };
 }

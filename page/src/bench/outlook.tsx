@@ -6,6 +6,7 @@ import '../look/bench-sizes.css';
 import { type BenchOut, type Card, client, type GhostOut, got } from '../api';
 import { Picture } from '../views/picture';
 import { looked, made, waiting } from './bar';
+import { useTurns } from './turns';
 
 /** The entry after which the maker went on without setting anything by hand. */
 const passedOver = signal('');
@@ -42,10 +43,7 @@ const FEW = 6; // to be read at two metres without scrolling
 
 export function SetScreen({ now, measure, sizes }: ToSet) {
   const all = now.outlook?.sets ?? [];
-  const goes = Math.ceil(all.length / FEW);
-  const [turned, setTurned] = useState(0);
-  const go = turned % goes;
-  const sets = all.slice(go * FEW, (go + 1) * FEW);
+  const { shown: sets, go, goes, more } = useTurns(all, FEW);
   const bends = [...new Set(sets.map((set) => set.bend))];
   const cards = bends.map((bend) => now.cards.find((card) => card.bend === bend));
   return (
@@ -77,11 +75,7 @@ export function SetScreen({ now, measure, sizes }: ToSet) {
           )}
         </div>
         <div class="bench-set-keys">
-          {goes > 1 && (
-            <button type="button" class="bench-key plain" onClick={() => setTurned(go + 1)}>
-              {go + 1 < goes ? `${Math.min(FEW, all.length - (go + 1) * FEW)} more` : 'The first'}
-            </button>
-          )}
+          {more}
           {now.measures.some((one) => one.tells) && (
             <button type="button" class="bench-key plain" onClick={sizes}>
               Measure more first

@@ -4,16 +4,16 @@ import { useState } from 'preact/hooks';
 import '../look/bench-sizes.css';
 import type { BenchOut, MeasureOut } from '../api';
 import { logSize } from './bar';
-import { isDistance, type Key, pressed } from './keys';
+import { distance, type Key, pressed } from './keys';
 import { Pad, takesKeys, typed } from './pad';
+import { useTurns } from './turns';
 
-const FEW = 5;
+const LOW = 740; // pixels: a lower screen has no room for five keys
 
 export function SizesScreen({ now, close }: { now: BenchOut; close: () => void }) {
   const [chosen, setChosen] = useState<MeasureOut | null>(null);
-  const [isAll, setAll] = useState(false);
+  const { shown, more } = useTurns(now.measures, innerHeight < LOW ? 3 : 5);
   if (chosen) return <SizeScreen now={now} one={chosen} close={() => setChosen(null)} />;
-  const shown = isAll ? now.measures : now.measures.slice(0, FEW);
   const telling = now.measures.some((one) => one.tells);
   return (
     <section class="bench-question bench-sizes" aria-label="What to measure">
@@ -37,20 +37,21 @@ export function SizesScreen({ now, close }: { now: BenchOut; close: () => void }
               : 'Log a bend first: then legs, distances across, rock and heights over a table can be measured.'}
           </p>
         )}
-        {now.sizes.length > 0 && <p class="bench-small dim">In the log: {now.sizes.join('; ')}.</p>}
+        {now.sizes.length > 0 && <p class="bench-small dim">{inLog(now.sizes)}</p>}
       </div>
       <div class="bench-answers">
-        {now.measures.length > FEW && (
-          <button type="button" class="bench-key plain" onClick={() => setAll(!isAll)}>
-            {isAll ? 'Fewer' : `All ${now.measures.length}`}
-          </button>
-        )}
+        {more}
         <button type="button" class="bench-key plain" onClick={close}>
           Back
         </button>
       </div>
     </section>
   );
+}
+
+function inLog(sizes: readonly string[]): string {
+  const before = sizes.length > 1 ? `, and ${sizes.length - 1} before` : '';
+  return `In the log: ${sizes.at(-1)}${before}.`;
 }
 
 function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close: () => void }) {
@@ -61,7 +62,7 @@ function SizeScreen({ now, one, close }: { now: BenchOut; one: MeasureOut; close
     isOfUse: (key: Key) => key !== '±' || isSigned,
     press: (key: Key) => setText((so) => pressed(so, key)),
   };
-  const ready = isDistance(text);
+  const ready = distance(text) !== null;
   const keep = () => {
     logSize(one, text);
     close();

@@ -12,7 +12,7 @@ from bentwork.cli.edge import edge, put
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from bentwork.takeoff.bar import Bar, Solid, TakeOff
+    from bentwork.takeoff.bar import TakeOff
     from bentwork.units import Ruler, Units
 
 SHORT = "Read pieces out of a CAD model or corner points."
@@ -112,53 +112,19 @@ def _show(result: TakeOff, ruler: Ruler, out: Console) -> None:
     from rich.table import Table
     from rich.text import Text
 
-    kinds = [solid.kind for solid in result.solids]
-    several = {"piece": "pieces", "joined": "joined", "curve": "curves", "other": "other"}
-    counts = [(kinds.count(kind), kind) for kind in several if kind in kinds]
-    told = ", ".join(f"{count} {kind if count == 1 else several[kind]}" for count, kind in counts)
-    out.print(Text(f"{result.source}: {told or 'nothing in it'}", style="bold"))
+    from bentwork.cli.say_takeoff import remarks, section_words, summary
+
+    out.print(Text(f"{result.source}: {summary(result)}", style="bold"))
     for note in result.notes:
         out.print(Text(f"note   {note}"))
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
     for head in ("solid", "name", "what", "section", "length", "bends", "remarks"):
         table.add_column(head, justify="right" if head in ("solid", "length", "bends") else "left")
     for solid in result.solids:
-        rows = [(solid.kind, bar) for bar in solid.bars] if solid.bars else [(solid.kind, None)]
-        for number, (kind, bar) in enumerate(rows, 1):
-            index = str(solid.index) if len(rows) == 1 else f"{solid.index}.{number}"
-            table.add_row(index, Text(solid.name), kind, *_cells(solid, bar, ruler, number == 1))
+        for number, bar in enumerate(solid.bars or (None,), 1):
+            index = str(solid.index) if len(solid.bars) < 2 else f"{solid.index}.{number}"
+            length, bends = (ruler.length(bar.length), str(len(bar.line.table.bends))) if bar else ("–", "–")
+            section = section_words(bar, ruler) if bar else "–"
+            words = "; ".join(remarks(solid, bar, ruler, first=number == 1))
+            table.add_row(index, Text(solid.name), solid.kind, section, length, bends, Text(words))
     out.print(table)
-
-
-def _cells(solid: Solid, bar: Bar | None, ruler: Ruler, first: bool) -> tuple[str, str, str, str]:
-    remarks = [solid.reason] if solid.reason and first else []
-    if solid.same_as:
-        remarks.append(f"the same as {solid.same_as}")
-    elif solid.mirror_of:
-        remarks.append(f"mirror image of {solid.mirror_of}")
-    if bar is None:
-        return "–", "–", "–", "; ".join(remarks)
-    if bar.line.table.closed:
-        remarks.append("closed")
-    if bar.way:
-        remarks.append({"easy": "bent the easy way", "hard": "bent the hard way", "both": "bent both ways"}[bar.way])
-    for side, end in zip("AB", bar.ends, strict=True):
-        if end.cut not in ("square", "seam", "joined"):
-            angle = f" {end.angle:.4g}°" if end.angle else ""
-            remarks.append(f"end {side} {end.cut}{angle}")
-    for what, some in (
-        ("holes", [hole for hole in bar.holes if not hole.slot]),
-        ("slots", [hole for hole in bar.holes if hole.slot]),
-    ):
-        if some:
-            remarks.append(f"{what} at " + ", ".join(ruler.length(hole.at) for hole in some))
-    return _section(bar, ruler), ruler.length(bar.length), str(len(bar.line.table.bends)), "; ".join(remarks)
-
-
-def _section(bar: Bar, ruler: Ruler) -> str:
-    section = bar.section
-    if section is None:
-        return "–"
-    names = ("diameter", "width", "height", "wall")
-    sizes = [ruler.length(getattr(section, name)) for name in names if hasattr(section, name)]
-    return f"{section.kind} {' × '.join(sizes)}"

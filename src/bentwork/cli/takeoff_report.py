@@ -6,6 +6,8 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bentwork.cli.say_takeoff import remarks, section_words, summary
+
 if TYPE_CHECKING:
     from bentwork.takeoff.bar import Bar, Solid, TakeOff
     from bentwork.units import Ruler
@@ -17,6 +19,7 @@ _WIDE, _HIGH = 70.0, 40.0  # of an outline, mm
 _STYLE = """
 body { font: 16px/1.4 system-ui, sans-serif; margin: 1.5rem; color: #111; background: #fff; }
 table { border-collapse: collapse; width: 100%; }
+td td { white-space: nowrap; }
 th, td { text-align: left; vertical-align: top; padding: .5rem .8rem; border-bottom: 1px solid #999; }
 td.picture { width: 72mm; } td.picture svg { max-width: 100%; height: auto; }
 table table { width: auto; } table table td, table table th { padding: .1rem .6rem .1rem 0; border: 0; }
@@ -39,7 +42,7 @@ def report_bytes(result: TakeOff, ruler: Ruler) -> bytes:
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{escape(result.source)}</title><style>{_STYLE}</style></head><body>"
-        f"<h1>{escape(Path(result.source).name)}</h1><p>{len(result.solids)} solids</p>{notes}"
+        f"<h1>{escape(Path(result.source).name)}</h1><p>{escape(summary(result))}</p>{notes}"
         "<table><thead><tr><th>solid</th><th>outline</th><th>what it is</th><th>bends</th></tr></thead><tbody>"
         f"{''.join(rows)}</tbody></table></body></html>\n"
     )
@@ -52,19 +55,13 @@ def _bars(solid: Solid) -> list[tuple[int, Bar | None]]:
 
 def _row(solid: Solid, bar: Bar | None, number: int, ruler: Ruler) -> str:
     index = f"{solid.index}" if len(solid.bars) < 2 else f"{solid.index}.{number}"
-    facts = [escape(solid.kind)]
+    facts: list[str] = [solid.kind]
     if bar is not None:
-        facts.append(escape(ruler.length(bar.length)))
-        facts += [f"section {escape(bar.section.kind)}"] if bar.section else []
-    if solid.same_as:
-        facts.append(f"the same as {solid.same_as}")
-    if solid.mirror_of:
-        facts.append(f"mirror image of {solid.mirror_of}")
-    if solid.reason:
-        facts.append(escape(solid.reason))
+        facts += [section_words(bar, ruler), ruler.length(bar.length)] if bar.section else [ruler.length(bar.length)]
+    facts += remarks(solid, bar, ruler, first=number == 1)
     return (
         f"<tr><th>{index} {escape(solid.name)}</th><td class=picture>{_outline(bar) if bar else '–'}</td>"
-        f"<td>{'<br>'.join(facts)}</td><td>{_table(bar, ruler) if bar else ''}</td></tr>"
+        f"<td>{'<br>'.join(map(escape, facts))}</td><td>{_table(bar, ruler) if bar else ''}</td></tr>"
     )
 
 

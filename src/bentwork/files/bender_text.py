@@ -14,7 +14,7 @@ from bentwork.errors import Fault, InputError
 from bentwork.files.job_build_bender import bender_from
 from bentwork.files.job_faults import Faults
 from bentwork.files.job_text import data_of, text_of
-from bentwork.files.job_values import is_name
+from bentwork.jobs.names import is_name
 from bentwork.tooling.archetypes import ARCHETYPES, Archetype, Start
 from bentwork.tooling.bender import Bender
 from bentwork.tooling.sizes import Size, sizes_of

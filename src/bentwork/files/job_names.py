@@ -7,8 +7,8 @@ from typing import Any, TypeVar
 
 from bentwork.files.job_faults import Faults
 from bentwork.files.job_lines import Path
-from bentwork.files.job_values import is_name
 from bentwork.files.job_words import listed, near, place, told
+from bentwork.jobs.names import is_name
 
 __all__ = ["Built", "looked_up", "named_tables", "the_only"]
 

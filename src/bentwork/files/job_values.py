@@ -39,7 +39,6 @@ __all__ = [
     "Text",
     "WholeKind",
     "YesNo",
-    "is_name",
 ]
 
 _REACH = 100_000.0
@@ -263,16 +262,6 @@ def _without_quotes(value: Any) -> str:
     if not hidden:
         return ""
     return "Write it without quotes." if plain == value else f"Write {plain}, without quotes."
-
-
-def is_name(name: str) -> bool:
-    """Tell whether a stock, bender, mounting, material or piece may be called this."""
-    return 0 < len(name) <= 60 and name[0] not in " ." and all(_in_names(letter) for letter in name)
-
-
-def _in_names(letter: str) -> bool:
-    # Marks are parts of letters in the scripts that build them from several characters.
-    return letter in " _-.+" or unicodedata.category(letter) in ("Lu", "Ll", "Lt", "Lm", "Lo", "Mn", "Mc", "Nd")
 
 
 Length = Annotated[float, LengthKind("a length")]

@@ -10,7 +10,9 @@ from difflib import get_close_matches
 from bentwork.errors import Fault, InputError
 from bentwork.files.job_file import parse_job
 from bentwork.files.new_job import NewJob, job_text
+from bentwork.piece.corners import Corners
 from bentwork.piece.shapes import SHAPES, Shape
+from bentwork.tolerances import SAME_POINT
 from bentwork.units import INCH, Ruler, about_commas, parse_length, with_points
 
 __all__ = ["Wish", "start_job"]
@@ -137,13 +139,27 @@ def _least(new: NewJob, name: str) -> float | None:
 
 
 def _can_be(new: NewJob) -> bool:
-    if new.die <= new.diameter / 2.0:
+    if new.die <= new.diameter / 2.0 or _clearly_tight(new):
         return False
     try:
         parse_job(job_text(new).encode(), _SOURCE)
     except InputError:
         return False
     return True
+
+
+def _clearly_tight(new: NewJob) -> bool:
+    """Whether corners are closer together than their bends take, by more than the rounding of the file can mend.
+
+    Seen from the corners alone: reading the file would also look for the least change to each of them.
+    """
+    for sketch in new.sketches:
+        if sketch.points:
+            bends = len(sketch.points) if sketch.closed else len(sketch.points) - 2
+            corners = Corners(sketch.points, (new.die,) * bends, sketch.closed)
+            if any(corners.slack(side) < -SAME_POINT for side in range(corners.sides)):
+                return True
+    return False
 
 
 def _no_shape(shape: str | None, names: list[str]) -> Fault:

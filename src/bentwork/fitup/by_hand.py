@@ -24,6 +24,7 @@ class ByHand:
         wrung_straight: shortest straight that can be wrung, mm.
         sd: what a correction is out by whatever its size, one standard deviation, degrees.
         share: and in proportion to its size.
+        least: least that is set or wrung: less is no more than luck, and a finder does not tell it.
     """
 
     most: float = 3.0
@@ -33,6 +34,7 @@ class ByHand:
     times: int = 4
     sd: float = 0.2
     share: float = 0.15
+    least: float = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,9 +103,11 @@ class Costs:
 _SOFT, _HARD = 15.0, 8.0  # elongation after fracture, per cent
 _MOST_WRUNG = 5.0  # degrees
 _OF_THE_ELONGATION = 0.05
+_LEAST = 0.25, 0.5  # degrees
+_OF_THE_SCATTER = 0.5
 
 
-def by_hand_of(material: Material, across: float) -> ByHand:
+def by_hand_of(material: Material, across: float, scatter: float = 1.0) -> ByHand:
     """Return what can be done by hand to bar of a material; by its elongation after fracture.
 
     A bend has used up much of what the outside can stretch, and setting it stretches the other face as well. What
@@ -113,17 +117,22 @@ def by_hand_of(material: Material, across: float) -> ByHand:
     in several. Nobody wrings further than 5 degrees at a go by eye; below 8 % it is left alone. Common practice, no
     source; the shear by geometry.
 
+    What is less than half of what bends by this hand scatter is not asked of it: half a degree of an ordinary hand,
+    what a finder just tells, and a quarter of the best. Common practice, no source.
+
     Args:
         material: of the bar.
         across: the bar from side to side where it is widest, mm.
+        scatter: of the angle of one bend, by the maker's hand or what the bender says, one standard deviation, degrees.
     """
+    least = min(max(_LEAST[0], _OF_THE_SCATTER * scatter), _LEAST[1])
     elongation = material.elongation.value
     each = math.degrees(elongation / 100.0 * _OF_THE_ELONGATION / (across / 2.0))
     if elongation >= _SOFT:
-        return ByHand(wrung=_MOST_WRUNG, wrung_each=each)
+        return ByHand(wrung=_MOST_WRUNG, wrung_each=each, least=least)
     if elongation >= _HARD:
-        return ByHand(most=2.0, wrung=_MOST_WRUNG, wrung_each=each, times=3)
-    return ByHand(most=1.0, wrung=0.0, times=2)
+        return ByHand(most=2.0, wrung=_MOST_WRUNG, wrung_each=each, times=3, least=least)
+    return ByHand(most=1.0, wrung=0.0, times=2, least=least)
 
 
 def limits_by_hand(limits: Limits, hand: ByHand) -> Limits:

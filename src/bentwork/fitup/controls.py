@@ -156,6 +156,24 @@ class Controls:
         ]
         return Controls(self.bar, self.state, self.made, tuple(found))
 
+    def coarser(self, whats: Sequence[What], changes: Floats, least: float) -> Controls:
+        """Return all, of these kinds what is done by less than ``least`` by that much, or not at all, as is nearer.
+
+        Args:
+            whats: the kinds.
+            changes: by how much each is done, shape (p,).
+            least: least by which one can be done.
+        """
+        found = []
+        for one, change in zip(self.all, changes.tolist(), strict=True):
+            if one.what not in whats or abs(change) >= least:
+                found.append(one)
+            elif change >= 0.5 * least and one.high >= least:
+                found.append(replace(one, low=least))
+            elif change <= -0.5 * least and one.low <= -least:
+                found.append(replace(one, high=-least))
+        return Controls(self.bar, self.state, self.made, tuple(found))
+
     def without(self, dropped: Sequence[Control]) -> Controls:
         """Return all but these."""
         return Controls(self.bar, self.state, self.made, tuple(one for one in self.all if one not in dropped))

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
-from typing import Literal
 
 import numpy as np
 
@@ -14,41 +12,14 @@ from bentwork.fitup.actual import Actual, actual
 from bentwork.fitup.made import Bar, Floats
 from bentwork.fitup.readings import Reading
 from bentwork.fitup.scatter import Scatter
+from bentwork.fitup.slips import HOW_OFTEN, Cause, otherwise_read
 
-__all__ = ["Cause", "Doubt", "Other", "doubted", "judged", "otherwise_read", "settled"]
-
-Cause = Literal[
-    "as read",
-    "digits swapped",
-    "the other side of the gauge",
-    "the wrong sign",
-    "a neighbouring key",
-    "inches for mm",
-    "mm for inches",
-    "the point one place off",
-    "misread by 5 or 10",
-    "something else",
-]
-
-_BEFORE: dict[Cause, float] = {
-    "as read": 0.97,
-    "digits swapped": 0.004,
-    "the other side of the gauge": 0.006,
-    "the wrong sign": 0.004,
-    "a neighbouring key": 0.003,
-    "inches for mm": 0.002,
-    "mm for inches": 0.002,
-    "the point one place off": 0.002,
-    "misread by 5 or 10": 0.003,
-    "something else": 0.004,
-}
-"""How often each happens; common practice, no source."""
+__all__ = ["Doubt", "Other", "doubted", "judged", "settled", "towards"]
 
 _SUSPECTED = 3.0
 _LOOKED_AT = 2.5  # by straight lines; what is nearer is not looked at again without itself
 _ROOM = 200.0  # degrees or mm over which something else may lie
-_KEYS = ("123", "456", "789", " 0 ")
-_INCH = 25.4
+_ON_IT = 0.05  # mm: it is told to a tenth
 _SAID = {"begins": "its beginning at"}
 _FEWEST = 1e-3  # a chance below it is not worth a word
 
@@ -106,19 +77,35 @@ class Doubt:
         """
         one = self.reading
         turned = one.kind in ("angle", "rotation")
-        spots = f" from {one.spots[0].name} to {one.spots[1].name}" if len(one.spots) == 2 else ""
-        what = f"{one.kind.capitalize()}{spots}"
-        if one.number:
-            what = "Leg" if one.kind == "leg" else f"Bend {one.number}: {_SAID.get(one.kind, one.kind)}"
 
         def shown(value: float) -> str:
-            return f"{round(value + one.more, 2):g}" if turned else length(value + one.more)
+            if one.mark is not None:
+                return towards(value - one.mark, length)
+            return f"{round(value, 2):g}" if turned else length(value + one.more)
 
-        foretold = shown(round(self.foretold, 1)) if turned else length(self.foretold + one.more)
-        said = f"{what} {shown(one.value)} does not go with the rest, which say {foretold}"
+        spots = f" from {one.spots[0].name} to {one.spots[1].name}" if len(one.spots) == 2 else ""
+        said = f"{one.kind.capitalize()}{spots} {shown(one.value)}"
+        if one.mark is not None:
+            said = f"Bend {one.number}: {towards(one.value - one.mark, length, ' off its mark')}"
+        elif one.number:
+            what = "Leg" if one.kind == "leg" else f"Bend {one.number}: {_SAID.get(one.kind, one.kind)}"
+            said = f"{what} {shown(one.value)}"
+        said += f" does not go with the rest, which say {shown(round(self.foretold, 1) if turned else self.foretold)}"
         if self.meant is not None:
             return f"{said}. Did you mean {shown(self.meant)} ({self.others[0].cause})?"
         return f"{said}. Measure it again."
+
+
+def towards(off: float, length: Callable[[float], str], what: str = "") -> str:
+    """Return how far off its mark a bend came out: ``2.5 mm towards end B``; below 0 it is towards end A.
+
+    Args:
+        off: mm.
+        length: how a length in mm is written where this is read.
+        what: that stands behind the length.
+    """
+    way = "" if abs(off) < _ON_IT else f" towards end {'B' if off > 0.0 else 'A'}"
+    return f"{length(abs(off))}{what}{way}"
 
 
 def judged(
@@ -208,8 +195,8 @@ def doubted(
         value = value - 360.0 * round((value - reading.value) / 360.0)
     weighed: list[tuple[float | None, Cause, float]] = []
     for cause, meant in [("as read", reading.value), *otherwise_read(reading)]:
-        weighed.append((meant, cause, _BEFORE[cause] * _density(meant - value, whole)))
-    weighed.append((None, "something else", _BEFORE["something else"] / _ROOM))
+        weighed.append((meant, cause, HOW_OFTEN[cause] * _density(meant - value, whole)))
+    weighed.append((None, "something else", HOW_OFTEN["something else"] / _ROOM))
     total = sum(weight for _, _, weight in weighed)
     told = tuple(
         Other(meant, cause, weight / total)
@@ -222,60 +209,6 @@ def doubted(
 
 def _density(away: float, sd: float) -> float:
     return math.exp(-0.5 * (away / sd) ** 2) / (sd * math.sqrt(2.0 * math.pi))
-
-
-def otherwise_read(reading: Reading) -> Iterator[tuple[Cause, float]]:
-    """Yield what a reading may have been meant to be; the same value comes once for each cause."""
-    value = reading.value + reading.more
-    text = f"{abs(value):g}"
-    sign = -1.0 if value < 0.0 else 1.0
-    seen: set[float] = {value}
-
-    def told(cause: Cause, values: Sequence[float]) -> Iterator[tuple[Cause, float]]:
-        for one in values:
-            if one not in seen and math.isfinite(one):
-                seen.add(one)
-                yield cause, one - reading.more
-
-    turned = reading.kind in ("angle", "rotation")
-    if turned:
-        yield from told("the other side of the gauge", [sign * (180.0 - abs(value))])
-    yield from told("digits swapped", [sign * one for one in _swapped(text)])
-    if reading.kind in ("rotation", "gap", "sideways", "upwards"):
-        yield from told("the wrong sign", [-value])
-    if turned:
-        yield from told("misread by 5 or 10", [value + 10.0, value - 10.0, value + 5.0, value - 5.0])
-    else:
-        yield from told("inches for mm", [value * _INCH])
-        yield from told("mm for inches", [value / _INCH])
-    yield from told("the point one place off", [value * 10.0, value / 10.0])
-    yield from told("a neighbouring key", [sign * one for one in _beside(text)])
-
-
-def _swapped(text: str) -> list[float]:
-    places = [k for k, letter in enumerate(text) if letter.isdigit()]
-    found = []
-    for first, second in pairwise(places):
-        letters = list(text)
-        letters[first], letters[second] = letters[second], letters[first]
-        found.append(float("".join(letters)))
-    return found
-
-
-def _beside(text: str) -> list[float]:
-    found = []
-    for place, letter in enumerate(text):
-        if letter.isdigit():
-            found += [float(text[:place] + other + text[place + 1 :]) for other in _near(letter)]
-    return found
-
-
-def _near(digit: str) -> list[str]:
-    """Keys beside a key, and above and below it, on a pad of numbers."""
-    row = next(k for k, line in enumerate(_KEYS) if digit in line)
-    column = _KEYS[row].index(digit)
-    around = [(row - 1, column), (row + 1, column), (row, column - 1), (row, column + 1)]
-    return [_KEYS[r][c] for r, c in around if 0 <= r < 4 and 0 <= c < 3 and _KEYS[r][c] != " "]
 
 
 def settled(reading: Reading, doubt: Doubt) -> Reading:

@@ -37,7 +37,8 @@ _FEW_DO, _EACH_GAINS = 0.7, 0.02  # of a tolerance: what a few leave; what each 
 _DAMPED = 1e-9
 _ROUGHLY = 200  # pieces
 _ROUGH = 1e-3  # of the cost: the plan is sharpened after that
-_TRIFLE = 0.15  # degrees: no hand can set less
+_ROUNDED = 1e-6
+_TRIFLE = 0.15  # degrees: it is not even worth a word
 _LARGE = 1.0  # degrees: more is set in two goes, measured in between
 _LEFT_FOR_THE_END = 1.0  # degrees by which each bend or straight may be counted on to be set on the finished piece
 _HANDS: tuple[What, ...] = ("set by hand", "wrung")
@@ -99,6 +100,7 @@ class Mend:
         costs_on: expected cost of going on until there is a good piece.
         costs_again: expected cost of starting again now.
         as_it_is: the same as ``plan`` with nothing set by hand.
+        too_fine: what would bring it nearer still, were it not less than a hand sets; empty where something is set.
     """
 
     advice: Advice
@@ -111,6 +113,7 @@ class Mend:
     costs_on: float
     costs_again: float
     as_it_is: Plan
+    too_fine: tuple[Correction, ...] = ()
 
     @property
     def set_by_hand(self) -> tuple[tuple[int, float], ...]:
@@ -167,7 +170,10 @@ def mend(
     plan, chosen = _carried(matters, everything, limits, by_bends), tuple[Correction, ...]()
     by_hand = ahead(*_comes_to(plan), rng=deepcopy(rng), hand=hand, left=left)
     after = (by_hand if going_on else replace(by_hand, sets=None)).outlook(*_comes_to(plan))
-    corrected = _corrected(matters, everything, limits, by_bends) if made else None
+    wished = _corrected(matters, everything, limits, by_bends) if made else None
+    corrected = None if wished is None else _settable(matters, wished, limits, hand.least)
+    if corrected is not None and _worst(matters, corrected) > _worst(matters, by_bends) - _NEARLY:
+        corrected = None
     told = () if corrected is None else _told(corrected, hand)
     if corrected is not None and told:
         # What saves so much of a new piece that it is worth its trouble, and all that makes it good at its best.
@@ -176,6 +182,9 @@ def mend(
         saves = (set_so.good - after.good) * costs_again > costs.correction * len(told)
         if saves or (after.worst > 1.0 and set_so.worst < after.worst - _NEARLY):
             plan, after, chosen = corrected, set_so, told
+    too_fine = () if told or wished is None else _told(wished, hand)
+    if any(abs(one.by) >= hand.least for one in too_fine):
+        too_fine = ()
     to_do = costs.bend * (matters.nominal.bends - len(made)) + costs.correction * len(chosen)
     costs_on = to_do + (1.0 - after.good) * costs_again
     advice: Advice = "correct" if chosen else "carry on"
@@ -192,6 +201,7 @@ def mend(
         costs_on=costs_on,
         costs_again=costs_again,
         as_it_is=by_bends,
+        too_fine=too_fine,
     )
 
 
@@ -215,7 +225,7 @@ def _carried(matters: Matters, everything: Controls, limits: Limits, by_bends: P
     to are not. So they are planned together with the little that will be set by hand in the end.
     """
     hands = any(one.what in _HANDS for one in everything.all)
-    if all(everything.made) or not hands or float(matters.worst(by_bends.out)[0]) < _WELL:
+    if all(everything.made) or not hands or _worst(matters, by_bends) < _WELL:
         return by_bends
     few = everything.within(_HANDS, _LEFT_FOR_THE_END)
     together = _sharp(matters, few, limits)
@@ -228,7 +238,7 @@ def _corrected(matters: Matters, everything: Controls, limits: Limits, carried: 
 
     Where a few are not enough, all together may be: the ends of a loop that stands in space meet by a little of each.
     """
-    if float(matters.worst(carried.out)[0]) < _WELL:
+    if _worst(matters, carried) < _WELL:
         return None
     ranked = _ranked(matters, everything, limits, carried)
     if not ranked:
@@ -242,8 +252,20 @@ def _corrected(matters: Matters, everything: Controls, limits: Limits, carried: 
     if least < _FEW_DO or not dropped:
         return few
     full = _sharp(matters, everything, limits)
-    gains = float(matters.worst(few.out)[0] - matters.worst(full.out)[0])
+    gains = _worst(matters, few) - _worst(matters, full)
     return full if gains > _EACH_GAINS * len(dropped) else few
+
+
+def _settable(matters: Matters, plan: Plan, limits: Limits, least: float) -> Plan:
+    """The same with nothing finer than a hand sets: that is set by the least or left, and the rest is made anew."""
+    while any(abs(change) < least - _ROUNDED for _, change in _by_hand(plan)):
+        coarse = plan.controls.coarser(_HANDS, plan.changes[:, 0], least)
+        plan = _sharp(matters, coarse, limits)
+    return plan
+
+
+def _worst(matters: Matters, plan: Plan) -> float:
+    return float(matters.worst(plan.out)[0])
 
 
 def _sharp(matters: Matters, controls: Controls, limits: Limits) -> Plan:
@@ -290,8 +312,7 @@ def _by_hand(plan: Plan) -> list[tuple[Control, float]]:
 
 def _then(so_far: SoFar, plan: Plan) -> SoFar:
     """What has been done by hand once a plan's corrections are made."""
-    by = [(one, change) for one, change in _by_hand(plan) if abs(change) > _TRIFLE]
-    sets, wrings = ({one.bend: change for one, change in by if one.what == what} for what in _HANDS)
+    sets, wrings = ({one.bend: change for one, change in _by_hand(plan) if one.what == what} for what in _HANDS)
     return so_far.and_then(sets, wrings, len(plan.controls.made))
 
 
@@ -300,7 +321,7 @@ def _by_hand_errors(plan: Plan, hand: ByHand) -> Floats:
     values, found = plan.values[..., 0], []
     for control, change in _by_hand(plan):
         error = np.zeros_like(values)
-        sd = float(np.hypot(hand.sd, hand.share * change)) if abs(change) > _TRIFLE else 0.0
+        sd = float(np.hypot(hand.sd, hand.share * change))
         if control.what == "wrung":
             error[DIRECTION, control.bend :] = sd
         else:

@@ -59,6 +59,7 @@ class Reading:
         sure: it was questioned, and is right: it counts, however odd it is.
         more: by how much more the tape showed: to the outside of the bar, or from the end of the spare length.
         made: numbers of the bends that were made when it was read; None for those that are made now.
+        mark: where a bend should begin by its mark, from end A, where that was to hand: it may be told as so much off.
 
     Raises:
         ValueError: it is not whole.
@@ -72,6 +73,7 @@ class Reading:
     sure: bool = False
     more: float = 0.0
     made: frozenset[int] | None = None
+    mark: float | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in get_args(Kind):

@@ -37,7 +37,6 @@ _SWEEPS = 12
 _LOOKS = 3
 _A_FEW = 3  # corrections at a second and third look
 _LOOKS_GOOD = 0.6  # of the tolerance, as it is seen: it is left alone
-_TRIFLE = 0.15  # degrees: no hand can set less
 _SEAM_SDS = (USUAL_SD["gap"], USUAL_SD["sideways"], USUAL_SD["upwards"])
 
 
@@ -172,8 +171,7 @@ class Tools:
             again = np.flatnonzero(self.matters.worst(seen * scales[:, np.newaxis]) > _LOOKS_GOOD)
             seen, been, ends = seen[:, again], sets[:, again], out[:, again]
             for place in range(_A_FEW if len(again) else 0):
-                step, chosen = _one_more(rows, weights, seen, low - been, high - been)
-                step = step * (np.abs(step) > _TRIFLE)
+                step, chosen = _one_more(rows, weights, seen, low - been, high - been, hand.least * by_hand)
                 been[chosen, np.arange(len(step))] += step
                 ways, slips = rows[:, chosen], drawn.slips[look, place, again]
                 seen = seen + ways * step
@@ -204,14 +202,17 @@ def _told(spread: Floats, sds: Floats, middle: Floats, out: Floats, chance: Floa
     return np.asarray(there + gain @ (out - there + sds * chance))
 
 
-def _one_more(rows: Floats, weights: Floats, seen: Floats, low: Floats, high: Floats) -> tuple[Floats, Ints]:
-    """The one correction of each piece that gains most, and which it is, shapes (m,)."""
+def _one_more(
+    rows: Floats, weights: Floats, seen: Floats, low: Floats, high: Floats, least: Floats
+) -> tuple[Floats, Ints]:
+    """The one correction of each piece that gains most, and which it is, shapes (m,); by ``least`` or more."""
     inside = np.sum(rows * rows, axis=0) + weights**2
-    wanted = -rows.T @ seen
+    wanted, least = -rows.T @ seen, least[:, np.newaxis]
     steps = np.clip(wanted / inside[:, np.newaxis], low, high)
-    gains = steps * wanted - 0.5 * inside[:, np.newaxis] * steps**2
-    chosen = np.argmax(gains, axis=0)
-    return steps[chosen, np.arange(steps.shape[1])], chosen
+    steps = np.where(np.abs(steps) < least, np.clip(np.copysign(least, steps), low, high), steps)
+    gains = np.where(np.abs(steps) < least, 0.0, steps * wanted - 0.5 * inside[:, np.newaxis] * steps**2)
+    chosen, each = np.argmax(gains, axis=0), np.arange(steps.shape[1])
+    return np.where(gains[chosen, each] > 0.0, steps[chosen, each], 0.0), chosen
 
 
 def _last_sds(matters: Matters) -> Floats:

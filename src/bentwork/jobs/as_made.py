@@ -144,9 +144,19 @@ class _Story:
                 Reading("rotation", entry.rotation, entry.bend, sd=entry.angle_sd, sure=entry.sure, made=beside)
             )
         if entry.position is not None:
-            trim = self.fitting.plan.spec.trim
-            starts = entry.position - trim
-            found.append(Reading("begins", starts, entry.bend, sd=entry.position_sd, sure=entry.sure, more=trim))
+            plan = self.fitting.plan
+            trim, mark = plan.spec.trim, next(one.start for one in plan.marks if one.bend == entry.bend)
+            found.append(
+                Reading(
+                    "begins",
+                    entry.position - trim,
+                    entry.bend,
+                    sd=entry.position_sd,
+                    sure=entry.sure,
+                    more=trim,
+                    mark=mark - trim,
+                )
+            )
         return found
 
 
@@ -274,10 +284,12 @@ def _answered(story: _Story, entry: MadeBend, doubts: Sequence[Questioned]) -> M
     if entry.sure and abs(before.angle - entry.angle) < _SAME:
         return entry
     for odd in (one.doubt.reading for one in doubts if one.doubt.left_out and one.doubt.reading.number == entry.bend):
-        again = {"angle": entry.angle, "rotation": entry.rotation}.get(odd.kind)
+        again = {"angle": entry.angle, "rotation": entry.rotation, "begins": entry.position}.get(odd.kind)
         if again is not None:
             # What is read twice is no slip of the finger: then the bend is what went wrong.
-            twice = abs(half_turn(again - odd.value)) < _BY_HAND * math.sqrt(2.0) * odd.spread
+            change = again - odd.value - odd.more
+            change = change if odd.kind == "begins" else half_turn(change)
+            twice = abs(change) < _BY_HAND * math.sqrt(2.0) * odd.spread
             return replace(entry, sure=entry.sure or twice)
     return None
 

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from bentwork.findings import Finding
+from bentwork.fitup.doubted import towards
+from bentwork.fitup.readings import Reading
+from bentwork.fitup.slips import Cause, otherwise_read
 from bentwork.jobs.measured import MadeBend
 from bentwork.jobs.work import PiecePlan
 from bentwork.piece.bend import half_turn
@@ -73,20 +77,27 @@ def far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
             return
         drawn, span = plan.table.bends[one.bend - 1], plausible(plan, one.bend)
         start = next(mark.start for mark in plan.marks if mark.bend == one.bend)
-        told = []
+        told, asked, lengths = [], [], {}
         if not span.angle[0] <= one.angle <= span.angle[1]:
+            asked += [_asked(meant) for meant in _meant(Reading("angle", one.angle, one.bend), span.angle)]
             told.append(f"{one.angle:g}° was measured, {round(drawn.angle, 1):g}° is drawn.")
         if one.rotation is not None:
             # Which bends were made when it was read is not known here: asked about is what fits none of them.
             ways = plan.table.directions
             turns = [half_turn(ways[one.bend - 1] - ways[b.bend - 1]) for b in made if b.bend < one.bend]
             turns = turns or [drawn.rotation]
-            if min(abs(half_turn(one.rotation - turn)) for turn in turns) > span.rotation[1] - drawn.rotation:
+            wide = span.rotation[1] - drawn.rotation
+            if min(abs(half_turn(one.rotation - turn)) for turn in turns) > wide:
+                read = Reading("rotation", one.rotation, max(2, one.bend))
+                asked += [_asked(meant) for meant in _meant(read, (turns[0] - wide, turns[0] + wide))]
                 told.append(f"A rotation of {one.rotation:g}° was measured, {round(turns[0], 1):g}° is drawn.")
-        lengths = {}
         if one.position is not None and not span.position[0] <= one.position <= span.position[1]:
             told.append("It was found to begin at {found}; its mark is at {mark}.")
             lengths = {"found": one.position, "mark": start}
+            for cause, meant in _meant(Reading("begins", one.position, one.bend, mark=start), span.position):
+                off = towards(meant - start, lambda _: "{off}", " off it")
+                asked.append(f"Did you mean {off}, at {{meant}} ({cause})?")
+                lengths |= {"off": abs(meant - start), "meant": meant}
         if told:
             told += ["You said that it is right: it counts."] if one.sure else []
             yield Finding(
@@ -94,11 +105,22 @@ def far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
                 "far-from-drawn",
                 _says(one, drawn.angle, span.angle),
                 " ".join(told),
-                _GO_BY_IT if one.sure else _OR_A_SLIP,
+                _GO_BY_IT if one.sure else " ".join([*asked, _OR_A_SLIP]),
                 piece=plan.spec.name,
                 bend=one.bend,
                 lengths=lengths,
             )
+
+
+def _meant(read: Reading, span: tuple[float, float]) -> Iterator[tuple[Cause, float]]:
+    """Yield the slip of the hand, if there is one, by which a reading that lies near the drawing became this one."""
+    near = ((cause, value) for cause, value in otherwise_read(read) if span[0] <= value <= span[1])
+    yield from islice(near, 1)
+
+
+def _asked(meant: tuple[Cause, float]) -> str:
+    cause, value = meant
+    return f"Did you mean {round(value, 2):g}° ({cause})?"
 
 
 def _says(one: MadeBend, drawn: float, span: tuple[float, float]) -> str:

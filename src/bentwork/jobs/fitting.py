@@ -109,15 +109,16 @@ def fitting_of(plan: PiecePlan, order: Sequence[Held] = (), hand: Hand | None = 
     tool = comes_out(what, list(bar.values[ANGLE]), words, list(bar.values[RADIUS]))
     marks = [mark.lined_up(bender, held[mark.bend]) - plan.spec.trim for mark in plan.marks]
     common = tool.common
+    accuracy = bender.scatter if hand is None else hand.accuracy
     scatter = scatter_of(
         bar,
-        bender.scatter if hand is None else hand.accuracy,
+        accuracy,
         common=common,
         order=[bend for bend, _ in chosen],
         bias=None if hand is None else hand.bias,
     )
     way = plan.spec.way
-    by_hand = by_hand_of(plan.stock.material, max(section.breadth(way), section.depth(way)))
+    by_hand = by_hand_of(plan.stock.material, max(section.breadth(way), section.depth(way)), accuracy.angle)
     return Fitting(
         plan=plan,
         what=what,

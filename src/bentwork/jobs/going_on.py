@@ -242,4 +242,19 @@ def _said(bench: Bench, fitting: Fitting, stage: _Stage) -> list[Finding]:
                 piece=piece,
             )
         )
+    elif best.too_fine and best.advice == "carry on" and not doubtful:
+        sets = [(one.bend, round(one.by, 1)) for one in best.too_fine if one.what == "set"]
+        wrings = [(one.bend, round(one.by, 1)) for one in best.too_fine if one.what == "wring"]
+        left = "the bends to come make up for what they can" if bench.ahead else "leave it as it is"
+        said.append(
+            Finding(
+                "note",
+                "as-near-as-it-comes",
+                "What is made is as near as a hand sets it on this bender.",
+                f"Nearer still were to {', '.join(set_words(sets, wrings)).lower()}; "
+                f"less than {fitting.by_hand.least:.2g}° is no more than luck.",
+                f"Set nothing: {left}.",
+                piece=piece,
+            )
+        )
     return said

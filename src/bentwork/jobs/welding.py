@@ -131,7 +131,7 @@ def _planned(result: Result) -> WeldingPlan:
         *_fillers(advice),
         *_zinc(zinc),
         *_on_seams(structure, lines),
-        *_vents(vents),
+        *_vents(() if job.finish.vented else vents),
     ]
     return WeldingPlan(
         job,

@@ -7,12 +7,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
 from bentwork import tolerances
 from bentwork.piece.corners import Corners
-from bentwork.space import Vec, norm
+from bentwork.space import Vec, add, cross, distance, dot, norm, scale, sub
 
 __all__ = ["Shift", "largest_radius", "least_shift"]
 
@@ -20,6 +17,7 @@ _STEP = 0.1
 """Proposals are rounded to this, mm, to the side that fits: nobody sets out finer."""
 
 _SETTLED = 1e-6  # mm: a step of the search that moves nothing which rounding would keep
+_STILL: Vec = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +37,12 @@ def largest_radius(corners: Corners, side: int) -> float | None:
     bends = [i for i in range(count) if corners.is_corner(i)]
     one_radius = len({corners.radius_at(i) for i in bends}) == 1
     changed = set(bends) if one_radius else {i for i in (side, (side + 1) % count) if corners.is_corner(i)}
+    each = {i: math.tan(math.radians(corners.angle_at(i)) / 2.0) for i in changed}
     limit = math.inf
     for other in range(corners.sides):
         ends = (other, (other + 1) % count)
-        per_radius = sum(math.tan(math.radians(corners.angle_at(i)) / 2.0) for i in ends if i in changed)
-        fixed = sum(corners.setback_at(i) for i in ends if i not in changed)
+        per_radius = sum(each[i] for i in ends if i in each)
+        fixed = sum(corners.setback_at(i) for i in ends if i not in each)
         if per_radius > 0.0:
             limit = min(limit, (norm(corners.side(other)) - fixed) / per_radius)
     radius = math.floor(round(limit / _STEP, 9)) * _STEP
@@ -62,37 +61,58 @@ def least_shift(corners: Corners, side: int) -> Shift | None:
     linearised limits is found exactly by trying which of them bind.
     """
     count = len(corners.points)
-    tried = [_shift_of(corners, point, side) for point in (side, (side + 1) % count)]
-    found = [shift for shift in tried if shift is not None]
+    unsound = {i for i in range(count) if not _sound(corners, i)}
+    # A corner that is flat or folded back stays so unless it or a neighbour moves.
+    ends = [end for end in (side, (side + 1) % count) if unsound <= _turning(corners, end)]
+    found = [shift for shift in (_shift_of(corners, end, side) for end in ends) if shift is not None]
     return min(found, key=lambda shift: math.dist(shift.to, corners.points[shift.point])) if found else None
 
 
 def _shift_of(corners: Corners, point: int, side: int) -> Shift | None:
     touched = _touched(corners, point)
-    floor = np.array([0.0 if s == side else min(0.0, corners.slack(s)) for s in touched])
-    home = np.array(corners.points[point])
-    place = home.copy()
+    floor = [0.0 if s == side else min(0.0, corners.slack(s)) for s in touched]
+    home = place = corners.points[point]
+    binding: tuple[int, ...] = ()
     for _ in range(30):
-        room, slope = _room(corners, point, touched, place)
-        if room is None or slope is None:
+        seen = _room(corners, point, touched, place)
+        if seen is None:
             return None
-        move = _nearest(slope, floor - room + slope @ (place - home))
-        if move is None:
+        room, slope = seen
+        away = sub(place, home)
+        wanted = [low - now + dot(row, away) for low, now, row in zip(floor, room, slope, strict=True)]
+        found = _nearest(slope, wanted, binding)
+        if found is None:
             return None
-        step = home + move - place
-        place = place + step
-        if float(np.linalg.norm(step)) < _SETTLED:
+        move, binding = found
+        before, place = place, add(home, move)
+        if distance(place, before) < _SETTLED:
             break
-    away = place - home
-    if not np.all(np.isfinite(place)) or not float(np.linalg.norm(away)):
+    if not all(map(math.isfinite, place)):
         return None
-    rounded = home + np.sign(away) * np.ceil(np.round(np.abs(away) / _STEP, 6)) * _STEP
-    to = (round(float(rounded[0]), 6), round(float(rounded[1]), 6), round(float(rounded[2]), 6))
+    x, y, z = (_outward(part) for part in sub(place, home))
+    to = (round(home[0] + x, 6), round(home[1] + y, 6), round(home[2] + z, 6))
+    if to == home:
+        return None
     moved = corners.with_point(point, to)
-    fits = all(moved.slack(s) >= low - tolerances.SLACK for s, low in zip(touched, floor.tolist(), strict=True))
-    turns = [moved.angle_at(i) for i in range(len(moved.points)) if moved.is_corner(i)]
-    sound = all(tolerances.LEAST_BEND <= turn <= 180.0 - tolerances.LEAST_BEND for turn in turns)
-    return Shift(point, to) if fits and sound else None
+    fits = all(moved.slack(s) >= low - tolerances.SLACK for s, low in zip(touched, floor, strict=True))
+    return Shift(point, to) if fits and all(_sound(moved, i) for i in _turning(moved, point)) else None
+
+
+def _outward(away: float) -> float:
+    """Round a move to what is set out, never to a shorter one."""
+    return math.copysign(math.ceil(round(abs(away) / _STEP, 6)) * _STEP, away)
+
+
+def _sound(corners: Corners, point: int) -> bool:
+    """Whether the bar turns at a point as a bend does: neither flat nor folded back; an end does not turn."""
+    return not corners.is_corner(point) or (
+        tolerances.LEAST_BEND <= corners.angle_at(point) <= 180.0 - tolerances.LEAST_BEND
+    )
+
+
+def _turning(corners: Corners, point: int) -> set[int]:
+    """Points at which the bar turns otherwise when a point moves."""
+    return {(point + step) % len(corners.points) for step in (-1, 0, 1)}
 
 
 def _touched(corners: Corners, point: int) -> list[int]:
@@ -104,63 +124,83 @@ def _touched(corners: Corners, point: int) -> list[int]:
     return [s for s in near if 0 <= s < corners.sides]
 
 
-def _room(
-    corners: Corners, point: int, sides: list[int], place: NDArray[np.float64]
-) -> tuple[NDArray[np.float64] | None, NDArray[np.float64] | None]:
-    """Straights of these sides with the point at ``place``, and their slopes (sides, 3) by central differences."""
+def _room(corners: Corners, point: int, sides: list[int], place: Vec) -> tuple[list[float], list[Vec]] | None:
+    """Straights of these sides with the point at ``place``, and how each grows as it moves; None where too steep."""
+    moved = corners.with_point(point, place)
+    count = len(moved.points)
+    ends = {end for side in sides for end in (side, (side + 1) % count)}
+    try:
+        setbacks = {end: (moved.setback_at(end), _setback_slope(moved, end, point)) for end in ends}
+        slope = []
+        for side in sides:
+            follower = (side + 1) % count
+            way = (follower == point) - (side == point)  # which end of it moves, if any
+            along_it = scale(moved.side(side), way / norm(moved.side(side))) if way else _STILL
+            slope.append(sub(along_it, add(setbacks[side][1], setbacks[follower][1])))
+    except ZeroDivisionError:
+        return None
+    room = [norm(moved.side(s)) - setbacks[s][0] - setbacks[(s + 1) % count][0] for s in sides]
+    steep = max(abs(part) for row in slope for part in row)
+    return (room, slope) if all(map(math.isfinite, room)) and steep < 1e6 else None
 
-    def straights(at: NDArray[np.float64]) -> list[float]:
-        moved = corners.with_point(point, (float(at[0]), float(at[1]), float(at[2])))
-        return [moved.slack(s) for s in sides]
 
-    h = 1e-5
-    room = np.array(straights(place))
-    slope = np.empty((len(sides), 3))
-    for axis in range(3):
-        step = np.zeros(3)
-        step[axis] = h
-        slope[:, axis] = (np.array(straights(place + step)) - np.array(straights(place - step))) / (2 * h)
-    if not (np.all(np.isfinite(room)) and np.all(np.isfinite(slope)) and float(np.abs(slope).max()) < 1e6):
-        return None, None
-    return room, slope
+def _setback_slope(corners: Corners, corner: int, point: int) -> Vec:
+    """How the setback of a corner grows as a point moves, mm/mm along each axis.
+
+    From R tan(a/2), whose slope in the angle a is R / (1 + cos a), and cos a = u v of the ways u and v before and
+    after the corner: as a side l turns, a grows by -(v - u cos a) / (l sin a) of its far end's move.
+    """
+    count = len(corners.points)
+    before, after = (corner - 1) % count, (corner + 1) % count
+    if point not in (before, corner, after) or not corners.is_corner(corner):
+        return _STILL
+    entering, leaving = corners.side(before), corners.side(corner)
+    u, v = scale(entering, 1.0 / norm(entering)), scale(leaving, 1.0 / norm(leaving))
+    cos, sin = dot(u, v), norm(cross(u, v))
+    if sin < 1e-12 and cos > 0.0:
+        return _STILL  # in line: the setback grows whichever way the point goes
+    each = corners.radius_at(corner) / ((1.0 + cos) * sin)
+    by_entering = scale(sub(v, scale(u, cos)), -each / norm(entering))
+    by_leaving = scale(sub(u, scale(v, cos)), -each / norm(leaving))
+    grows = scale(by_entering, (corner == point) - (before == point))
+    return add(grows, scale(by_leaving, (after == point) - (corner == point)))
 
 
-def _nearest(slope: NDArray[np.float64], least: NDArray[np.float64]) -> NDArray[np.float64] | None:
-    """Return the shortest vector v with slope @ v >= least; None where there is none.
+def _nearest(
+    rows: Sequence[Vec], wanted: Sequence[float], guess: tuple[int, ...] = ()
+) -> tuple[Vec, tuple[int, ...]] | None:
+    """Return the shortest vector v with row . v >= wanted for every row, and which rows bind; None where there is none.
 
     Of the limits at most three bind. Where none of those that bind pulls and the others hold, it is the shortest (the
-    conditions of Karush, Kuhn and Tucker; they suffice, as the length is convex and the limits are straight).
+    conditions of Karush, Kuhn and Tucker; they suffice, as the length is convex and the limits are straight). Those of
+    ``guess`` are tried first.
     """
-    rows: list[list[float]] = slope.tolist()
-    wanted: list[float] = least.tolist()
-    for size in range(min(3, len(rows)) + 1):
-        for binding in itertools.combinations(range(len(rows)), size):
-            v = _binding([rows[i] for i in binding], [wanted[i] for i in binding])
-            if v is None:
-                continue
-            if all(_dot(row, v) >= low - 1e-9 for row, low in zip(rows, wanted, strict=True)):
-                return np.array(v)
+    sizes = range(min(3, len(rows)) + 1)
+    for binding in (guess, *(some for size in sizes for some in itertools.combinations(range(len(rows)), size))):
+        v = _binding([rows[i] for i in binding], [wanted[i] for i in binding])
+        if v is not None and all(dot(row, v) >= low - 1e-9 for row, low in zip(rows, wanted, strict=True)):
+            return v, binding
     return None
 
 
-def _binding(rows: list[list[float]], wanted: list[float]) -> list[float] | None:
+def _binding(rows: Sequence[Vec], wanted: Sequence[float]) -> Vec | None:
     """Shortest vector that meets these limits exactly; None where one of them would have to pull, or two are one.
 
     Products of sides square how nearly they depend on one another: what the first solving leaves is solved for again.
     """
-    products = [[_dot(a, b) for b in rows] for a in rows]
-    pushes, v = [0.0] * len(rows), [0.0, 0.0, 0.0]
+    products = [[dot(a, b) for b in rows] for a in rows]
+    pushes, v = [0.0] * len(rows), _STILL
     for _ in range(3):
-        more = _solved(products, [low - _dot(row, v) for row, low in zip(rows, wanted, strict=True)])
+        left = [low - dot(row, v) for row, low in zip(rows, wanted, strict=True)]
+        if max(map(abs, left), default=0.0) < 1e-12:
+            break
+        more = _solved(products, left)
         if more is None:
             return None
         pushes = [push + extra for push, extra in zip(pushes, more, strict=True)]
-        v = [math.fsum(push * row[k] for push, row in zip(pushes, rows, strict=True)) for k in range(3)]
+        x, y, z = (math.fsum(push * row[k] for push, row in zip(pushes, rows, strict=True)) for k in range(3))
+        v = (x, y, z)
     return v if min(pushes, default=0.0) >= -1e-12 else None
-
-
-def _dot(a: Sequence[float], b: Sequence[float]) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
 def _solved(matrix: list[list[float]], right: list[float]) -> list[float] | None:

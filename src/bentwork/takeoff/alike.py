@@ -9,7 +9,7 @@ from dataclasses import replace
 from bentwork.piece.bend import half_turn
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, Vec, add, cross, distance, dot, norm, rotate, scale, sub
+from bentwork.space import Pose, Vec, add, cross, distance, dot, norm, rotate, scale, sub, unit
 from bentwork.stock.section import Round, Section, Tube
 from bentwork.takeoff.bar import Bar, Hole, Solid, off_middle
 
@@ -34,13 +34,15 @@ def reversed_bar(bar: Bar) -> Bar:
     line = bar.line
     last = line.runs[-1].start
     end = line.end
-    # Travelled the other way the bar bends about the axis turned round; its inside stays where it is.
-    start = Pose(end.origin, scale(end.tangent, -1.0), scale(last.axis, -1.0))
+    # Travelled the other way the bar bends about the axis turned round; its inside stays where it is. What a hundred
+    # bends have left of their directions' length 1 would grow over the next hundred.
+    start = Pose(end.origin, unit(scale(end.tangent, -1.0)), unit(scale(last.axis, -1.0)))
     turned = Centreline(line.table.reversed(), start)
     holes = tuple(sorted((_seen_from_b(hole, line.table) for hole in bar.holes), key=lambda hole: hole.at))
     turn = line.table.directions[-1] if line.table.bends else 0.0
     a, b = (end.turned(-1.0, turn) for end in bar.ends)
-    return replace(bar, line=turned, ends=(b, a), holes=holes)
+    cut_into = tuple((bar.length - high, bar.length - low) for low, high in reversed(bar.cut_into))
+    return replace(bar, line=turned, ends=(b, a), holes=holes, cut_into=cut_into)
 
 
 def _seen_from_b(hole: Hole, table: BendTable) -> Hole:
@@ -163,7 +165,7 @@ def _mirrored_hole(hole: Hole) -> Hole:
 def _same(a: Bar, b: Bar) -> bool:
     if not same_section(a.section, b.section) or a.way != b.way:
         return False
-    if a.line.table.closed:
+    if a.line.table.closed and not (a.holes or b.holes or a.cut_into or b.cut_into):
         return _same_ring(a.line.table, b.line.table) or _same_ring(a.line.table, b.line.table.reversed())
     return any(_same_table(a, one) for one in (b, reversed_bar(b)))
 
@@ -197,11 +199,14 @@ def _same_table(a: Bar, b: Bar) -> bool:
         and abs(x.slot - y.slot) <= LENGTH
         and (not x.slot or abs(x.lean - y.lean) <= 5 * ANGLE)
         and x.through == y.through
+        and abs(x.slant - y.slant) <= 5 * ANGLE
         and (not one.bends or _turned(x.round, y.round, 180.0 if x.through else 360.0) <= 5 * ANGLE)
         and (math.dist(x.aside, y.aside) if one.bends else abs(abs(x.off_middle) - abs(y.off_middle))) <= LENGTH
         for x, y in zip(a.holes, b.holes, strict=True)
     )
     cuts = all(x.cut == y.cut and abs(x.angle - y.angle) <= ANGLE for x, y in zip(a.ends, b.ends, strict=True))
+    cuts = cuts and len(a.cut_into) == len(b.cut_into)
+    cuts = cuts and all(math.dist(x, y) <= 5 * LENGTH for x, y in zip(a.cut_into, b.cut_into, strict=False))
     return straights and bends and holes and cuts and _ends_look_alike(a, b)
 
 

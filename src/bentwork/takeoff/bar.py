@@ -31,6 +31,7 @@ class Hole:
             the side that it is drilled in from (``round``) up.
         slot: how far the middles of a slot's round ends are apart, mm; 0 for a round hole.
         lean: of a slot, from along the bar (0) to across it (90), degrees.
+        slant: how far its axis leans from square to the bar, degrees.
     """
 
     at: float
@@ -40,6 +41,7 @@ class Hole:
     off_middle: float = 0.0
     slot: float = 0.0
     lean: float = 0.0
+    slant: float = 0.0
 
     @property
     def aside(self) -> tuple[float, float]:
@@ -98,6 +100,7 @@ class Bar:
         ends: end A and end B.
         holes: in order of station.
         deviation: farthest that the model's bar lies from these straights and arcs, mm.
+        cut_into: from where to where metal is taken away that is neither end nor hole, along the centreline, mm.
     """
 
     line: Centreline
@@ -106,6 +109,7 @@ class Bar:
     ends: tuple[End, End] = (SQUARE, SQUARE)
     holes: tuple[Hole, ...] = ()
     deviation: float = 0.0
+    cut_into: tuple[tuple[float, float], ...] = ()
 
     @property
     def length(self) -> float:

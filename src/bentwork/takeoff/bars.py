@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from bentwork.piece.centreline import Centreline
-from bentwork.stock.section import Flat, SquareTube
+from bentwork.space import dot
+from bentwork.stock.section import Flat, SquareTube, Tube
 from bentwork.takeoff.bar import Bar, WayBent
+from bentwork.takeoff.cut_away import cut_away
 from bentwork.takeoff.ends import Cut, Rest, cut_to_length
 from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.outline import Outline
@@ -29,6 +33,9 @@ MOST_VOLUME = 1.0 + PRESSED + 0.01
 """Of a bar's area times length: a solid that has more is more than the bar."""
 STANDS_OUT = 0.02
 """Metal may stand out beyond the section by this much, mm: what files round to, and approximations are good for."""
+
+ALONG = 1e-6
+"""A face whose normal differs from square to the bar by less, or whose axis from along it, runs along the bar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +103,8 @@ def try_bar(
     pressed = any(end.cut == "flattened" for end in cut.ends)
     if line.table.length < SIDES * cut.line.table.length and not pressed:
         return Doubt(f"only {line.table.length:.4g} mm of it is a bar of {_words(outline)}", share)
+    if _runs_through(cut.line, rests):
+        return Doubt(f"its section is not {_words(outline)}: a groove, a flat or a bore runs along all of it", share)
     holes = holes_of(cut.line, rests, outline.half)
     worked = bool(holes) or len(rests) > 2 or any(end.cut not in ("square", "seam") for end in cut.ends)
     slack = SPLINE_VOLUME if splined or deviation > 0.005 else EXACT_VOLUME
@@ -107,14 +116,33 @@ def try_bar(
         if least <= missing <= most and (best is None or abs(missing) < abs(best[0])):
             best = (missing, one)
     if best is None:
-        off = abs(1.0 - volume / (outline.area * cut.line.table.length))
-        return Doubt(f"its volume differs by {100 * off:.2g} % from a bar of {_words(outline)}", share)
-    bar = Bar(cut.line, best[1].section, way, cut.ends, holes, deviation)
+        length = cut.line.table.length
+        off, nearest = min(
+            ((abs(1.0 - volume / (one.area * length)), one) for one in outlines), key=lambda pair: pair[0]
+        )
+        return Doubt(f"its volume differs by {100 * off:.2g} % from a bar of {_words(nearest)}", share)
+    bar = Bar(cut.line, best[1].section, way, cut.ends, holes, deviation, cut_away(cut, holes, best[1]))
     return Tried(bar, best[1].area * bar.length, cut)
+
+
+def _runs_through(line: Centreline, rests: Sequence[Rest]) -> bool:
+    """Tell whether a straight bar has a face from end to end that is neither side nor bore: a keyway, a second bore."""
+    if line.table.bends:
+        return False
+    origin, ahead = np.array(line.start.origin), np.array(line.start.tangent)
+    for rest in rests:
+        lean = abs(dot(rest.face.axis, line.start.tangent))
+        if (rest.face.kind == "plane" and lean < ALONG) or (rest.face.kind == "cylinder" and lean > 1.0 - ALONG):
+            reach = (rest.points - origin) @ ahead
+            if len(reach) and reach.min() < STANDS_OUT and reach.max() > line.table.length - STANDS_OUT:
+                return True
+    return False
 
 
 def _words(outline: Outline) -> str:
     section = outline.section
+    if isinstance(section, Tube):
+        return f"{section.diameter:g} × {section.wall:g} mm round tube"
     if outline.is_round:
         return f"{outline.largest:g} mm round"
     if isinstance(section, Flat | SquareTube):

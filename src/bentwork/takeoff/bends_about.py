@@ -19,6 +19,8 @@ __all__ = ["SAME_WAY", "Axis", "Bend", "by_axis"]
 SAME_WAY = 1e-4
 """Directions that differ by less are one, rad."""
 
+LEVEL = 0.1
+"""A section that is turned to its bend by less is bent the easy or the hard way, degrees."""
 FAR_OFF = 100.0
 """Directions are told apart by where they lead in this, mm."""
 
@@ -129,6 +131,22 @@ class Axis(NamedTuple):
 
     def bends(self) -> list[Bend]:
         """Return the bends about the axis."""
+        x, y, spans = self._spans()
+        found = (self._bend(x, y, low, high, corners) for low, high, corners in spans if len(corners) >= 4)
+        own = self.own if len(spans) == 1 else self.own[:0]
+        return [Bend(*bend, own) for bend in found if bend is not None]
+
+    def across_a_corner(self) -> float | None:
+        """Return how far a section that is bent about the axis is turned to it, degrees; None when none is askew."""
+        for low, high, corners in self._spans()[2]:
+            if high - low < 2.0 * math.pi - 1e-6 and len(corners) in (4, 8, 16):  # sharp or round corners, a bore
+                turned = _turned(np.array(corners))
+                if turned is not None:
+                    return turned
+        return None
+
+    def _spans(self) -> tuple[Vec, Vec, list[tuple[float, float, list[tuple[float, float]]]]]:
+        """Return where angles count from, a quarter turn on, and the circles that begin and end at the same angles."""
         table = self.circles[self.own]
         begins = table[:, :3] - self.foot
         way = _vec(self.way)
@@ -155,9 +173,7 @@ class Axis(NamedTuple):
                         break
                 else:
                     spans.append((low, high, [(rho, z)]))
-        found = (self._bend(x, y, low, high, corners) for low, high, corners in spans if len(corners) >= 4)
-        own = self.own if len(spans) == 1 else self.own[:0]
-        return [Bend(*bend, own) for bend in found if bend is not None]
+        return x, y, spans
 
     def _bend(self, x: Vec, y: Vec, low: float, high: float, corners: list[tuple[float, float]]) -> _Bend | None:
         table = np.array(corners)
@@ -171,6 +187,24 @@ class Axis(NamedTuple):
         way = _vec(self.way)
         centre = along(_vec(self.foot), way, float(middle[1]))
         return Arc(centre, way, out, float(middle[0]), high - low), about, outline
+
+
+def _turned(corners: Floats) -> float | None:
+    """Return how far corners of a rectangle, (n, 2), are turned from level, degrees; None when they are level or none.
+
+    Two of its corners lie along a side: every direction from one to another is tried. Seen across round corners it may
+    look like a rectangle too, but a larger one.
+    """
+    found = []
+    for dx, dy in (corners - corners[0])[1:].tolist():
+        turn = math.atan2(dy, dx)
+        c, s = math.cos(turn), math.sin(turn)
+        level = corners @ np.array(((c, -s), (s, c)))
+        outline = rectangle_from(level - (level.max(axis=0) + level.min(axis=0)) / 2.0)
+        if outline is not None:
+            found.append((outline.inward * outline.across, abs((math.degrees(turn) + 45.0) % 90.0 - 45.0)))
+    askew = min(found, default=(0.0, 0.0))[1]
+    return askew if askew > LEVEL else None
 
 
 _Bend: TypeAlias = tuple[Arc, Floats, Outline]

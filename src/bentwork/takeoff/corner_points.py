@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 from dataclasses import dataclass, field
 
@@ -67,7 +68,7 @@ def _groups(text: str, units: Units, faults: list[Fault]) -> list[_Rows]:
                 now = _Rows()
             continue
         cells = _cells(line)
-        if not seen and not any(re.search(r"\d", cell) for cell in cells):
+        if cells and not seen and not any(re.match(r"[-+−.,]?\d", cell) for cell in cells):
             seen = True
             continue
         seen = True
@@ -101,7 +102,12 @@ def _groups(text: str, units: Units, faults: list[Fault]) -> list[_Rows]:
 def _cells(line: str) -> list[str]:
     for mark in (";", "\t", ","):
         if mark in line:
-            return [cell.strip().strip('"') for cell in line.split(mark)]
+            # A cell in quotes may hold the mark, as a decimal comma; a mark of inches behind a number is no quote.
+            try:
+                cells = next(csv.reader([line], delimiter=mark, skipinitialspace=True))
+            except csv.Error:  # a cell longer than any number
+                return []
+            return [cell.strip() for cell in cells]
     return line.split()
 
 

@@ -57,6 +57,7 @@ def _bar(bar: Bar | None) -> dict[str, Any]:
             "start": None,
             "ends": [],
             "holes": [],
+            "cut_into_mm": [],
         }
     table, start = bar.line.table, bar.line.start
     return {
@@ -88,9 +89,11 @@ def _bar(bar: Bar | None) -> dict[str, Any]:
                 "off_middle_mm": h.off_middle,
                 "slot_mm": h.slot,
                 "slot_lean_deg": h.lean,
+                "slant_deg": h.slant,
             }
             for h in bar.holes
         ],
+        "cut_into_mm": [list(one) for one in bar.cut_into],
     }
 
 
@@ -145,11 +148,13 @@ def bar_from(told: Mapping[str, Any]) -> Bar:
             h["off_middle_mm"],
             h["slot_mm"],
             h["slot_lean_deg"],
+            h["slant_deg"],
         )
         for h in told["holes"]
     )
     line = Centreline(table, Pose(_vec(start["point_mm"]), tangent, axis))
-    return Bar(line, _section_from(told["section"]), told["way"], (a, b), holes, told["deviation_mm"])
+    cut_into = tuple((low, high) for low, high in told["cut_into_mm"])
+    return Bar(line, _section_from(told["section"]), told["way"], (a, b), holes, told["deviation_mm"], cut_into)
 
 
 def _section_from(told: Mapping[str, Any] | None) -> Section | None:

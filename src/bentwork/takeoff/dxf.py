@@ -2,7 +2,8 @@
 
 Group codes and entities as in the publisher's public DXF reference; from memory: 10, 20, 30 a point, 11, 21, 31 a
 second one, 8 the layer, 999 a comment, 40 a radius, 42 a bulge (tangent of a quarter of the arc's angle), 50, 51 angles
-in degrees, 70 flags (1 closed, 8 a polyline in space), 210, 220, 230 the normal of the entity's own coordinate system.
+in degrees, 67 (1 on the paper, not in the model), 70 flags (1 closed, 8 a polyline in space; of a vertex 16 one that
+only steers a curve), 210, 220, 230 the normal of the entity's own coordinate system.
 """
 
 from __future__ import annotations
@@ -13,10 +14,10 @@ from dataclasses import dataclass, field
 
 from bentwork.errors import Fault, InputError
 from bentwork.models.lines import OUR_DRAWING
-from bentwork.space import Vec, add, cross, distance, norm, scale, sub, unit
-from bentwork.takeoff.runs import Arc, Part, Straight
+from bentwork.space import Vec, add, along, cross, distance, norm, rotate, scale, sub, unit
+from bentwork.takeoff.runs import Arc, Part, Straight, key_of
 
-__all__ = ["Drawing", "parts_from_dxf"]
+__all__ = ["TWICE", "Drawing", "parts_from_dxf"]
 
 _UNITS: dict[int, tuple[str, float]] = {
     1: ("inch", 25.4),
@@ -24,11 +25,16 @@ _UNITS: dict[int, tuple[str, float]] = {
     4: ("millimetre", 1.0),
     5: ("centimetre", 10.0),
     6: ("metre", 1000.0),
+    9: ("mil", 0.0254),
+    10: ("yard", 914.4),
+    14: ("decimetre", 100.0),
 }
 _TAKEN = ("LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE")
 MIDDLE_LAYERS = ("CENTRELINE", "CENTERLINE")
 """Layers of these names hold the middle of the bar, whatever else is drawn beside it."""
 MOST_ENTITIES = 100_000
+TWICE = "line drawn a second time"
+"""What it is called among what is passed over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +75,10 @@ class _Entity:
     vertices: list[_Entity] = field(default_factory=list)
 
     @property
+    def on_paper(self) -> bool:
+        return self.number(67) == 1.0
+
+    @property
     def layer(self) -> str:
         return next((value.upper() for key, value in self.codes if key == 8), "")
 
@@ -91,7 +101,7 @@ def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
         InputError: it is no ASCII DXF, or numbers in it are none.
     """
     pairs = _pairs(text, source)
-    units, size = "", bare
+    units, size, value = "", bare, ""
     entities: list[_Entity] = []
     section = ""
     variable = ""
@@ -120,17 +130,35 @@ def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
     parts: list[Part] = []
     layers: list[str] = []
     passed: dict[str, int] = {}
+    drawn: set[object] = set()
     for entity in entities:
         try:
-            made = list(_parts(entity, size))
+            made = [] if entity.on_paper else list(_parts(entity, size))
         except (ValueError, OverflowError):
             wanted = "finite numbers where DXF has them"
             raise InputError(source, [Fault(entity.kind, "a number that is none", wanted, line=entity.line)]) from None
-        if entity.kind not in _TAKEN:
-            passed[entity.kind] = passed.get(entity.kind, 0) + 1
-        parts += made
-        layers += [entity.layer] * len(made)
+        if entity.on_paper or entity.kind not in _TAKEN:
+            name = f"{entity.kind} on a sheet of paper" if entity.on_paper else entity.kind
+            passed[name] = passed.get(name, 0) + 1
+        for part in made:
+            key = (entity.layer, *key_of(part), tuple(round(c, 6) for c in _middle(part)))
+            if key in drawn:
+                passed[TWICE] = passed.get(TWICE, 0) + 1
+                continue
+            drawn.add(key)
+            parts.append(part)
+            layers.append(entity.layer)
+    if section and value != "EOF":
+        do = "It was cut off while it was saved or copied: save it again."
+        raise InputError(source, [Fault("file", "a drawing without its end", "all of it", do, len(text.splitlines()))])
     return Drawing(tuple(parts), tuple(layers), units, passed, ours)
+
+
+def _middle(part: Part) -> Vec:
+    """Return the point half way along."""
+    if isinstance(part, Arc):
+        return along(part.centre, rotate(part.out, part.axis, math.degrees(part.angle) / 2.0), part.radius)
+    return scale(add(part.a, part.b), 0.5)
 
 
 def _pairs(text: str, source: str) -> Iterator[tuple[int, int, str]]:
@@ -181,7 +209,8 @@ def _parts(entity: _Entity, size: float) -> Iterator[Part]:
         yield from _bulged(_light(entity), bool(int(entity.number(70)) & 1), world, frame[2], size)
     elif entity.kind == "POLYLINE":
         flags = int(entity.number(70))
-        rows = [(v.point(10), v.number(42)) for v in entity.vertices if v.kind == "VERTEX"]
+        corners = [v for v in entity.vertices if v.kind == "VERTEX" and not int(v.number(70)) & 16]
+        rows = [(v.point(10), v.number(42)) for v in corners]
         if flags & 8:
             straight = [(scale(p, size), 0.0) for p, _ in rows]
             yield from _bulged(straight, bool(flags & 1), lambda p: p, (0.0, 0.0, 1.0), 1.0)

@@ -49,6 +49,7 @@ class Cut:
         used: numbers of the faces that belong to the ends.
         outside: how far metal stands out beyond the section anywhere but at flattened ends, mm.
         rests: faces that belong to the bar, beside its sides.
+        flats: where the samples of each of these lie on the straightened bar, (n, 3).
     """
 
     line: Centreline
@@ -56,6 +57,7 @@ class Cut:
     used: frozenset[int]
     outside: float
     rests: tuple[Rest, ...]
+    flats: tuple[Floats, ...]
 
 
 def lengthened(line: Centreline, at_a: float, at_b: float) -> Centreline | None:
@@ -90,6 +92,7 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
     at_a: list[_Reach] = []
     at_b: list[_Reach] = []
     own: list[Rest] = []
+    flats: list[Floats] = []
     outside = 0.0
     seen = [rest for rest in rests if len(rest.points)]
     if seen:
@@ -105,19 +108,21 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
             own.append(rest)
             outside = max(outside, out)
             flat = best[at : at + size]
+            flats.append(flat)
             if -low > high - length:
                 at_a.append(_Reach(rest.face, flat * (-1.0, 1.0, 1.0), -high, -low, out))
             else:
                 at_b.append(_Reach(rest.face, flat - (length, 0.0, 0.0), low - length, high - length, out))
     if line.table.closed:
-        return Cut(line, (End("seam"), End("seam")), frozenset(), outside, tuple(own))
+        return Cut(line, (End("seam"), End("seam")), frozenset(), outside, tuple(own), tuple(flats))
     a = _end(line.start.origin, scale(line.start.tangent, -1.0), at_a, outline)
     b = _end(line.end.origin, line.end.tangent, at_b, outline)
     cut = lengthened(line, a.shift, b.shift)
     if cut is None:
         return None
     ends = _looking(a, line, 0), _looking(b, line, 1)
-    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own))
+    moved = tuple(flat + np.array((a.shift, 0.0, 0.0)) for flat in flats)
+    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own), moved)
 
 
 class _Reach(NamedTuple):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -12,7 +12,7 @@ from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Hole, off_middle
-from bentwork.takeoff.ends import Rest
+from bentwork.takeoff.ends import SQUARE_WITHIN, Rest
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import nearest, one_by_one
 
@@ -20,6 +20,8 @@ __all__ = ["holes_of"]
 
 SAME_AXIS = 5e-3
 """Walls whose holes are less apart were drilled in one go, mm."""
+ONE_LEG = 0.95
+"""Of how far walls of one axis are apart they may be along the bar, too: holes lean up to 70 degrees."""
 ROUND = 1.5 * math.pi
 """A hole shows more than this of its round, rad."""
 SLOT_END = (0.9 * math.pi, 1.1 * math.pi)
@@ -71,7 +73,8 @@ def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole
                 break
         else:
             groups.append([wall])
-    bored = [one for one in map(_bored, groups) if one is not None]
+    sinks = [r for r in rests if r.face.kind == "cone" and not r.face.outward and len(r.points)]
+    bored = [_sunk(one, sinks) for one in map(_bored, _apart(line, groups)) if one is not None]
     planes = [r.face for r in rests if r.face.kind == "plane"]
     round_ones = [one for one in bored if one.shown >= ROUND]
     ends = [one for one in bored if SLOT_END[0] <= one.shown <= SLOT_END[1]]
@@ -83,6 +86,29 @@ def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole
     rows = zip(all_ones, _near(line, all_ones, half), strict=True)
     found = [_hole(line, one, near, around, firsts, half) for one, near in rows]
     return tuple(sorted((hole for hole in found if hole), key=lambda hole: (hole.at, hole.round)))
+
+
+def _apart(line: Centreline, groups: Sequence[list[Face]]) -> Iterator[list[Face]]:
+    """Yield walls that were drilled in one go: one axis may go through several legs of a bar, far apart along it."""
+    several = [wall for group in groups if len(group) > 1 for wall in group]
+    if not several:
+        yield from groups
+        return
+    middles = np.array([along(wall.origin, wall.axis, (wall.v[0] + wall.v[1]) / 2.0) for wall in several])
+    stations = dict(zip(map(id, several), nearest(line, middles).flat[:, 0].tolist(), strict=True))
+    places = dict(zip(map(id, several), middles, strict=True))
+    for group in groups:
+        legs: list[list[Face]] = []
+        for wall in group:
+            for leg in legs:
+                first = id(leg[0])
+                between = float(np.linalg.norm(places[id(wall)] - places[first]))
+                if abs(stations[id(wall)] - stations[first]) <= ONE_LEG * between + SAME_AXIS:
+                    leg.append(wall)
+                    break
+            else:
+                legs.append([wall])
+        yield from legs
 
 
 def _same(a: Face, b: Face) -> bool:
@@ -104,6 +130,21 @@ def _bored(walls: list[Face]) -> _Bored | None:
     if depth <= 0.0:
         return None
     return _Bored(tuple(walls), first.origin, first.axis, low, high, shown / depth)
+
+
+def _sunk(bored: _Bored, sinks: Sequence[Rest]) -> _Bored:
+    """Return a hole as far as its countersinks go: of a thin wall one may leave nothing else."""
+    low, high, axis = bored.low, bored.high, np.array(bored.axis)
+    for sink in sinks:
+        if norm(cross(sink.face.axis, bored.axis)) > 1e-4:
+            continue
+        rel = sink.points - bored.origin
+        along_axis = rel @ axis
+        aside = np.linalg.norm(rel - along_axis[:, None] * axis, axis=1)
+        # The point of a drill ends on the axis, a countersink as wide as the hole or wider.
+        if np.abs(aside.min() - bored.radius) < SAME_AXIS or aside.min() > bored.radius:
+            low, high = min(low, float(along_axis.min())), max(high, float(along_axis.max()))
+    return replace(bored, low=low, high=high)
 
 
 def _slots(ends: Sequence[_Bored], planes: Sequence[Face]) -> Iterator[_Bored]:
@@ -138,6 +179,8 @@ def _slot(one: _Bored, two: _Bored, planes: Sequence[Face]) -> _Bored | None:
         return None
     sign = 1.0 if dot(two.axis, one.axis) > 0.0 else -1.0
     others = sorted((shift + sign * two.low, shift + sign * two.high))
+    if others[0] > one.high or others[1] < one.low:
+        return None  # in another leg of the bar
     low, high = min(one.low, others[0]), max(one.high, others[1])
     return _Bored((*one.walls, *two.walls), along(one.origin, aside, 0.5), one.axis, low, high, one.shown, aside)
 
@@ -181,14 +224,16 @@ def _hole(
         angle = 0.0 if min(angle, 180.0 - angle) < 1e-6 else angle
     off = off_middle((foot[1], foot[2]), angle)
     off = off if abs(off) > 1e-4 else 0.0
+    slant = math.degrees(math.atan2(abs(way[0]), math.hypot(way[1], way[2])))
+    slant = slant if slant > SQUARE_WITHIN else 0.0
     slot = norm(bored.slot)
     if not slot:
-        return Hole(foot[0], angle, 2.0 * bored.radius, through, off)
+        return Hole(foot[0], angle, 2.0 * bored.radius, through, off, slant=slant)
     passes, share = along(origin, axis, middle), 0.5 * min(1.0, half / slot)
     ends = [measured(along(passes, bored.slot, end)) for end in (-share, share)]
     way = [abs(b - a) for a, b in zip(*ends, strict=True)]
     lean = math.degrees(math.atan2(math.hypot(way[1], way[2]), way[0]))
-    return Hole(foot[0], angle, 2.0 * bored.radius, through, off, slot, lean)
+    return Hole(foot[0], angle, 2.0 * bored.radius, through, off, slot, lean, slant)
 
 
 def _near(line: Centreline, bored: Sequence[_Bored], half: float) -> list[tuple[int, float, float]]:
@@ -251,7 +296,10 @@ def _has_bottom(bored: _Bored, rests: Sequence[Rest], firsts: Floats) -> bool:
     for k in (aside(firsts) < reach).nonzero()[0].tolist():
         face = rests[k].face
         side = size and face.kind == "plane" and abs(dot(face.axis, bored.axis)) < 1e-4  # of the slot
-        if face.part_of not in numbers and not side and float(aside(rests[k].points).max()) < reach:
+        if face.part_of in numbers or side or float(aside(rests[k].points).max()) >= reach:
+            continue
+        at = (rests[k].points - bored.origin) @ axis
+        if at.min() < bored.high + SAME_AXIS and at.max() > bored.low - SAME_AXIS:  # not of a hole in another leg
             return True
     return False
 

@@ -12,6 +12,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from bentwork.jobs.hole_asked import side_drilled
 from bentwork.jobs.own_ends import end_limb
 from bentwork.jobs.rail import limb_of
 from bentwork.parts.meeting import Limb, Meeting, meeting, slanting
@@ -87,13 +88,16 @@ def bar_holes(bar: Bar, ruler: Ruler) -> list[str]:
     rows = []
     for hole in bar.holes:
         one_wall = not hole.through and isinstance(bar.section, Tube | SquareTube)
-        if hole in told or hole.slot or not (hole.through or one_wall):
+        if hole in told or hole.slot or hole.slant > SQUARE or not (hole.through or one_wall):
             continue
         turn, across = hole.round, ""
-        if not isinstance(bar.section, Round | Tube):
+        if bar.section is not None and not isinstance(bar.section, Round | Tube):
             turn = 90.0 * round(hole.round / 90.0)
             if abs(turn - hole.round) > SQUARE:
                 continue
+            _, wide = side_drilled(bar.section, _way(bar), turn)
+            if abs(hole.off_middle) >= (wide - hole.diameter) / 2.0:
+                continue  # it runs over the edge
             across = f", across = {ruler.number(hole.off_middle)}" if abs(hole.off_middle) > _ALIKE else ""
         elif abs(hole.off_middle) > _ALIKE:
             continue

@@ -5,10 +5,11 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from bentwork.jobs.hole_asked import drilled_into_bar
+from bentwork.jobs.names import as_name
 from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec
@@ -22,6 +23,8 @@ __all__ = ["job_of"]
 
 MOST_PIECES = 200
 """A job file takes so many pieces."""
+MOST_OF_ONE, MOST_PLACES = 1000, 200
+"""So many of one piece, and so many places of it."""
 LEAST_DIE = 0.05
 """Bends whose radii differ by less are made on one die, mm."""
 
@@ -109,8 +112,22 @@ def _pieces(result: TakeOff) -> list[_Piece]:
             if first.opposite == same == 1:
                 twin = next(s.bars[0] for s in result.solids if s.index in twins)
                 first = replace(first, mirror=mirror_between(bar, twin))
-            found += [first, *others]
+            found += [part for one in (first, *others) for part in _parted(one, taken)]
     return found
+
+
+def _parted(piece: _Piece, taken: set[str]) -> Iterator[_Piece]:
+    """Yield a piece in as many tables as it takes: a job makes so many of one."""
+    most = MOST_PLACES if piece.shifts else MOST_OF_ONE
+    for done in range(0, piece.count, most):
+        count = min(most, piece.count - done)
+        yield replace(
+            piece,
+            name=_name(piece.name, taken) if done else piece.name,
+            count=count,
+            opposite=min(count, piece.opposite),
+            shifts=piece.shifts[done : done + count],
+        )
 
 
 def _drilled_bar(bar: Bar) -> Bar:
@@ -138,6 +155,8 @@ def _said(solid: Solid, bar: Bar, free: Free) -> str:
         words.append("one of several bars joined in one solid")
     if bar.holes:
         words.append(f"{len(bar.holes)} drilled")
+    if bar.cut_into:
+        words.append(f"cut into at {', '.join(f'{(low + high) / 2.0:.4g}' for low, high in bar.cut_into)} mm")
     words += [
         f"end {'AB'[side]} {end.cut}"
         for side, end in enumerate(bar.ends)
@@ -150,7 +169,7 @@ _PLAIN = ("square", "seam", "joined")
 
 
 def _name(wanted: str, taken: set[str]) -> str:
-    name = re.sub(r"[^A-Za-z0-9 _.+-]+", "-", wanted).strip(" -.")[:40] or "piece"
+    name = as_name(wanted, 40) or "piece"
     unique, number = name, 2
     while unique.lower() in taken:
         unique, number = f"{name} {number}", number + 1
@@ -255,7 +274,7 @@ def _holes(bar: Bar, ruler: Ruler) -> list[str]:
     rows = []
     for hole in bar.holes:
         leans = min(hole.lean, 90.0 - hole.lean) if hole.slot else 0.0
-        if not hole.through or abs(half_turn(2.0 * hole.round)) > 2.0 * SQUARE or leans > SQUARE:
+        if not hole.through or hole.slant > SQUARE or abs(half_turn(2.0 * hole.round)) > 2.0 * SQUARE or leans > SQUARE:
             continue
         sizes = [("along", hole.at), ("across", off_middle(hole.aside, 0.0)), ("diameter", hole.diameter)]
         if hole.slot:

@@ -12,7 +12,7 @@ import numpy as np
 from bentwork.piece.centreline import Centreline
 from bentwork.space import cross, norm, sub
 from bentwork.takeoff.bar import Bar, End, WayBent
-from bentwork.takeoff.bars import STANDS_OUT, rests_of
+from bentwork.takeoff.bars import STANDS_OUT, Doubt, rests_of
 from bentwork.takeoff.ends import Rest, cut_to_length
 from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.mitres import mitred
@@ -29,6 +29,8 @@ __all__ = ["joined_bars"]
 
 LEAST, MOST = 0.9, 1.7
 """Members overlap where they are joined: their volumes add up to more than the solid, but not to much more."""
+MOSTLY = 0.5
+"""Members that are at least this share of a solid are told of, if there is something else in it."""
 MOST_MEMBERS = 200
 
 _Line: TypeAlias = tuple[Centreline, Outline, WayBent | None, set[int]]
@@ -37,8 +39,8 @@ _Line: TypeAlias = tuple[Centreline, Outline, WayBent | None, set[int]]
 
 def joined_bars(
     shape: Shape, faces: Sequence[Face], round_ones: Sequence[Rod], along: LongEdges, volume: float
-) -> tuple[Bar, ...]:
-    """Return the members of a solid that is several bars in one; nothing when it is not that."""
+) -> tuple[Bar, ...] | Doubt:
+    """Return the members of a solid that is several bars in one; nothing, or why not, when it is not that alone."""
     members: list[tuple[Bar, Outline]] = []
     sides: set[int] = set()
     for line, outline, way, own in chain(_round_lines(faces, round_ones), _rectangular_lines(along)):
@@ -56,23 +58,26 @@ def joined_bars(
     if len(members) < 2 or _turned_part(members):
         return ()
     total = sum(outline.area * bar.length for bar, outline in members)
-    if not LEAST * volume <= total <= MOST * volume:
+    if not MOSTLY * volume <= total <= MOST * volume:
         return ()
-    for rest in rests_of(shape, faces, sides):
-        if len(rest.points) and not _inside(rest, members):
+    others = [rest for rest in rests_of(shape, faces, sides) if len(rest.points) and not _inside(rest, members)]
+    if others or total < LEAST * volume:
+        if _turned_part(members, least=-1.0):
             return ()
+        more = "something else in one solid: a plate, a gusset, a weld seam. Draw that as a solid of its own."
+        return Doubt(f"{len(members)} bars and {more}", 1.5)
     return mitred(members)
 
 
-def _turned_part(members: Sequence[tuple[Bar, Outline]]) -> bool:
-    """Tell whether two members of different size have one axis: a shaft with a shoulder, not two bars."""
+def _turned_part(members: Sequence[tuple[Bar, Outline]], least: float = 0.01) -> bool:
+    """Tell whether two members whose sizes differ by more than this, mm, have one axis: a shaft with a shoulder."""
     straight = [(bar.line.start, outline) for bar, outline in members if not bar.line.table.bends]
     for k, (one, first) in enumerate(straight):
         for two, second in straight[:k]:
             gap = sub(two.origin, one.origin)
             aside = norm(cross(gap, one.tangent))
             parallel = norm(cross(one.tangent, two.tangent)) < 1e-4
-            if parallel and aside < 0.01 and abs(first.largest - second.largest) > 0.01:
+            if parallel and aside < 0.01 and abs(first.largest - second.largest) > least:
                 return True
     return False
 

@@ -44,7 +44,7 @@ class Body:
     """One solid, sheet or wire where it stands in the model.
 
     Args:
-        kind: ``solid``, ``sheet`` (faces that close nothing) or ``wire``.
+        kind: ``solid``, ``sheet`` (faces that close nothing), ``wire`` or ``lost`` (nothing is left of a solid).
         name: given in the model; empty when there is none.
         shape: of the kernel, where it was drawn.
         move: from where it was drawn to where it stands.

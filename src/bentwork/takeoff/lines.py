@@ -9,28 +9,45 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import add, along, cross, distance, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Bar, End
 from bentwork.takeoff.formal import formal_edges
-from bentwork.takeoff.free import part_of
-from bentwork.takeoff.recognise import Verdict
-from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of, chained
+from bentwork.takeoff.free import part_of, sampled
+from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
+from bentwork.takeoff.recognise import Verdict, along_curve
+from bentwork.takeoff.runs import ASKEW, Arc, Part, Path, Straight, centreline_of, chained
 from bentwork.takeoff.shape import Shape
 from bentwork.tolerances import LEAST_BEND
 
-__all__ = ["CornerError", "bars_of_wire", "centrelines"]
+__all__ = ["CornerError", "bars_of_wire", "centrelines", "nearly_met"]
 
 MEETS = 0.01
 """Ends of drawn lines closer than this meet, mm: drawings are snapped, but saved with few decimals."""
 
 
+NEARLY = 1.0
+"""Ends of pieces closer than this were perhaps meant to meet, mm."""
+MOST_TOLD = 5
+
+
 class CornerError(Exception):
-    """Lines that cannot be bent as they are drawn; the text says where and why."""
+    """Lines that cannot be bent as they are drawn; the text says where and why.
+
+    Args:
+        says: where and why.
+        sharp: it is a corner without a radius.
+    """
+
+    def __init__(self, says: str, *, sharp: bool = False) -> None:
+        super().__init__(says)
+        self.sharp = sharp
 
 
 def bars_of_wire(shape: Shape) -> Verdict:
     """Return the pieces of a wire of a model: a centreline without a section."""
     parts = [part_of(edge) for _, edge in formal_edges(shape.read_edges()).each()]
     known = [part for part in parts if isinstance(part, Straight | Arc)]
+    if any(isinstance(part, Path) for part in parts):
+        return _curved([part for part in parts if part])
     if not known:
-        return Verdict("other", (), "a free curve without a section", 0.0)
+        return Verdict("other", (), "a wire without length", 0.0)
     try:
         lines = centrelines(known, None)
     except CornerError as error:
@@ -39,6 +56,20 @@ def bars_of_wire(shape: Shape) -> Verdict:
     if len(bars) == 1:
         return Verdict("piece", bars, None, 0.0)
     return Verdict("joined", bars, f"{len(bars)} wires in one", 0.0)
+
+
+def _curved(parts: Sequence[Part]) -> Verdict:
+    """Return a wire with free curves in it as the nearest arcs, if it is one curve without a kink."""
+    chains = chained(parts)
+    if len(chains) != 1:
+        return Verdict("other", (), f"a wire with free curves that is {len(chains)} curves, or one with kinks", 0.0)
+    chain, closed = chains[0]
+    points, ways = sampled(chain)
+    made = straights_and_arcs(points, closed) or nearest_arcs(points, ways, closed)
+    if made is None:
+        return Verdict("other", (), "a free curve that no straights and arcs come near", 0.0)
+    line, off = made
+    return along_curve(Bar(line, None, ends=_ends(line), deviation=max(off, 1e-9)), 0.0)
 
 
 def _ends(line: Centreline) -> tuple[End, End]:
@@ -102,6 +133,23 @@ def _gaps(before: Part, after: Part) -> tuple[float, float]:
     return distance(before.b, after.a), distance(before.b, after.b)
 
 
+def nearly_met(lines: Sequence[Centreline]) -> list[tuple[str, float]]:
+    """Return where ends of pieces almost meet, and how far they are apart, mm; the first few."""
+    ends = [end for line in lines if not line.table.closed for end in (line.start.origin, line.end.origin)]
+    ends.sort(key=lambda end: dot(end, ASKEW))
+    found = []
+    for k, end in enumerate(ends):
+        for other in ends[k + 1 :]:
+            if dot(other, ASKEW) - dot(end, ASKEW) > NEARLY:
+                break
+            gap = distance(end, other)
+            if MEETS <= gap < NEARLY:
+                found.append((_told(end), gap))
+        if len(found) >= MOST_TOLD:
+            break
+    return found[:MOST_TOLD]
+
+
 def _told(point: tuple[float, float, float]) -> str:
     return "[" + ", ".join(f"{c:.6g}" for c in point) + "]"
 
@@ -120,7 +168,7 @@ def _rounded(path: list[Part], closed: bool, radius: float | None) -> list[Part]
         if turn < LEAST_BEND:
             continue
         if radius is None:
-            raise CornerError(f"a sharp corner at {_told(after.a)}: give a radius for corners")
+            raise CornerError(f"a sharp corner at {_told(after.a)}: a bend has a radius", sharp=True)
         if turn > 180.0 - LEAST_BEND:
             raise CornerError(f"the line comes straight back on itself at {_told(after.a)}")
         back = radius * math.tan(math.radians(turn) / 2.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -12,10 +12,14 @@ import numpy as np
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["Outline", "rectangle_from", "round_outline"]
+__all__ = ["Outline", "chamfered", "rectangle_from", "round_outline"]
 
 ALIKE = 0.01
 """Sizes that differ by less are one, mm: what a take-off promises."""
+
+
+BROKEN = 0.2
+"""A broken corner takes away this share of the smaller size at most: one that takes more makes an octagon."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +69,22 @@ def round_outline(radius: float, bore: float = 0.0) -> Outline:
     diameter = _tidy(2.0 * radius)
     section: Section = Tube(diameter, _tidy(radius - bore)) if bore > 0.0 else Round(diameter)
     return Outline(section, math.pi * (radius**2 - bore**2), radius, radius)
+
+
+def chamfered(outline: Outline) -> Outline | None:
+    """Return a solid section whose corners are small chamfers instead of rounds: their edges run along the same lines.
+
+    Returns:
+        None for tubes, round bar, sharp corners, and corners that are more than broken.
+    """
+    section = outline.section
+    if not isinstance(section, Flat | Square):
+        return None
+    whole = 4.0 * outline.inward * outline.across
+    size = math.sqrt(max(0.0, whole - outline.area) / (4.0 - math.pi))
+    if not ALIKE < size <= BROKEN * 2.0 * outline.half:
+        return None
+    return replace(outline, area=whole - 2.0 * size**2)
 
 
 def rectangle_from(points: Floats) -> Outline | None:

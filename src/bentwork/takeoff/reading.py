@@ -18,6 +18,11 @@ from bentwork.takeoff.recognise import Verdict, recognise
 
 __all__ = ["read_bodies"]
 
+LOST = (
+    "the file has this solid, but the CAD kernel makes nothing of it: something of it is missing, or no part of the "
+    "model has it. Export it again."
+)
+
 
 def read_bodies(bodies: Sequence[Body], first: int, say: Callable[[dict[str, Any]], None]) -> None:
     """Answer ``at`` before and ``solid`` after each body from number ``first`` on."""
@@ -41,6 +46,8 @@ def _verdict(body: Body) -> Verdict:
     try:
         if body.kind == "sheet":
             return Verdict("other", (), "surfaces only: they close no solid. Save solids from the CAD program.", 0.0)
+        if body.kind == "lost":
+            return Verdict("other", (), LOST, 0.0)
         if body.kind == "wire":
             return bars_of_wire(shape_of(body.shape))
         return recognise(shape_of(body.shape))

@@ -8,17 +8,18 @@ from itertools import chain
 
 from bentwork.takeoff.bar import Bar, Kind
 from bentwork.takeoff.bars import Doubt, Swept, Tried
+from bentwork.takeoff.drawn_out import drawn_out
 from bentwork.takeoff.formal import formal_faces
 from bentwork.takeoff.free import free_bars
 from bentwork.takeoff.free_rectangular import swept_bars
 from bentwork.takeoff.joined import joined_bars
 from bentwork.takeoff.no_bars import no_bar
-from bentwork.takeoff.rectangular import LongEdges, rectangular_bars, why_too_small
+from bentwork.takeoff.rectangular import LongEdges, rectangular_bars, why_none
 from bentwork.takeoff.rods import rods
 from bentwork.takeoff.round import round_bars
 from bentwork.takeoff.shape import Face, Shape
 
-__all__ = ["Verdict", "recognise"]
+__all__ = ["Verdict", "along_curve", "recognise"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,20 +71,33 @@ def recognise(shape: Shape) -> Verdict:
         doubts.append(verdict)
     if not any(doubt.share >= 2.0 for doubt in doubts):
         members = joined_bars(shape, faces, round_ones, along, volume)
-        if members:
+        if isinstance(members, Doubt):
+            doubts.append(members)
+        elif members:
             reason = f"{len(members)} bars in one solid: each has a bend table of its own"
             return Verdict("joined", members, reason, volume)
-    doubts += why_too_small(shape, faces, along, volume)
-    return Verdict("other", (), _why(doubts, faces), volume)
+    doubts += why_none(shape, faces, along, volume)
+    return Verdict("other", (), _why(doubts) or drawn_out(shape, faces) or _nothing(faces), volume)
 
 
 def _curved(found: Tried | Swept, volume: float) -> Verdict | Doubt:
     """Return a bar along a curve as a piece where it is made of straights and arcs, else as the nearest arcs."""
     bar = found.bar
     twist = abs(found.twist) if isinstance(found, Swept) else 0.0
+    if bar.deviation <= PIECE_WITHIN and twist > UNTWISTED:
+        return Doubt(f"its section turns {twist:.3g}° about the bar from end to end: a twisted bar", 2.0)
+    return along_curve(bar, volume, twist)
+
+
+def along_curve(bar: Bar, volume: float, twist: float = 0.0) -> Verdict:
+    """Return a bar along a curve as a piece where that is made of straights and arcs, else as the nearest arcs.
+
+    Args:
+        bar: with how far the curve lies from it.
+        volume: mm3.
+        twist: how far its section turns about it, degrees.
+    """
     if bar.deviation <= PIECE_WITHIN:
-        if twist > UNTWISTED:
-            return Doubt(f"its section turns {twist:.3g}° about the bar from end to end: a twisted bar", 2.0)
         return Verdict("piece", (bar,), None, volume)
     arcs = len(bar.line.table.bends)
     reason = f"a free curve: {arcs} arcs that run on smoothly come within {bar.deviation:.2g} mm of it"
@@ -109,9 +123,10 @@ def _turned(faces: Sequence[Face]) -> list[Face]:
     return found
 
 
-def _why(doubts: Sequence[Doubt], faces: Sequence[Face]) -> str:
-    if doubts:
-        best = max(doubts, key=lambda doubt: doubt.share)
-        if best.share > 0.3:
-            return best.reason
-    return f"its {len(faces)} faces follow no bar of one section"
+def _why(doubts: Sequence[Doubt]) -> str:
+    best = max(doubts, key=lambda doubt: doubt.share, default=None)
+    return best.reason if best is not None and best.share > 0.3 else ""
+
+
+def _nothing(faces: Sequence[Face]) -> str:
+    return "its one face follows no bar" if len(faces) == 1 else f"its {len(faces)} faces follow no bar of one section"

@@ -19,13 +19,13 @@ from bentwork.takeoff.bends_about import Axis, Bend, by_axis
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.long_edges import Strip, bent_strips
-from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.outline import Outline, chamfered
 from bentwork.takeoff.runs import Arc, Straight, centreline_of, chained
 from bentwork.takeoff.shape import Face, Shape
 from bentwork.takeoff.sides import Borders, Ints, Points, borders_of, ends_of, long_sides, points_of
 from bentwork.takeoff.straight_edges import straight_strips
 
-__all__ = ["LongEdges", "rectangular_bars", "why_too_small"]
+__all__ = ["LongEdges", "rectangular_bars", "why_none"]
 
 
 def rectangular_bars(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> Iterator[Tried | Doubt]:
@@ -39,8 +39,11 @@ def rectangular_bars(shape: Shape, faces: Sequence[Face], along: LongEdges, volu
             yield _tried(shape, faces, along, (line, outline, way), volume)
 
 
-def why_too_small(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> Iterator[Doubt]:
+def why_none(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> Iterator[Doubt]:
     """Try what ``rectangular_bars`` did not, for the reason alone."""
+    for askew in along.askew:
+        way = "bends go the easy way or the hard way, and between them the bar is not twisted"
+        yield Doubt(f"a bend across a corner of its section, {askew:.3g}° from flat: {way}", 1.8)
     for one in along.small:
         found = _tried(shape, faces, along, one, volume)
         if isinstance(found, Doubt):
@@ -51,7 +54,8 @@ def _tried(shape: Shape, faces: Sequence[Face], along: LongEdges, one: _Line, vo
     line, outline, way = one
     rests = rests_of(shape, faces, along.sides(line, outline))
     splined = any(face.kind == "free" for face in shape.faces)
-    return try_bar(line, [outline], rests, volume, splined=splined, way=way)
+    outlines = [one for one in (outline, chamfered(outline)) if one]
+    return try_bar(line, outlines, rests, volume, splined=splined, way=way)
 
 
 _Line: TypeAlias = tuple[Centreline, Outline, WayBent | None]
@@ -83,6 +87,12 @@ class LongEdges:
     @cached_property
     def _axes(self) -> tuple[list[Axis], list[Axis]]:
         return by_axis(self.edges)
+
+    @property
+    def askew(self) -> list[float]:
+        """How far sections are turned to the bends across their corners, degrees."""
+        found = (axis.across_a_corner() for axis in self._axes[0])
+        return [turned for turned in found if turned is not None]
 
     @cached_property
     def _likely(self) -> list[Bend]:

@@ -147,7 +147,9 @@ def _across_metal(one: int, own: Sequence[int], lines: Sequence[_Line], face: Fa
     k = next((k for k, (_, number) in enumerate(places) if number == one), None)
     if k is None:
         return None  # shorter than what ends are apart
-    return {number for place, number in places if abs(place - places[k ^ 1][0]) < MEETS}
+    beyond = places[k ^ 1][0] + aside
+    # What lies across may be cut in several by another bar there.
+    return {number for number in own if all(abs(dot(end, x) - beyond) < MEETS for end in lines[number][0])}
 
 
 def _nested(groups: list[Floats]) -> list[Floats]:

@@ -81,12 +81,15 @@ def _table(path: Path, units: Units, radius: float | None) -> TakeOff:
 def _drawing(path: Path, units: Units, radius: float | None) -> TakeOff:
     from bentwork.takeoff.bar import TakeOff
     from bentwork.takeoff.dxf import parts_from_dxf
-    from bentwork.takeoff.lines import CornerError, centrelines
+    from bentwork.takeoff.lines import CornerError, centrelines, nearly_met
 
     drawing = parts_from_dxf(_text(path), str(path), 1.0 if units == "mm" else 25.4)
+    passed = [f"{count} × {name}" for name, count in sorted(drawing.passed_over.items())]
     if not drawing.parts:
         do = "Draw the middle of the bar with lines, arcs or polylines."
-        raise InputError(str(path), [Fault(path.name, "no lines", "lines, arcs or polylines", do)])
+        do += " Explode blocks." if "INSERT" in drawing.passed_over else ""
+        found = "no lines, but " + ", ".join(passed) if passed else "no lines"
+        raise InputError(str(path), [Fault(path.name, found, "lines, arcs or polylines", do)])
     if drawing.shows_outlines:
         found = "outlines of a piece in views or laid flat, which do not say how it is bent in space"
         wanted = "the middle of the bar: a STEP model, corner points as CSV, or a drawing of that line alone"
@@ -96,10 +99,12 @@ def _drawing(path: Path, units: Units, radius: float | None) -> TakeOff:
         lines = centrelines(drawing.middle, radius)
     except CornerError as error:
         do = "Outlines and views are no bars: draw the middle of each bar alone, or put it on a layer CENTRELINE."
+        do = f"Give a radius for all corners (--radius), or draw an arc. {do}" if error.sharp else do
         raise InputError(str(path), [Fault(path.name, str(error), "lines that can be bent", do)]) from None
     beside = len(drawing.parts) - len(drawing.middle)
     notes = [f"{beside} × lines beside the layer of the centreline passed over"] if beside else []
-    notes += [f"{count} × {name} passed over" for name, count in sorted(drawing.passed_over.items())]
+    notes += [f"{one} passed over" for one in passed]
+    notes += [f"ends at {point} lie {gap:.2g} mm apart: they are not joined" for point, gap in nearly_met(lines)]
     if not drawing.units:
         notes.append(f"the drawing names no unit of length: it is taken for {units}")
     return TakeOff(str(path), drawing.units or units, _solids(lines), tuple(notes))
@@ -119,6 +124,6 @@ def _solids(lines: Sequence[Centreline]) -> tuple[Solid, ...]:
 def _text(path: Path) -> str:
     data = path.read_bytes()
     try:
-        return data.decode("utf-8-sig")
+        return data.decode("utf-16" if data.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig")
     except UnicodeDecodeError:
         return data.decode("latin-1")

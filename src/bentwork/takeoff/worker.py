@@ -68,6 +68,7 @@ def _end_with_parent() -> None:
 def _read(path: Path, first: int, say: Say) -> None:
     try:
         from bentwork.takeoff import kernel
+        from bentwork.takeoff.kernel_lost import lost_solids
     except ImportError as error:
         say({"error": "missing", "says": str(error)[:300]})
         return
@@ -79,6 +80,7 @@ def _read(path: Path, first: int, say: Say) -> None:
         units = kernel.file_units(reader)
         say({"stage": "building"})
         bodies = kernel.bodies(reader)
+        bodies += lost_solids(reader, path, bodies)
     except kernel.ModelError as error:
         say({"error": "model", "says": str(error)})
         return

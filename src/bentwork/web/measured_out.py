@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bentwork.door.bench import measured
 from bentwork.door.settled import ReadingKind
+from bentwork.fitup.doubted import towards
 from bentwork.jobs.as_made import Questioned
 from bentwork.jobs.going_on import GoingOn
 from bentwork.jobs.measured import Asked, MadeBend
@@ -41,15 +42,17 @@ def _doubt(one: Questioned, entry_id: str, ruler: Ruler) -> DoubtOut:
     kind = kinds.get(reading.kind, "size")
 
     def shown(value: float) -> str:
-        return angle(value) if turned else ruler.length(value)
+        if reading.mark is not None:
+            return towards(value - reading.mark, ruler.length)
+        return angle(value) if turned else ruler.length(value + reading.more)
 
     return DoubtOut(
         entry_id=entry_id,
         kind=kind,
         bend=None if kind == "size" else reading.number,
         says=one.doubt.words(ruler.length),
-        value=shown(reading.value + reading.more),
-        meant="" if meant is None else shown(meant + reading.more),
+        value=shown(reading.value),
+        meant="" if meant is None else shown(meant),
         meant_value=None if meant is None else meant + reading.more,
     )
 

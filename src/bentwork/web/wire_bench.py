@@ -78,6 +78,8 @@ class CardOut(Wire):
     rotation_deg: float | None = Field(description="as drawn, against that bend; null where none is made before it")
     rotation_least_deg: float | None
     rotation_most_deg: float | None
+    off_least: float = Field(description="how far off its mark is not asked about, in the units of the job")
+    off_most: float
 
 
 class MadeOut(Wire):

@@ -9,10 +9,11 @@ import pytest
 from scipy.optimize import least_squares
 
 from bentwork.fitup.actual import actual
-from bentwork.fitup.doubted import judged, otherwise_read, settled
+from bentwork.fitup.doubted import judged, settled
 from bentwork.fitup.made import ANGLE, DIRECTION, Bar, Floats, on_the_bar
 from bentwork.fitup.readings import USUAL_SD, Reading, expected
 from bentwork.fitup.scatter import Scatter, scatter_of
+from bentwork.fitup.slips import otherwise_read
 from bentwork.fitup.spots import Spot
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
@@ -187,6 +188,64 @@ def test_a_misread_angle_is_asked_about(meant: float, typed: float, cause: str) 
     assert settled(readings[1], doubts[0]) == Reading("angle", meant, 2)
     assert found.values[ANGLE, 1] == pytest.approx(round(meant), abs=0.5)
     assert sum(other.chance for other in doubts[0].others) == pytest.approx(1.0, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("really", "keyed", "cause", "told"),
+    [
+        (-4.0, 4.0, "the wrong sign", "4 mm towards end A"),
+        (2.5, 25.0, "the point one place off", "2.5 mm towards end B"),
+        (-1.2, -12.0, "the point one place off", "1.2 mm towards end A"),
+        (3.1, 31.0, "the point one place off", "3.1 mm towards end B"),
+        (5.0, 8.0, "a neighbouring key", "5 mm towards end B"),
+    ],
+)
+def test_a_distance_off_the_mark_that_was_misread_is_asked_about(
+    really: float, keyed: float, cause: str, told: str
+) -> None:
+    """By geometry: a bend that comes out later makes the leg before it longer by as much, and the next one shorter."""
+    bar = on_the_bar(rectangle())
+    first, mark, third = marks_of(bar)
+    legs = [float(expected(Reading("leg", 0.0, leg), bar, bar.values, (True,) * 4)[0]) for leg in (2, 3)]
+    assert legs == pytest.approx([300.0, 400.0])
+    rest = [Reading("leg", 300.0 + really, 2), Reading("leg", 400.0 - really, 3)]
+    rest += [Reading("begins", first, 1), Reading("begins", third, 3)]
+    begins = Reading("begins", mark + keyed, 2, mark=mark)
+    made, wide = [1, 2, 3], scatter_of(bar, Accuracy(1.0, 1.5, 2.0))
+    found, doubts = judged(bar, bar.values, wide, made, [*rest, begins])
+    (doubt,) = [doubt for doubt in doubts if doubt.reading is begins]
+    assert doubt.left_out
+    assert doubt.others[0].cause == cause
+    assert doubt.meant == pytest.approx(mark + really)
+    assert f"Did you mean {told} ({cause})?" in doubt.words(lambda mm: f"{round(mm, 1):g} mm")
+    assert found.foretold(begins)[0] == pytest.approx(mark + really, abs=0.8)
+    assert not judged(bar, bar.values, wide, made, [*rest, settled(begins, doubt)])[1]
+
+
+def marks_of(bar: Bar) -> list[float]:
+    """Where the first three bends of a bar begin as drawn."""
+    asked = [Reading("begins", 0.0, bend) for bend in (1, 2, 3)]
+    return [float(expected(one, bar, bar.values, (True,) * bar.bends)[0]) for one in asked]
+
+
+def test_a_place_on_a_tape_is_taken_for_one_and_not_for_a_distance_off_the_mark() -> None:
+    """325 is keyed in as it is; 25 off 300.371234 is not keyed in as 325.371234; of 325 and 25 it may be either."""
+
+    def values(place: float, mark: float) -> set[float]:
+        return {round(value, 4) for _, value in otherwise_read(Reading("begins", place, 2, mark=mark))}
+
+    assert values(325.0, 300.371234) >= {235.0, 352.0, 32.5}
+    assert not values(325.0, 300.371234) & {round(300.371234 - 24.628766, 4)}
+    assert values(325.371234, 300.371234) >= {275.3712, 302.8712, 352.3712}
+    assert not values(325.371234, 300.371234) & {235.3712, 32.5371}
+    assert values(325.0, 300.0) >= {275.0, 302.5, 352.0, 235.0, 32.5}
+
+
+def test_what_lies_off_the_mark_and_fits_the_rest_is_believed() -> None:
+    bar = on_the_bar(rectangle())
+    mark = marks_of(bar)[1]
+    readings = [Reading("leg", 304.0, 2), Reading("leg", 396.0, 3), Reading("begins", mark + 4.0, 2, mark=mark)]
+    assert judged(bar, bar.values, scatter_of(bar, Accuracy(1.0, 1.5, 2.0)), [1, 2, 3], readings)[1] == ()
 
 
 def test_a_large_but_possible_error_is_believed() -> None:

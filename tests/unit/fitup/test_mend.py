@@ -22,6 +22,7 @@ from bentwork.fitup.outlook import foreseen
 from bentwork.fitup.readings import Reading
 from bentwork.fitup.scatter import Scatter, scatter_of
 from bentwork.fitup.spread import misses
+from bentwork.fitup.tolerance import Tolerance
 from bentwork.tooling.bender import Accuracy
 from tests.unit.fitup.bars import rectangle, stay, upturned_loop
 
@@ -84,6 +85,48 @@ def test_a_wide_bend_of_a_finished_piece_is_set_by_hand() -> None:
     assert told.set_by_hand[0][1] == pytest.approx(-2.5 + math.hypot(0.2, 0.15 * 2.5), abs=0.2)
     assert told.after.good > 0.8
     assert told.onward == ()
+
+
+@pytest.mark.parametrize(
+    ("over", "told", "fine"),
+    [
+        (0.20, 0.0, -0.19),  # less than a hand sets, and setting it by the least leaves it as far off as before
+        (0.25, 0.0, -0.23),
+        (0.40, -0.50, 0.0),  # nearer by the least than not at all
+        (0.60, -0.56, 0.0),  # the best
+    ],
+)
+def test_nothing_finer_than_a_hand_sets_is_asked_of_it(over: float, told: float, fine: float) -> None:
+    """A hand sets a bend by half a degree or leaves it (common practice, no source); half a millimetre is wanted."""
+    one = what_matters(on_the_bar(stay()), tolerance=Tolerance(position=0.5))
+    values = one.nominal.values.copy()
+    values[ANGLE, 2] += over
+    found = asked(one, values, 5)
+    assert found.set_by_hand == (((3, pytest.approx(told, abs=0.02)),) if told else ())
+    assert [(one.what, one.bend) for one in found.too_fine] == ([("set", 3)] if fine else [])
+    assert sum(one.by for one in found.too_fine) == pytest.approx(fine, abs=0.02)
+    assert found.advice == ("correct" if told else "carry on")
+
+
+def test_of_many_little_corrections_those_that_are_told_are_each_such_as_a_hand_makes() -> None:
+    one = what_matters(on_the_bar(upturned_loop()), closed=True)
+    rng, limits = np.random.default_rng(3), Limits(longer=15.0, shorter=20.0)
+    told: list[float] = []
+    for _ in range(6):
+        values = one.nominal.values.copy()
+        values[ANGLE] += rng.normal(0.0, 0.8, 8)
+        values[DIRECTION] += rng.normal(0.0, 0.8, 8)
+        found = asked(one, values, 8, limits=limits, hand=ByHand(least=0.4))
+        told += [abs(correction.by) for correction in found.correct]
+    assert len(told) > 12
+    assert min(told) == pytest.approx(0.4)
+    assert sum(by > 0.41 for by in told) > 6
+
+
+def test_what_a_hand_sets_at_least_follows_how_its_bends_scatter() -> None:
+    metal = materials()["S235"]
+    leasts = [by_hand_of(metal, 12.0, scatter).least for scatter in (0.2, 0.7, 1.0, 2.0)]
+    assert leasts == pytest.approx([0.25, 0.35, 0.5, 0.5])
 
 
 def test_a_bend_is_set_no_further_and_no_oftener_than_its_bar_stands() -> None:

@@ -59,6 +59,11 @@ def loop(*made: MadeBend | int) -> Bench:
     return bench(result, Bar("loop"), logged)
 
 
+def at_mark(off: float) -> float:
+    """Where bend 3 of the loop begins when it comes out so far off its mark."""
+    return next(mark.start for mark in worked().pieces[0].marks if mark.bend == 3) + off
+
+
 def planned() -> list[int]:
     return [step.bend for step in worked().pieces[0].steps]
 
@@ -169,6 +174,24 @@ def test_a_reading_far_from_the_drawing_is_watched_and_kept(made: MadeBend, told
     assert [(one.code, one.bend, one.told(worked().job.ruler)[1]) for one in found.findings] == [
         ("far-from-drawn", 3, told)
     ]
+
+
+@pytest.mark.parametrize(
+    ("made", "asked"),
+    [
+        (MadeBend(3, 98.0), "Did you mean 89° (digits swapped)?"),
+        (MadeBend(3, 89.0, rotation=172.0), "Did you mean 8° (the other side of the gauge)?"),
+        (MadeBend(3, 90.0, position=at_mark(25.0)), "Did you mean 2.5 mm off it towards end B, at 590.7 mm"),
+        (MadeBend(3, 90.0, position=at_mark(-18.0)), "Did you mean 1.8 mm off it towards end A, at 586.4 mm"),
+        (MadeBend(3, 135.0), "Measure it again."),  # no slip leads there
+    ],
+)
+def test_a_slip_of_the_hand_is_asked_about_in_plain_words(made: MadeBend, asked: str) -> None:
+    (finding,) = loop(made).findings
+    assert asked in finding.told(worked().job.ruler)[2]
+    assert ("Did you mean" in finding.do) == (made.angle != 135.0)
+    (kept,) = loop(replace(made, sure=True)).findings
+    assert "Did you mean" not in kept.do
 
 
 @pytest.mark.parametrize("made", [MadeBend(3, 94.9), MadeBend(3, 85.1), MadeBend(3, 90.0, rotation=-7.9)])

@@ -160,6 +160,24 @@ def test_a_bend_far_over_is_set_by_hand_and_counted_when_it_is_measured_again() 
     assert abs(dict(again.bench.outlook.correct or ()).get(3, 0.0)) < 1.0
 
 
+@pytest.mark.parametrize(("over", "code"), [(0.2, "as-near-as-it-comes"), (0.6, "set-by-hand"), (0.0, None)])
+def test_what_is_finer_than_a_hand_sets_is_said_and_not_asked(over: float, code: str | None) -> None:
+    """Half a millimetre at the end of a leg of 336 is a twelfth of a degree; no hand sets a fifth of one."""
+    text = BARE[: BARE.index("straights")] + "straights = [200, 300]\nbends = [[36, 90, 0]]\n"
+    text += "tolerance = { position = 0.5 }\n"
+    start = worked(text).pieces[0].marks[0].start
+    made = MadeBend(1, 90.0 + over, "A", position=start, pulled=94.5, angle_sd=0.05, position_sd=0.05)
+    legs = [MeasuredSize("leg", 36.0 + one, k, k + 1, "middle", 0.1) for k, one in enumerate((200.0, 300.0))]
+    found = on(made, *legs, text=text).bench
+    assert [one.code for one in found.findings] == ([] if code is None else [code])
+    if code == "as-near-as-it-comes":
+        (said,) = found.findings
+        assert found.outlook.advice == "carry on"
+        assert found.outlook.correct == ()
+        assert said.why == "Nearer still were to open bend 1 by 0.2°; less than 0.5° is no more than luck."
+        assert said.do == "Set nothing: leave it as it is."
+
+
 def test_a_bend_measured_twice_the_same_was_not_set_by_hand() -> None:
     found = on(MadeBend(1, 90.4, "A", pulled=94.5), MadeBend(1, 90.2, "A", pulled=94.5))
     assert found.made is not None
@@ -302,6 +320,21 @@ def test_a_doubtful_reading_that_comes_twice_is_no_slip() -> None:
     assert twice.made.found.values[ANGLE, 0] == pytest.approx(97.6, abs=0.5)
     assert otherwise.made.found.values[ANGLE, 0] == pytest.approx(89.5, abs=0.6)
     assert otherwise.made.so_far.set_times == (0, 0, 0)  # measured again, not set by hand
+
+
+def test_a_place_that_is_measured_twice_is_no_slip_either() -> None:
+    """25 mm off the mark is left out until it is settled; found there once more it counts, found on it that counts."""
+    start = worked().pieces[0].marks[0].start
+    odd = MadeBend(1, 90.0, "A", pulled=94.5, position=start + 25.0)
+    (asked,) = (one for one in on(odd).bench.findings if one.code == "reading-in-doubt")
+    assert "25 mm off its mark towards end B" in asked.told(worked().job.ruler)[0]
+    found = {}
+    for again in (24.5, 0.4):
+        made = on(odd, MadeBend(1, 90.0, "A", position=start + again)).made
+        assert made is not None
+        assert not [one for one in made.doubts if one.doubt.left_out]
+        found[again] = float(made.found.values[PLACE, 0])
+    assert found[24.5] - found[0.4] == pytest.approx(24.0, abs=1.0)
 
 
 def test_a_size_is_told_of_the_bar_as_it_was_when_it_was_read() -> None:

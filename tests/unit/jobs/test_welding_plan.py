@@ -104,6 +104,9 @@ def test_closed_tubes_are_vented_first() -> None:
     assert "1/8 in" in one.told(Ruler("in"))[2]
     solid = TROLLEY.replace('stock = "tube"\npoints = [[100', 'stock = "rod"\npoints = [[100')
     assert plan_of(solid).vents == ()
+    said = plan_of(TROLLEY + "[finish]\nvented = true\n")
+    assert "closed-tube" not in {one.code for one in said.findings}
+    assert said.vents == plan.vents  # where they are drilled is told all the same
     assert example().vents == ()
 
 

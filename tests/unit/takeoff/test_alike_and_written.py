@@ -278,3 +278,15 @@ def test_bars_that_are_turned_about_themselves_are_the_same_but_not_shifted() ->
         assert ("at = [" in text) is written
         assert ("count = 2" in text) is not written
         assert text.count("end_a = { cut = 30, round = 40 }") == 1
+
+
+def test_a_spring_read_from_its_other_end_lies_where_it_lay() -> None:
+    # 150 arcs about as steep as a turn of a spring: what is lost of a direction's length grows from bend to bend.
+    bends = (Bend(10.0, 97.0), *(Bend(10.0, 97.0, 5.0 + 2.0 * (k % 2)) for k in range(149)))
+    line = Centreline(BendTable((0.0,) * 151, bends))
+    bar = line
+    for _ in range(4):
+        bar = reversed_bar(Bar(bar, Round(2.0))).line
+    assert bar.start.origin == pytest.approx(line.start.origin, abs=1e-6)
+    assert bar.end.origin == pytest.approx(line.end.origin, abs=1e-6)
+    assert bar.pose(700.0).origin == pytest.approx(line.pose(700.0).origin, abs=1e-6)

@@ -61,6 +61,7 @@ def test_the_cards_are_the_steps_of_the_plan_with_every_text(tmp_path: Path) -> 
     assert (first["hold"], first["turn"], first["line"]) == ("Hold end B", "Put the bar in", "line faces down")
     assert first["caution"].startswith("Eye protection on. Fingers clear of die and follower.")
     assert (first["angle_least_deg"], first["angle_most_deg"]) == (85.0, 95.0)
+    assert (first["off_least"], first["off_most"]) == (-5.0, 5.0)
 
 
 def test_in_inches_the_mark_is_a_fraction(tmp_path: Path) -> None:
@@ -68,6 +69,7 @@ def test_in_inches_the_mark_is_a_fraction(tmp_path: Path) -> None:
     scaled = at_desk(tmp_path, {"crate-shelf": "\n".join(_in_mm(line) for line in inch.splitlines())})
     card = bar(scaled)["cards"][0]
     assert (card["mark"], card["unit"]) == ("26 1/4", "in")
+    assert (card["off_least"], card["off_most"]) == (-0.19685, 0.19685)  # 5 mm: keyed in, and asked about, in inches
     answer = log(scaled, off="-1/16")
     assert answer.json()["made"][0]["more"] == "1/16 in towards end A"
 
@@ -78,8 +80,10 @@ def test_a_length_in_doubt_is_told_in_the_units_of_the_job(tmp_path: Path, units
     desk = at_desk(tmp_path, {"crate-shelf": "\n".join(_in_mm(line) for line in text.splitlines())})
     log(desk, off={"mm": "-40", "in": "-1 9/16"}[units])
     (doubt,) = bar(desk)["doubts"]
-    read, rest = re.findall(rf"(?:at|say) (\d[\d. /]*) {units}\b", doubt["says"])[:2]
-    assert read == doubt["value"].removesuffix(f" {units}")
+    read, rest = re.findall(rf"(\d[\d. /]*) {units}\b", doubt["says"])[:2]
+    assert read == {"mm": "40", "in": "1 9/16"}[units]
+    assert f"{read} {units} off its mark towards end A" in doubt["says"]
+    assert doubt["value"] == f"{read} {units} towards end A"
     assert rest != read
     assert {"mm": " in ", "in": " mm"}[units] not in doubt["says"].replace("in the", "")
 

@@ -13,6 +13,7 @@ from bentwork.door.settled import entry_words, settled
 from bentwork.errors import Fault, InputError
 from bentwork.files.bench_json import outlook_document
 from bentwork.files.plan_json import findings_document
+from bentwork.fitup.doubted import towards
 from bentwork.jobs.bars import Bar, bar_of, bar_words, bars, plan_of
 from bentwork.jobs.bench import Bench
 from bentwork.jobs.bench_cards import cards
@@ -256,6 +257,8 @@ def _cards(result: Result, bench: Bench) -> list[CardOut]:
         assert bench.plan.table is not None
         span, drawn = plausible(bench.plan, step.bend, bench.done), bench.plan.table.bends[step.bend - 1]
         turned = turned_against(bench.plan.table, step.bend, bench.done)
+        start = next(mark.start for mark in bench.plan.marks if mark.bend == step.bend)
+        off_least, off_most = (result.job.ruler.number(at - start) for at in span.position)
         found.append(
             CardOut(
                 **asdict(card),
@@ -270,6 +273,8 @@ def _cards(result: Result, bench: Bench) -> list[CardOut]:
                 rotation_deg=turned[1] if turned else None,
                 rotation_least_deg=span.rotation[0] if turned else None,
                 rotation_most_deg=span.rotation[1] if turned else None,
+                off_least=off_least,
+                off_most=off_most,
             )
         )
     return found
@@ -285,8 +290,7 @@ def _made(result: Result, bench: Bench, logged: tuple[Logged, ...]) -> list[Made
             more.append(f"rotation {angle(one.rotation)}")
         if one.position is not None:
             off = one.position - starts[one.bend]
-            words = f"{result.job.ruler.length(abs(off))} towards end {'B' if off > 0 else 'A'}"
-            more.append("on its mark" if abs(off) < 0.05 else words)
+            more.append("on its mark" if abs(off) < 0.05 else towards(off, result.job.ruler.length))
         assert bench.plan.table is not None
         drawn = angle(bench.plan.table.bends[one.bend - 1].angle)
         found.append(

@@ -1,0 +1,71 @@
+"""Where a bar is cut into besides its ends and holes: notches, grooves, flats. They are told, not measured."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from bentwork.takeoff.bar import Hole
+from bentwork.takeoff.ends import Cut
+from bentwork.takeoff.outline import Outline
+
+__all__ = ["cut_away"]
+
+DEEP = 0.05
+"""A face lies in the metal if it goes deeper below the section's outline than this, mm."""
+BESIDE_HOLE = 2.5
+"""As far from a hole as so many of its radii, faces belong to it: countersinks and counterbores."""
+EASED = 0.25
+"""Chamfers and rounds of an end go back less than this share of the bar's size."""
+ODD_END = 1.5
+"""Within so many times the bar's size of an end that is not square, faces belong to that."""
+PRESSED_END = 6.0
+"""The same of one that is pressed flat."""
+APART = 1.0
+"""Cuts that are nearer to one another along the bar are told as one, mm."""
+
+
+def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[float, float], ...]:
+    """Return from where to where, along the centreline, a bar is cut into by what is neither end nor hole, mm.
+
+    Args:
+        cut: the bar, cut to length.
+        holes: that were found in it.
+        outline: of its section.
+    """
+    length = cut.line.table.length
+    found: list[tuple[float, float]] = []
+    for rest, samples in zip(cut.rests, cut.flats, strict=True):
+        # Straight edges are told by their ends, which may all lie on the outside: the middle of a plane does not.
+        flat = np.vstack((samples, samples.mean(axis=0))) if rest.face.kind == "plane" else samples
+        low, high = (float(one) for one in np.clip((flat[:, 0].min(), flat[:, 0].max()), 0.0, length))
+        if float(outline.beyond(flat).min()) > -DEEP or _of_end(cut, low, high, outline):
+            continue
+        if not any(_of_hole(hole, low, high, outline.largest) for hole in holes):
+            found.append((low, high))
+    joined: list[tuple[float, float]] = []
+    for low, high in sorted(found):
+        if joined and low < joined[-1][1] + APART:
+            joined[-1] = joined[-1][0], max(high, joined[-1][1])
+        else:
+            joined.append((low, high))
+    return tuple(joined)
+
+
+def _of_hole(hole: Hole, low: float, high: float, half: float) -> bool:
+    # Aslant, it comes out further along the bar than it went in.
+    reach = BESIDE_HOLE * hole.diameter / 2.0 + hole.slot / 2.0 + half * math.tan(math.radians(hole.slant))
+    return abs(low - hole.at) < reach and abs(high - hole.at) < reach
+
+
+def _of_end(cut: Cut, low: float, high: float, outline: Outline) -> bool:
+    """Tell whether what lies between two stations belongs to an end."""
+    if cut.line.table.closed:
+        return False
+    length = cut.line.table.length
+    at_b = low + high > length
+    end = cut.ends[at_b]
+    share = EASED if end.cut == "square" else PRESSED_END if end.cut == "flattened" else ODD_END
+    return (length - low if at_b else high) < share * outline.largest + 2.0 * end.beyond

@@ -1,0 +1,266 @@
+"""What is not quite a plain bar: lost solids, other sections, notches, slanting and countersunk holes, broken corners.
+
+The truth beside each is the vector arithmetic that it was made with; sections and places are written out.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+import OCP.collections as stores
+import pytest
+from OCP.BRep import BRep_Tool
+from OCP.BRepBuilderAPI import (
+    BRepBuilderAPI_MakeEdge,
+    BRepBuilderAPI_MakeFace,
+    BRepBuilderAPI_MakePolygon,
+    BRepBuilderAPI_MakeWire,
+)
+from OCP.BRepFilletAPI import BRepFilletAPI_MakeChamfer
+from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCone, BRepPrimAPI_MakePrism
+from OCP.GeomAPI import GeomAPI_PointsToBSpline
+from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt, gp_Vec
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp, TopExp_Explorer
+from OCP.TopoDS import TopoDS, TopoDS_Shape
+
+from bentwork.piece.bend import Bend
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.centreline import Centreline
+from bentwork.space import rotate
+from bentwork.stock.section import Flat, Round, Square, Tube
+from bentwork.takeoff.alike import mirrored_bar, reversed_bar
+from bentwork.takeoff.bar import Bar
+from bentwork.takeoff.document import bar_from, solid_document
+from bentwork.takeoff.kernel_faces import shape_of
+from bentwork.takeoff.recognise import Verdict, recognise
+from bentwork.takeoff.take import take_off
+from tests.takeoff_models import cases, solids
+from tests.takeoff_models.curves import nearest
+from tests.takeoff_models.files import write_step
+
+HOOK = Centreline(BendTable((100.0, 120.0), (Bend(50.0, 90.0),)))
+STRAIGHT = Centreline(BendTable((300.0,)))
+
+
+def box(x: float, y: float, z: float, dx: float, dy: float, dz: float) -> TopoDS_Shape:
+    return BRepPrimAPI_MakeBox(gp_Pnt(x, y, z), dx, dy, dz).Shape()
+
+
+def seen(shape: TopoDS_Shape) -> Verdict:
+    return recognise(shape_of(shape))
+
+
+def bar_of(shape: TopoDS_Shape) -> Bar:
+    verdict = seen(shape)
+    assert verdict.kind == "piece", verdict.reason
+    return verdict.bars[0]
+
+
+def drawn_out(points: Sequence[tuple[float, float]], length: float) -> TopoDS_Shape:
+    made = BRepBuilderAPI_MakePolygon()
+    for y, z in points:
+        made.Add(gp_Pnt(0.0, y, z))
+    made.Close()
+    return BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(made.Wire(), True).Face(), gp_Vec(length, 0.0, 0.0)).Shape()
+
+
+@pytest.mark.parametrize("lost", ["CLOSED_SHELL", "PRODUCT_DEFINITION_SHAPE"])
+def test_a_solid_of_which_the_kernel_makes_nothing_is_told(tmp_path: Path, lost: str) -> None:
+    bars = [(f"bar {k}", solids.swept(HOOK, Round(8.0 + k))) for k in range(3)]
+    path = write_step(tmp_path / "a.step", bars)
+    text = path.read_text()
+    first = re.search(rf"#\d+ ?= ?{lost}\(.*?;\n", text, re.DOTALL)
+    assert first is not None
+    path.write_text(text.replace(first[0], ""))
+    found = take_off(path).solids
+    assert [solid.kind for solid in found] == ["piece", "piece", "other"]
+    assert "makes nothing of it" in (found[-1].reason or "")
+    assert [solid.index for solid in found] == [1, 2, 3]
+
+
+L_SECTION = ((0, 0), (40, 0), (40, 4), (4, 4), (4, 40), (0, 40))
+CHANNEL = ((0, 0), (40, 0), (40, 4), (4, 4), (4, 36), (40, 36), (40, 40), (0, 40))
+TRIANGLE = ((0, 0), (60, 0), (0, 50))
+
+
+@pytest.mark.parametrize(
+    ("points", "length", "says"),
+    [
+        (L_SECTION, 300.0, "a straight bar, 300 mm long, of another section: 40 × 40 mm over all"),
+        (CHANNEL, 600.0, "a straight bar, 600 mm long, of another section: 40 × 40 mm over all"),
+        (TRIANGLE, 5.0, "a plate cut to shape, 5 mm thick, 60 × 50 mm over all"),
+    ],
+)
+def test_what_is_drawn_out_of_another_outline(
+    points: tuple[tuple[float, float], ...], length: float, says: str
+) -> None:
+    verdict = seen(drawn_out(points, length))
+    assert (verdict.kind, verdict.reason) == ("other", says)
+
+
+def test_a_nut_is_neither_a_bar_nor_a_plate() -> None:
+    corners = [(7.5 * math.cos(k * math.pi / 3), 7.5 * math.sin(k * math.pi / 3)) for k in range(6)]
+    nut = solids.without(drawn_out(corners, 6.5), solids.cylinder((-1.0, 0.0, 0.0), (1.0, 0.0, 0.0), 3.4, 9.0))
+    assert seen(nut).reason == "its 9 faces follow no bar of one section"
+
+
+@pytest.mark.parametrize(
+    "tool",
+    [
+        box(-1.0, 8.0, -3.0, 400.0, 10.0, 6.0),  # a keyway
+        box(-1.0, 8.0, -30.0, 400.0, 30.0, 60.0),  # a flat all along
+        box(-1.0, -5.0, -5.0, 400.0, 10.0, 10.0),  # a square bore
+        solids.cylinder((-1.0, 5.0, 0.0), (1.0, 0.0, 0.0), 3.0, 400.0),  # a bore beside the middle
+    ],
+)
+def test_a_bar_that_is_cut_from_end_to_end_has_another_section(tool: TopoDS_Shape) -> None:
+    verdict = seen(solids.without(solids.swept(STRAIGHT, Round(24.0)), tool))
+    assert verdict.kind == "other"
+    assert verdict.reason == "its section is not 24 mm round: a groove, a flat or a bore runs along all of it"
+
+
+@pytest.mark.parametrize(
+    ("tool", "where"),
+    [
+        (box(40.0, 2.0, -50.0, 10.0, 50.0, 100.0), ((40.0, 50.0),)),
+        (box(-1.0, 3.5, -50.0, 31.0, 50.0, 100.0), ((0.0, 30.0),)),
+        (solids.drill(HOOK.pose(60.0), (0.0, 0.0, 1.0), 4.0), ()),
+    ],
+)
+@pytest.mark.parametrize("section", [Round(12.0), Tube(12.0, 1.5)])
+def test_a_notch_is_told_with_its_place(
+    section: Round | Tube, tool: TopoDS_Shape, where: tuple[tuple[float, float], ...]
+) -> None:
+    bar = bar_of(solids.without(solids.swept(HOOK, section), tool))
+    assert bar.line.table.straights == pytest.approx((100.0, 120.0), abs=0.01)
+    assert [pytest.approx(one, abs=0.01) for one in where] == list(bar.cut_into)
+    length = bar.length
+    turned = [(length - high, length - low) for low, high in where]
+    assert [pytest.approx(one, abs=0.01) for one in turned] == list(reversed_bar(bar).cut_into)
+    assert mirrored_bar(bar).cut_into == bar.cut_into
+
+
+def test_plain_bars_are_not_cut_into() -> None:
+    for make in (cases.round_cases, cases.rectangular_cases, cases.end_cases, cases.hole_cases, cases.slot_cases):
+        for name, shape, _ in make():
+            assert [(name, bar.cut_into) for bar in seen(shape).bars] == [(name, ())]
+
+
+@pytest.mark.parametrize("lean", [0.0, 20.0, 30.0])
+@pytest.mark.parametrize("section", [Round(12.0), Tube(25.0, 2.0)])
+def test_a_hole_aslant_says_so(section: Round | Tube, lean: float) -> None:
+    pose = HOOK.pose(60.0)
+    way = rotate(pose.inward, pose.axis, lean)
+    (hole,) = bar_of(solids.without(solids.swept(HOOK, section), solids.drill(pose, way, 4.0))).holes
+    assert (hole.at, hole.round % 180.0, hole.diameter) == pytest.approx((60.0, 0.0, 4.0), abs=0.01)
+    assert hole.through
+    assert hole.slant == pytest.approx(lean, abs=0.01)
+
+
+def test_of_a_hole_that_is_countersunk_through_one_wall_both_walls_are_drilled() -> None:
+    # The countersink is 3 mm deep, the wall 2 mm: of that wall nothing but the cone is left.
+    cone = BRepPrimAPI_MakeCone(gp_Ax2(gp_Pnt(60.0, 12.51, 0.0), gp_Dir(0.0, -1.0, 0.0)), 5.0, 2.0, 3.0).Shape()
+    tube = solids.swept(HOOK, Tube(25.0, 2.0))
+    drilled = solids.without(tube, solids.drill(HOOK.pose(60.0), (0.0, 1.0, 0.0), 4.0), cone)
+    (hole,) = bar_of(drilled).holes
+    assert (hole.at, hole.round, hole.diameter) == pytest.approx((60.0, 0.0, 4.0), abs=0.01)
+    assert hole.through
+
+
+def along_x(edge: TopoDS_Shape) -> bool:
+    points: list[tuple[float, float, float]] = []
+    corners = TopExp_Explorer(edge, TopAbs_ShapeEnum.TopAbs_VERTEX)
+    while corners.More():
+        points.append(BRep_Tool.Pnt_s(TopoDS.Vertex(corners.Current())).Coord())
+        corners.Next()
+    return abs(points[0][0] - points[-1][0]) > 100.0
+
+
+def with_broken_corners(shape: TopoDS_Shape, size: float) -> TopoDS_Shape:
+    edges = stores.IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher()
+    TopExp.MapShapes_s(shape, TopAbs_ShapeEnum.TopAbs_EDGE, edges)
+    tool = BRepFilletAPI_MakeChamfer(shape)
+    for k in range(1, edges.Extent() + 1):
+        if along_x(edges.FindKey(k)):
+            tool.Add(size, TopoDS.Edge(edges.FindKey(k)))
+    return solids.solid_of(tool.Shape())
+
+
+@pytest.mark.parametrize("size", [0.3, 0.5, 1.0])
+@pytest.mark.parametrize("section", [Square(12.0, 12.0), Flat(30.0, 6.0)])
+def test_corners_broken_from_end_to_end(section: Square | Flat, size: float) -> None:
+    bar = bar_of(with_broken_corners(box(0.0, 0.0, 0.0, 300.0, section.width, section.height), size))
+    assert bar.section == section
+    assert bar.length == pytest.approx(300.0, abs=0.01)
+
+
+def test_an_eight_sided_bar_is_not_square() -> None:
+    corners = [(10.0 * math.cos(k * math.pi / 4), 10.0 * math.sin(k * math.pi / 4)) for k in range(8)]
+    assert seen(drawn_out(corners, 600.0)).kind == "other"
+
+
+@pytest.mark.parametrize("section", [Square(12.0, 12.0), Flat(30.0, 6.0)])
+def test_a_bend_across_a_corner_is_told(section: Square | Flat) -> None:
+    table = BendTable((100.0, 80.0, 90.0), (Bend(60.0, 70.0), Bend(50.0, 40.0, 35.0)))
+    verdict = seen(solids.built(Centreline(table), section))
+    assert verdict.kind == "other"
+    assert (verdict.reason or "").startswith("a bend across a corner of its section, 35° from flat")
+
+
+def test_bars_with_a_plate_between_them_are_told_as_that() -> None:
+    rail = solids.cylinder((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), 6.0, 300.0)
+    post = solids.cylinder((150.0, 0.0, 0.0), (0.0, 1.0, 0.0), 6.0, 200.0)
+    gusset = box(150.0, 0.0, -2.0, 40.0, 40.0, 4.0)
+    verdict = seen(solids.fused([rail, post, gusset]))
+    assert verdict.kind == "other"
+    assert (verdict.reason or "").startswith("2 bars and something else in one solid")
+
+
+@pytest.mark.parametrize("through_a_file", [False, True])
+def test_square_bars_laid_across_one_another(tmp_path: Path, through_a_file: bool) -> None:
+    # In a file the edges come in another order, and the long one may be looked at before those across it.
+    fused = solids.fused([box(0, -10, -10, 300, 20, 20), box(140, -100, 10, 20, 200, 20)])
+    if through_a_file:
+        (solid,) = take_off(write_step(tmp_path / "a.step", [("cross", fused)])).solids
+        kind, bars = solid.kind, solid.bars
+    else:
+        verdict = seen(fused)
+        kind, bars = verdict.kind, verdict.bars
+    assert kind == "joined"
+    assert sorted(bar.length for bar in bars) == pytest.approx([200.0, 300.0], abs=0.01)
+
+
+def test_what_is_new_goes_through_the_document(tmp_path: Path) -> None:
+    tools = (box(20.0, 2.0, -50.0, 10.0, 50.0, 100.0), solids.drill(HOOK.pose(60.0), (0.6, 0.8, 0.0), 4.0))
+    path = write_step(tmp_path / "a.step", [("bar", solids.without(solids.swept(HOOK, Round(12.0)), *tools))])
+    (solid,) = take_off(path).solids
+    (bar,) = solid.bars
+    assert bar.holes[0].slant == pytest.approx(math.degrees(math.asin(0.6)), abs=0.01)
+    assert bar.cut_into[0] == pytest.approx((20.0, 30.0), abs=0.01)
+    told = bar_from(solid_document(solid))
+    assert (told.holes, told.cut_into) == (bar.holes, bar.cut_into)
+
+
+def test_a_wire_with_a_free_curve_is_the_nearest_arcs(tmp_path: Path) -> None:
+    points = stores.Array1_gp_Pnt(1, 4)
+    for k, point in enumerate(((0.0, 0.0, 0.0), (60.0, 20.0, 10.0), (110.0, 60.0, -20.0), (180.0, 60.0, 0.0)), 1):
+        points.SetValue(k, gp_Pnt(*point))
+    curve = GeomAPI_PointsToBSpline(points).Curve()
+    free = BRepBuilderAPI_MakeEdge(curve).Edge()
+    straight = BRepBuilderAPI_MakeEdge(gp_Pnt(180.0, 60.0, 0.0), gp_Pnt(180.0, 300.0, 0.0)).Edge()
+    named = [("curve", free), ("kinked", BRepBuilderAPI_MakeWire(free, straight).Wire())]
+    one, other = take_off(write_step(tmp_path / "a.step", named)).solids
+    assert one.kind == "curve"
+    first, last = curve.FirstParameter(), curve.LastParameter()
+    along = [curve.Value(first + k / 60.0 * (last - first)).Coord() for k in range(61)]
+    off = nearest(np.array(along), one.bars[0].line.sample(0.0005))
+    assert off < 0.25
+    assert one.bars[0].deviation == pytest.approx(off, abs=0.02)
+    # Nothing of it may go without a word.
+    assert (other.kind, other.bars) == ("other", ())
+    assert "kinks" in (other.reason or "")
