@@ -38,12 +38,12 @@ def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[f
     length = cut.line.table.length
     found: list[tuple[float, float]] = []
     for rest, samples in zip(cut.rests, cut.flats, strict=True):
+        low, high = (min(max(float(one), 0.0), length) for one in (samples[:, 0].min(), samples[:, 0].max()))
+        if _of_end(cut, low, high, outline) or any(_of_hole(hole, low, high, outline.largest) for hole in holes):
+            continue
         # Straight edges are told by their ends, which may all lie on the outside: the middle of a plane does not.
         flat = np.vstack((samples, samples.mean(axis=0))) if rest.face.kind == "plane" else samples
-        low, high = (float(one) for one in np.clip((flat[:, 0].min(), flat[:, 0].max()), 0.0, length))
-        if float(outline.beyond(flat).min()) > -DEEP or _of_end(cut, low, high, outline):
-            continue
-        if not any(_of_hole(hole, low, high, outline.largest) for hole in holes):
+        if float(outline.beyond(flat).min()) <= -DEEP:
             found.append((low, high))
     joined: list[tuple[float, float]] = []
     for low, high in sorted(found):
