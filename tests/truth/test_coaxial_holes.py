@@ -51,3 +51,17 @@ def test_slots_in_both_legs_of_a_bracket_are_two(tmp_path: Path) -> None:
     found = [(hole.at, hole.slot, hole.diameter) for hole in solid.bars[0].holes]
     wanted = [(14.0, 11.0, 5.0), (20.0, 0.0, 4.0), (length - 20.0, 0.0, 4.0), (length - 14.0, 11.0, 5.0)]
     assert found == [pytest.approx(one, abs=1e-6) for one in wanted]
+
+
+@pytest.mark.parametrize("section", ["tube", "square"])
+def test_a_hole_in_the_seam_of_a_loop_is_one(tmp_path: Path, section: str) -> None:
+    """A loop begins in the middle of its longest side: there, and opposite it, it is drilled through."""
+    points = "[[0, 0, 0], [400, 0, 0], [400, 300, 0], [0, 300, 0]]"
+    holes = "closed = true\nholes = [{ side = 1, along = 200, diameter = 5 }, { side = 3, along = 200, diameter = 5 }]"
+    assert of_job(tmp_path, job(holes, points, section)) == []
+    bar = taken(tmp_path / "hoop.step")
+    length = bar.line.table.length
+    assert len(bar.holes) == 2 and all(hole.through for hole in bar.holes)
+    assert bar.cut_into == ()
+    first, second = (hole.at for hole in bar.holes)
+    assert second - first == pytest.approx(length / 2.0, abs=1e-6)

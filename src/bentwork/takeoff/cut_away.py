@@ -30,6 +30,8 @@ APART = 1.0
 def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[float, float], ...]:
     """Return from where to where, along the centreline, a bar is cut into by what is neither end nor hole, mm.
 
+    What goes over the seam of a closed piece ends beyond its length.
+
     Args:
         cut: the bar, cut to length.
         holes: that were found in it.
@@ -39,7 +41,13 @@ def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[f
     found: list[tuple[float, float]] = []
     for rest, samples in zip(cut.rests, cut.flats, strict=True):
         low, high = (min(max(float(one), 0.0), length) for one in (samples[:, 0].min(), samples[:, 0].max()))
-        if _of_end(cut, low, high, outline) or any(_of_hole(hole, low, high, outline.largest) for hole in holes):
+        places = [hole.at for hole in holes]
+        if cut.line.table.closed and high - low > length / 2.0:
+            after = samples[:, 0] < length / 2.0
+            low, high = float(samples[~after, 0].min()), float(samples[after, 0].max()) + length
+            places = [at + length if at < length / 2.0 else at for at in places]
+        own = (_of_hole(hole, at, low, high, outline.largest) for hole, at in zip(holes, places, strict=True))
+        if _of_end(cut, low, high, outline) or any(own):
             continue
         # Straight edges are told by their ends, which may all lie on the outside: the middle of a plane does not.
         flat = np.vstack((samples, samples.mean(axis=0))) if rest.face.kind == "plane" else samples
@@ -54,10 +62,10 @@ def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[f
     return tuple(joined)
 
 
-def _of_hole(hole: Hole, low: float, high: float, half: float) -> bool:
+def _of_hole(hole: Hole, at: float, low: float, high: float, half: float) -> bool:
     # Aslant, it comes out further along the bar than it went in.
     reach = BESIDE_HOLE * hole.diameter / 2.0 + hole.slot / 2.0 + half * math.tan(math.radians(hole.slant))
-    return abs(low - hole.at) < reach and abs(high - hole.at) < reach
+    return abs(low - at) < reach and abs(high - at) < reach
 
 
 def _of_end(cut: Cut, low: float, high: float, outline: Outline) -> bool:

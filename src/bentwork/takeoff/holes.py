@@ -97,13 +97,16 @@ def _apart(line: Centreline, groups: Sequence[list[Face]]) -> Iterator[list[Face
     middles = np.array([along(wall.origin, wall.axis, (wall.v[0] + wall.v[1]) / 2.0) for wall in several])
     stations = dict(zip(map(id, several), nearest(line, middles).flat[:, 0].tolist(), strict=True))
     places = dict(zip(map(id, several), middles, strict=True))
+    length = line.table.length
     for group in groups:
         legs: list[list[Face]] = []
         for wall in group:
             for leg in legs:
                 first = id(leg[0])
                 between = float(np.linalg.norm(places[id(wall)] - places[first]))
-                if abs(stations[id(wall)] - stations[first]) <= ONE_LEG * between + SAME_AXIS:
+                apart = abs(stations[id(wall)] - stations[first])
+                apart = min(apart, length - apart) if line.table.closed else apart  # the seam may go through a hole
+                if apart <= ONE_LEG * between + SAME_AXIS:
                     leg.append(wall)
                     break
             else:
