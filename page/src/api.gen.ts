@@ -2088,6 +2088,11 @@ export interface components {
             force: components["schemas"]["UnitOut"];
             /** Fraction */
             fraction: number;
+            /**
+             * Left Out
+             * @description what of the pieces the scene does not show, and what to do about it
+             */
+            left_out: string[];
             mass: components["schemas"]["UnitOut"];
             /** Name */
             name: string;

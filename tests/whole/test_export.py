@@ -174,6 +174,19 @@ def test_a_bend_without_room_inside_is_told_and_drawn_but_no_body() -> None:
     assert not {"strap-left.step", "strap-left.stl"} & names()
 
 
+def test_what_the_files_of_the_frame_leave_out_is_told_with_those_files_alone() -> None:
+    Path("cart.toml").write_text(CART.replace("trim = 10", "trim = 10\ncount = 3"), encoding="utf-8")
+    told = "hoop stands in the frame: 3 are made, and 2 of them are not placed. Say where they stand: at = [[…], …]."
+    for kind in ("step", "glb"):
+        done = run("export", "cart", "--only", kind, "--out", kind)
+        assert done.stderr.count(told) == 1
+        assert told not in done.stdout
+    assert "not placed" not in run("export", "cart", *"--only stl --only svg --only dxf --only csv".split()).stderr
+    placed = "at = [[0, 0, 0], [0, 90, 0], [0, 180, 0]]"
+    Path("cart.toml").write_text(CART.replace("trim = 10", f"trim = 10\n{placed}"), encoding="utf-8")
+    assert "not placed" not in run("export", "cart", "--only", "glb").stderr
+
+
 def test_a_job_of_straight_bars_has_bodies_but_no_marks() -> None:
     start = CART.index("[piece.hoop]")
     bar = '[piece.bar]\nstock = "rod"\npoints = [[0, 0, 0], [500, 0, 0]]\n'

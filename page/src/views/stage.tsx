@@ -56,6 +56,7 @@ export function StageView() {
       {trouble && <p class="trouble">{trouble}</p>}
       {working && <Moment />}
       {underLoad() && <CarryWords />}
+      {!trouble && !atBender() && !underLoad() && <LeftOut />}
       {!trouble && (
         <fieldset class="standpoints" aria-label="Look from">
           {(working ? BENDER : FRAME).map(([from, name]) => (
@@ -117,6 +118,20 @@ function underLoad(): boolean {
 function atSection(section: Section): boolean {
   const at = address.value;
   return at.at === 'job' && at.section === section;
+}
+
+/** What the picture of the frame does not show, since the job does not say where it stands. */
+function LeftOut() {
+  const told = job.value?.left_out ?? [];
+  if (!told.length) return null;
+  return (
+    <details class="left-out">
+      <summary>Not all pieces stand here</summary>
+      {told.map((words) => (
+        <p key={words}>{words}</p>
+      ))}
+    </details>
+  );
 }
 
 const WHEN = { 'put on': 'put it on', bending: 'pull', opening: 'let go', 'lifted off': 'lift it off' } as const;

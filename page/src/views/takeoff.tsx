@@ -45,8 +45,8 @@ export function TakeOffView({ into, onDone }: { into?: boolean; onDone: () => vo
       <h2>Take pieces off a model</h2>
       {library.value && !library.value.cad && (
         <p class="hint">
-          STEP files need the CAD kernel, which is not installed: <code>pip install "bentwork[cad]"</code>, then start
-          Bentwork again. DXF and CSV files can be read without it.
+          STEP files need the CAD kernel, <code>bentwork[cad]</code>, which is not installed: the README says how. Then
+          start Bentwork again. DXF and CSV files can be read without it.
         </p>
       )}
       <div class="drop">

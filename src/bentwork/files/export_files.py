@@ -19,6 +19,7 @@ from bentwork.jobs.bracket import brackets
 from bentwork.jobs.bracket_told import bracket_lines
 from bentwork.jobs.buying import buying
 from bentwork.jobs.finished import Finished, finished, tabs_standing
+from bentwork.jobs.not_placed import left_out
 from bentwork.jobs.part_drawings import part_drawings
 from bentwork.jobs.work import Result
 from bentwork.models.bar_mesh import CHORD_ERROR
@@ -37,6 +38,7 @@ FRAME = "frame"
 _DRAWN_AT = (0.0, 0.0, 0.0)
 
 _SOLID: set[Kind] = {"step", "stl", "glb"}
+_FRAMED: set[Kind] = {"step", "glb"}  # with a file of the whole frame
 
 Named = tuple[tuple[str, Body], ...]
 Made = tuple[tuple[str, Finished], ...]
@@ -51,7 +53,7 @@ def export_files(result: Result, stamp: str, kinds: Iterable[Kind], say: Say) ->
         result: of the job.
         stamp: date and time, as ISO 8601 writes them.
         kinds: that are wanted.
-        say: is told, a sentence each, what cannot be exported and why.
+        say: is told, a sentence each, what cannot be exported and why, and what the files of the frame do not show.
 
     Raises:
         FileError: STEP alone is wanted and there is no CAD kernel, or it broke down.
@@ -63,6 +65,8 @@ def export_files(result: Result, stamp: str, kinds: Iterable[Kind], say: Say) ->
     if asked & _SOLID:
         for body in about:
             _tell(body, say)
+        for words in left_out(result) if asked & _FRAMED else ():
+            say(words)
         made = _made(result, named)
         where = " and ".join(kind.upper() for kind in KINDS if kind in asked & _SOLID)
         for _, one in made:
@@ -98,8 +102,6 @@ def _tell(body: Body, say: Say) -> None:
             f"{body.name}: no body is made of it, because {which} {bends} would leave nothing inside: the radius to "
             "the middle of the bar must be more than half the bar"
         )
-    elif not body.copies:
-        say(f"{body.name}: in a file of its own only; mirror_in would say where it stands in the frame")
 
 
 def _csv(result: Result, about: Sequence[Body]) -> Files:

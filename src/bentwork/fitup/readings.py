@@ -13,6 +13,7 @@ from bentwork.fitup.chain import Walk, across, walk
 from bentwork.fitup.lying import rock, stands_on
 from bentwork.fitup.made import ANGLE, DIRECTION, KINDS, PLACE, RADIUS, STRETCH, Bar, Floats
 from bentwork.fitup.spots import NO_CORNER, Spot, corners_and_ends, points_of
+from bentwork.units import Units
 
 __all__ = ["USUAL_SD", "Kind", "Reading", "all_expected", "expected"]
 
@@ -60,6 +61,7 @@ class Reading:
         more: by how much more the tape showed: to the outside of the bar, or from the end of the spare length.
         made: numbers of the bends that were made when it was read; None for those that are made now.
         mark: where a bend should begin by its mark, from end A, where that was to hand: it may be told as so much off.
+        units: that the maker's tape has, and in which lengths are keyed in; they are mm here.
 
     Raises:
         ValueError: it is not whole.
@@ -74,6 +76,7 @@ class Reading:
     more: float = 0.0
     made: frozenset[int] | None = None
     mark: float | None = None
+    units: Units = "mm"
 
     def __post_init__(self) -> None:
         if self.kind not in get_args(Kind):

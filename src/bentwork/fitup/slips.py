@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import Literal
 
 from bentwork.fitup.readings import Reading
-from bentwork.units import INCH
+from bentwork.units import INCH, Units
 
 __all__ = ["HOW_OFTEN", "Cause", "otherwise_read"]
 
@@ -22,6 +22,7 @@ Cause = Literal[
     "mm for inches",
     "the point one place off",
     "misread by 5 or 10",
+    "another mark of the tape",
     "something else",
 ]
 
@@ -35,10 +36,17 @@ HOW_OFTEN: dict[Cause, float] = {
     "mm for inches": 0.002,
     "the point one place off": 0.002,
     "misread by 5 or 10": 0.003,
+    "another mark of the tape": 0.001,
     "something else": 0.004,
 }
 """How often each happens; common practice, no source."""
 
+_MARKS: dict[Units, tuple[float, ...]] = {"mm": (10.0,), "in": (1.0, 1 / 8, 1 / 16)}
+"""What a tape is read wrong by, in its own units: a figure, or one of the longer lines between two; common practice, no
+source."""
+
+_FINEST = 64  # parts of an inch on a tape or a rule
+_ON_A_LINE = 0.005  # of such a part
 _KEYS = ("123", "456", "789", " 0 ")
 _FIGURES = 2  # a place in mm has so many more before its point than a distance off it
 
@@ -50,7 +58,7 @@ def otherwise_read(reading: Reading) -> Iterator[tuple[Cause, float]]:
     few figures, what was worked out from it has many.
     """
     zeros = [-reading.more] if reading.mark is None else [reading.mark, -reading.more]
-    figures = {zero: len(repr(round(reading.value - zero, 6))) for zero in zeros}
+    figures = {zero: _figures(reading, zero) for zero in zeros}
     seen = {reading.value}
     for zero in zeros:
         if figures[zero] > min(figures.values()) + _FIGURES:
@@ -63,16 +71,17 @@ def otherwise_read(reading: Reading) -> Iterator[tuple[Cause, float]]:
 
 def _written(reading: Reading, zero: float, *, off: bool) -> Iterator[tuple[Cause, float]]:
     """The same for a reading that was keyed in as so much from ``zero``; values may come twice."""
-    value = reading.value - zero
-    text, sign = f"{abs(round(value, 9)):g}", -1.0 if value < 0.0 else 1.0
+    size = _size(reading)
+    value = (reading.value - zero) / size
+    sign = -1.0 if value < 0.0 else 1.0
 
-    def told(cause: Cause, values: Sequence[float]) -> Iterator[tuple[Cause, float]]:
-        return ((cause, one + zero) for one in values)
+    def told(cause: Cause, values: Iterable[float]) -> Iterator[tuple[Cause, float]]:
+        return ((cause, one * size + zero) for one in values)
 
-    turned = reading.kind in ("angle", "rotation")
+    turned, keyed = _turned(reading), _keyed(reading, abs(value))
     if turned:
         yield from told("the other side of the gauge", [sign * (180.0 - abs(value))])
-    yield from told("digits swapped", [sign * one for one in _swapped(text)])
+    yield from told("digits swapped", [sign * (one + rest) for text, rest in keyed for one in _swapped(text)])
     if off or reading.kind in ("rotation", "gap", "sideways", "upwards"):
         yield from told("the wrong sign", [-value])
     if turned:
@@ -80,8 +89,46 @@ def _written(reading: Reading, zero: float, *, off: bool) -> Iterator[tuple[Caus
     elif not off:  # that is a few mm: read in the other unit it would be next to nothing
         yield from told("inches for mm", [value * INCH])
         yield from told("mm for inches", [value / INCH])
-    yield from told("the point one place off", [value * 10.0, value / 10.0])
-    yield from told("a neighbouring key", [sign * one for one in _beside(text)])
+    if any(rest == 0.0 for _, rest in keyed):  # else it is a fraction, and has no point
+        yield from told("the point one place off", [value * 10.0, value / 10.0])
+    yield from told("a neighbouring key", [sign * (one + rest) for text, rest in keyed for one in _beside(text)])
+    if not turned:
+        yield from told(
+            "another mark of the tape", [value + one * way for one in _MARKS[reading.units] for way in (1, -1)]
+        )
+        rests = [rest for _, rest in keyed if rest > 0.0]  # one part of an inch taken for another: 3/16 for 3/8
+        halves = [times * rest - rest for rest in rests for times in (0.5, 2.0) if times * rest < 1.0]
+        yield from told("another mark of the tape", [value + sign * more for more in halves])
+
+
+def _turned(reading: Reading) -> bool:
+    return reading.kind in ("angle", "rotation")
+
+
+def _size(reading: Reading) -> float:
+    """What the unit is in which a reading was keyed in, degrees or mm."""
+    return INCH if reading.units == "in" and not _turned(reading) else 1.0
+
+
+def _figures(reading: Reading, zero: float) -> int:
+    """How many figures are keyed in for a reading that is told from ``zero``, the point counted."""
+    value = (reading.value - zero) / _size(reading)
+    text, rest = _keyed(reading, abs(value))[0]
+    return len(f"{text}.0") if rest else len(repr(round(value, 6)))
+
+
+def _keyed(reading: Reading, value: float) -> list[tuple[str, float]]:
+    """How a number above 0 may have been keyed in: its text, and the fraction of an inch that stands after it.
+
+    Inches on a line of the tape are keyed in as a fraction, or with a point where that takes two decimals at most.
+    """
+    text = f"{round(value, 9):g}"
+    whole = math.floor(value + _ON_A_LINE / _FINEST)
+    rest = round((value - whole) * _FINEST)
+    if _size(reading) == 1.0 or abs((value - whole) * _FINEST - rest) > _ON_A_LINE:
+        return [(text, 0.0)]
+    fraction = [(f"{whole}" if whole else "", rest / _FINEST)]
+    return fraction if len(text.partition(".")[2]) > 2 else [*fraction, (text, 0.0)]
 
 
 def _swapped(text: str) -> list[float]:

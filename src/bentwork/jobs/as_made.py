@@ -155,6 +155,7 @@ class _Story:
                     sure=entry.sure,
                     more=trim,
                     mark=mark - trim,
+                    units=self.fitting.units,
                 )
             )
         return found

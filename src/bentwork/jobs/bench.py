@@ -18,6 +18,7 @@ from bentwork.planning.marks import Mark
 from bentwork.planning.order_problem import Progress
 from bentwork.planning.ordered import in_order, order_findings
 from bentwork.planning.steps import Step
+from bentwork.units import Units
 
 __all__ = ["Advice", "Bench", "Outlook", "bench"]
 
@@ -66,6 +67,7 @@ class Bench:
         logged: everything that was measured, oldest first.
         measure: what is best measured now, what tells most first; empty where the bar is known well.
         moved: marks of the steps ahead that are no longer where the sheet has them, each with the reason.
+        units: of the job, in which lengths are read and logged.
         marks: of bends that are made as they are believed to lie, of those that are left as they are mended; empty
             where all is as planned.
     """
@@ -82,6 +84,7 @@ class Bench:
     marks: tuple[Mark, ...] = ()
     measure: tuple[Asked, ...] = ()
     moved: tuple[Moved, ...] = ()
+    units: Units = "mm"
 
     @property
     def done(self) -> tuple[int, ...]:
@@ -122,16 +125,17 @@ def bench(result: Result, bar: Bar, logged: Sequence[Measured] = (), progress: P
         for number, one in enumerate(made, 1)
         if one.bend in by_bend
     )
-    said = [*far_off(plan, made), *_older(result, made)]
+    units = result.job.ruler.units
+    said = [*far_off(plan, made, units), *_older(result, made)]
     if not plan.feasible:
         stops = [finding for finding in plan.findings if finding.level == "stop"]
-        return Bench(bar, plan, made, past, (), by_weight([*stops, *said]), logged=logged)
+        return Bench(bar, plan, made, past, (), by_weight([*stops, *said]), logged=logged, units=units)
     ahead, anew, about = _ahead(result, plan, made, progress)
     if past and ahead and plan.table:
         ways = plan.table.directions
         ahead = (replace(ahead[0], turn=half_turn(ways[past[-1].bend - 1] - ways[ahead[0].bend - 1])), *ahead[1:])
     ahead = tuple(replace(step, step=number) for number, step in enumerate(ahead, len(made) + 1))
-    return Bench(bar, plan, made, past, ahead, by_weight([*about, *said]), anew, logged=logged)
+    return Bench(bar, plan, made, past, ahead, by_weight([*about, *said]), anew, logged=logged, units=units)
 
 
 def _made(logged: Iterator[MadeBend]) -> tuple[MadeBend, ...]:

@@ -21,8 +21,9 @@ from bentwork.findings import Finding, by_weight, has_stop
 from bentwork.jobs.job import Job, PieceSpec
 from bentwork.jobs.kept import Kept
 from bentwork.jobs.load import Load
+from bentwork.jobs.not_placed import not_in_the_frame, not_placed
 from bentwork.jobs.tabs_carried import tabs_carried
-from bentwork.jobs.work import PiecePlan, Result
+from bentwork.jobs.work import Result
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.bar import Stock
 
@@ -123,12 +124,12 @@ def frame_of(result: Result) -> tuple[tuple[Bar, ...], tuple[Finding, ...]]:
     for plan in result.pieces:
         spec = plan.spec
         if plan.line is None:
-            told.append(_not_there(spec.name, "its corners do not fit", "Mend the piece first.", "stop"))
+            told.append(not_in_the_frame(spec.name, "its corners do not fit", "Mend the piece first.", stops=True))
             continue
         found += _copies(spec, plan.stock, plan.line, as_drawn=True)
         if plan.opposite is not None and plan.opposite.line is not None:
             found += _copies(spec, plan.stock, plan.opposite.line, as_drawn=False)
-        told += _not_placed(plan)
+        told += not_placed(spec)
     return tuple(found), tuple(told)
 
 
@@ -137,29 +138,6 @@ def _copies(spec: PieceSpec, stock: Stock, line: Centreline, *, as_drawn: bool) 
     bar = Bar(spec.name, line, stock.section, stock.material, spec.way, spec.name)
     moved = copies(bar, [shift for _, shift in named])
     return [replace(one, name=name, piece=spec.name) for one, (name, _) in zip(moved, named, strict=True)]
-
-
-def _not_placed(plan: PiecePlan) -> list[Finding]:
-    spec = plan.spec
-    if spec.mirror and spec.mirror_in is None:
-        do = 'Say where the other hand stands: mirror_in = { axis = "y", at = … }.'
-        return [_not_there(spec.name, f"the {spec.other_hand} one is not placed", do)]
-    if spec.count > 1 and not spec.at:
-        return [
-            _not_there(spec.name, f"{spec.count} are made and one is placed", "Say where they stand: at = [[…], …].")
-        ]
-    return []
-
-
-def _not_there(piece: str, why: str, do: str, level: str = "watch") -> Finding:
-    return Finding(
-        "stop" if level == "stop" else "watch",
-        "not-in-the-frame",
-        f"Not all of {piece} stands in the frame: {why}.",
-        "What is not placed carries nothing in the reckoning.",
-        do,
-        piece=piece,
-    )
 
 
 def _frame_loaded(result: Result, load: Load) -> tuple[Hashable, tuple[Bar, ...], tuple[Finding, ...]]:

@@ -14,6 +14,7 @@ from bentwork.jobs.measured import MadeBend
 from bentwork.jobs.work import PiecePlan
 from bentwork.piece.bend import half_turn
 from bentwork.piece.bend_table import BendTable
+from bentwork.units import Units
 
 __all__ = ["Plausible", "far_off", "plausible", "turned_against"]
 
@@ -70,8 +71,8 @@ def plausible(plan: PiecePlan, bend: int, made: Iterable[int] = ()) -> Plausible
     return Plausible(angle, rotation, position)
 
 
-def far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
-    """Yield what there is to say about bends that were logged far from the drawing."""
+def far_off(plan: PiecePlan, made: Sequence[MadeBend], units: Units) -> Iterator[Finding]:
+    """Yield what there is to say about bends that were logged far from the drawing; ``units``: of the maker's tape."""
     for one in made:
         if plan.bender is None or plan.table is None:
             return
@@ -94,7 +95,8 @@ def far_off(plan: PiecePlan, made: Sequence[MadeBend]) -> Iterator[Finding]:
         if one.position is not None and not span.position[0] <= one.position <= span.position[1]:
             told.append("It was found to begin at {found}; its mark is at {mark}.")
             lengths = {"found": one.position, "mark": start}
-            for cause, meant in _meant(Reading("begins", one.position, one.bend, mark=start), span.position):
+            read = Reading("begins", one.position, one.bend, mark=start, units=units)
+            for cause, meant in _meant(read, span.position):
                 off = towards(meant - start, lambda _: "{off}", " off it")
                 asked.append(f"Did you mean {off}, at {{meant}} ({cause})?")
                 lengths |= {"off": abs(meant - start), "meant": meant}

@@ -18,6 +18,7 @@ from bentwork.fitup.matters import Matters, what_matters
 from bentwork.fitup.scatter import Scatter, scatter_of
 from bentwork.jobs.work import PiecePlan
 from bentwork.tooling.bender import Accuracy, Bender
+from bentwork.units import Units
 
 __all__ = ["Chance", "Fitting", "Held", "fitting_of", "left_by", "lined_up"]
 
@@ -49,6 +50,7 @@ class Fitting:
         by_hand: what can be done by hand.
         costs: of bar and work.
         hand: the maker's hand, where the log tells of it.
+        units: that the maker reads lengths in.
     """
 
     plan: PiecePlan
@@ -62,6 +64,7 @@ class Fitting:
     by_hand: ByHand
     costs: Costs
     hand: Hand | None = None
+    units: Units = "mm"
     numbers: tuple[int, ...] = field(init=False)
     """The bends in their order."""
 
@@ -87,13 +90,16 @@ class Fitting:
         return mark - self.plan.spec.trim + float(self.tool.behind[bend - 1])
 
 
-def fitting_of(plan: PiecePlan, order: Sequence[Held] = (), hand: Hand | None = None) -> Fitting | None:
+def fitting_of(
+    plan: PiecePlan, order: Sequence[Held] = (), hand: Hand | None = None, units: Units = "mm"
+) -> Fitting | None:
     """Return a bar ready to be fitted up; None where it is not bent, or nothing is known of its bender.
 
     Args:
         plan: of the piece, of the hand that is meant.
         order: the bends in the order in which they are made; empty for that of the plan.
         hand: the maker's hand; None for the bender's accuracy.
+        units: that the maker reads lengths in.
     """
     table, what = plan.table, plan.what
     chosen = tuple(order) or tuple((step.bend, step.held) for step in plan.steps)
@@ -131,6 +137,7 @@ def fitting_of(plan: PiecePlan, order: Sequence[Held] = (), hand: Hand | None = 
         by_hand=by_hand,
         costs=_costs(plan),
         hand=hand,
+        units=units,
     )
 
 

@@ -78,8 +78,8 @@ def going_on(bench: Bench, chance: Chance, hand: Hand | None = None, mountings: 
     if not plan.feasible or (not bench.finished and not bench.ahead):
         return GoingOn(bench)
     order = tuple((step.bend, step.held) for step in (*bench.past, *bench.ahead))
-    key = (plan.spec, plan.stock, plan.what, plan.table, order, hand)
-    fitting = _fittings.of(key, lambda _: fitting_of(plan, order, hand))
+    key = (plan.spec, plan.stock, plan.what, plan.table, order, hand, bench.units)
+    fitting = _fittings.of(key, lambda _: fitting_of(plan, order, hand, bench.units))
     if fitting is None:
         return GoingOn(bench)
     stage = _stage(fitting, bench.logged, chance)

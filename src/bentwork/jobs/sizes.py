@@ -58,14 +58,14 @@ def reading_of(size: MeasuredSize, fitting: Fitting, made: Sequence[int]) -> Rea
         return None
     if size.kind in _KINDS:
         kind = _UPWARDS if size.way == "up" else _KINDS[size.kind]
-        return Reading(kind, size.length, sd=size.sd, sure=size.sure)
+        return Reading(kind, size.length, sd=size.sd, sure=size.sure, units=fitting.units)
     start, end = size.start or 0, size.end or 0
     corners = [place for place in (start, end) if 0 < place <= bar.bends]
     if any(bar.values[ANGLE, place - 1] >= NO_CORNER for place in corners):
         return None
     if size.kind == "height":
         spots = (*_lies_flat(size.start or 0, fitting, sorted(made)), _spot(size.end or 0, fitting))
-        return Reading("height", size.length, spots=spots, sd=size.sd, sure=size.sure)
+        return Reading("height", size.length, spots=spots, sd=size.sd, sure=size.sure, units=fitting.units)
     more = beyond(size, fitting)
     length = size.length - more
     if length <= 0.0:
@@ -74,9 +74,17 @@ def reading_of(size: MeasuredSize, fitting: Fitting, made: Sequence[int]) -> Rea
         legs = sorted(made)
         if [one for one in legs if start < one < end] or (end > bar.bends and legs[-1] != start):
             return None
-        return Reading("leg", length, sum(one <= start for one in legs) + 1, sd=size.sd, sure=size.sure, more=more)
+        return Reading(
+            "leg",
+            length,
+            sum(one <= start for one in legs) + 1,
+            sd=size.sd,
+            sure=size.sure,
+            units=fitting.units,
+            more=more,
+        )
     ends = tuple(_spot(place, fitting) for place in (start, end))
-    return Reading("across", length, spots=ends, sd=size.sd, sure=size.sure, more=more)
+    return Reading("across", length, spots=ends, sd=size.sd, sure=size.sure, units=fitting.units, more=more)
 
 
 def _lies_flat(bend: int, fitting: Fitting, made: Sequence[int]) -> tuple[Spot, Spot, Spot]:

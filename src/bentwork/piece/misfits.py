@@ -12,7 +12,11 @@ from bentwork.piece.corners import Corners
 from bentwork.piece.remedies import largest_radius, least_shift
 from bentwork.space import Vec, distance, norm
 
-__all__ = ["closure", "misfits", "runs_on"]
+__all__ = ["MOST_MOVED", "closure", "misfits", "runs_on"]
+
+MOST_MOVED = 12
+"""Of a piece with more sides that are too short no least move of a point is looked for: nobody mends so many one by
+one, next to each other they leave no room to move into, and the search takes milliseconds each."""
 
 
 def misfits(corners: Corners) -> tuple[Finding, ...]:
@@ -23,11 +27,12 @@ def misfits(corners: Corners) -> tuple[Finding, ...]:
     turned = _flat_or_folded(corners)
     bad = {finding.corner for finding in turned}
     tight = [
-        _too_close(corners, side)
+        side
         for side in range(corners.sides)
         if corners.slack(side) < -tolerances.SLACK and not bad & {side + 1, (side + 1) % len(corners.points) + 1}
     ]
-    return (*turned, *tight)
+    by_moving = len(tight) <= MOST_MOVED
+    return (*turned, *(_too_close(corners, side, by_moving) for side in tight))
 
 
 def _doubled(corners: Corners) -> tuple[Finding, ...]:
@@ -87,7 +92,7 @@ def _flat_or_folded(corners: Corners) -> list[Finding]:
     return found
 
 
-def _too_close(corners: Corners, side: int) -> Finding:
+def _too_close(corners: Corners, side: int, by_moving: bool) -> Finding:
     first, second = side, (side + 1) % len(corners.points)
     have = norm(corners.side(side))
     setbacks = [corners.setback_at(first), corners.setback_at(second)]
@@ -106,7 +111,7 @@ def _too_close(corners: Corners, side: int) -> Finding:
     if radius is not None:
         lengths["radius"] = radius
         advice.append("a radius of {radius} or less fits")
-    shift = least_shift(corners, side)
+    shift = least_shift(corners, side) if by_moving else None
     if shift is not None:
         lengths["shift"] = distance(shift.to, corners.points[shift.point])
         lengths["to"] = shift.to

@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from bentwork import tolerances
 from bentwork.piece.corners import Corners
@@ -36,21 +37,28 @@ def largest_radius(corners: Corners, side: int) -> float | None:
     count = len(corners.points)
     bends = [i for i in range(count) if corners.is_corner(i)]
     one_radius = len({corners.radius_at(i) for i in bends}) == 1
-    changed = set(bends) if one_radius else {i for i in (side, (side + 1) % count) if corners.is_corner(i)}
-    each = {i: math.tan(math.radians(corners.angle_at(i)) / 2.0) for i in changed}
-    limit = math.inf
-    for other in range(corners.sides):
-        ends = (other, (other + 1) % count)
-        per_radius = sum(each[i] for i in ends if i in each)
-        fixed = sum(corners.setback_at(i) for i in ends if i not in each)
-        if per_radius > 0.0:
-            limit = min(limit, (norm(corners.side(other)) - fixed) / per_radius)
-    radius = math.floor(round(limit / _STEP, 9)) * _STEP
+    changed = bends if one_radius else [i for i in (side, (side + 1) % count) if corners.is_corner(i)]
+    radius = math.floor(round(_limit(corners, tuple(changed)) / _STEP, 9)) * _STEP
     if not 0.0 < radius < math.inf:
         return None
     radius = round(radius, 6)
     radii = [radius if i in changed else corners.radius_at(i) for i in bends]
     return radius if corners.with_radii(radii).slack(side) >= -tolerances.SLACK else None
+
+
+@lru_cache(maxsize=4)  # of a piece with one radius every side that is too short asks for the same
+def _limit(corners: Corners, changed: tuple[int, ...]) -> float:
+    """Return the radius of these bends at which the first side is used up, mm; infinite where none is."""
+    count = len(corners.points)
+    each = {i: math.tan(math.radians(corners.angle_at(i)) / 2.0) for i in changed}
+    limit = math.inf
+    for side in {before % count for i in changed for before in (i - 1, i)}:
+        ends = (side, (side + 1) % count)
+        per_radius = sum(each[i] for i in ends if i in each)
+        fixed = sum(corners.setback_at(i) for i in ends if i not in each)
+        if per_radius > 0.0:
+            limit = min(limit, (norm(corners.side(side)) - fixed) / per_radius)
+    return limit
 
 
 def least_shift(corners: Corners, side: int) -> Shift | None:

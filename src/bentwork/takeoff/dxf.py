@@ -2,14 +2,16 @@
 
 Group codes and entities as in the publisher's public DXF reference; from memory: 10, 20, 30 a point, 11, 21, 31 a
 second one, 8 the layer, 999 a comment, 40 a radius, 42 a bulge (tangent of a quarter of the arc's angle), 50, 51 angles
-in degrees, 67 (1 on the paper, not in the model), 70 flags (1 closed, 8 a polyline in space; of a vertex 16 one that
-only steers a curve), 210, 220, 230 the normal of the entity's own coordinate system.
+in degrees, 60 (1 not seen), 62 a colour (of a layer: below 0 it is switched off), 67 (1 on the paper, not in the
+model), 70 flags (1 closed, 8 a polyline in space; of a vertex 16 one that only steers a curve; of a layer 1 frozen),
+210, 220, 230 the normal of the entity's own coordinate system.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from bentwork.errors import Fault, InputError
@@ -46,19 +48,23 @@ class Drawing:
         layers: that each of them is on, in capitals.
         units: of the file; empty when it names none.
         passed_over: entities of other sorts, with their number.
-        ours: it is one of the drawings that bentwork makes of a piece.
+        unseen: how many are not seen on the screen, by their layer and why, and so are passed over too.
+        shows_outlines: it is a drawing of ours with the outline of a piece, in views or laid flat.
     """
 
     parts: tuple[Part, ...]
     layers: tuple[str, ...]
     units: str
     passed_over: dict[str, int]
-    ours: bool = False
+    unseen: dict[tuple[str, str], int]
+    shows_outlines: bool = False
 
     @property
-    def shows_outlines(self) -> bool:
-        """Tell whether it is a drawing of ours with the outline of a piece, in views or laid flat."""
-        return self.ours and "OUTLINE" in self.layers
+    def unseen_middle(self) -> str:
+        """The layer that would hold the middle of the bar, were it seen; empty without one."""
+        if not set(MIDDLE_LAYERS).isdisjoint(self.layers):
+            return ""
+        return next((layer for layer, _ in self.unseen if layer in MIDDLE_LAYERS), "")
 
     @property
     def middle(self) -> tuple[Part, ...]:
@@ -75,12 +81,11 @@ class _Entity:
     vertices: list[_Entity] = field(default_factory=list)
 
     @property
-    def on_paper(self) -> bool:
-        return self.number(67) == 1.0
-
-    @property
     def layer(self) -> str:
-        return next((value.upper() for key, value in self.codes if key == 8), "")
+        return self.word(8).upper() or "0"
+
+    def word(self, code: int) -> str:
+        return next((value for key, value in self.codes if key == code), "")
 
     def number(self, code: int, other: float = 0.0) -> float:
         return next((float(value) for key, value in self.codes if key == code), other)
@@ -103,6 +108,7 @@ def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
     pairs = _pairs(text, source)
     units, size, value = "", bare, ""
     entities: list[_Entity] = []
+    tables: list[_Entity] = []
     section = ""
     variable = ""
     ours = False
@@ -120,25 +126,27 @@ def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
                 variable = value
             elif code == 70 and variable == "$INSUNITS" and value.isdigit() and int(value) in _UNITS:
                 units, size = _UNITS[int(value)]
-        elif section == "ENTITIES":
-            _gather(entities, line, code, value)
-            if len(entities) > MOST_ENTITIES:
-                fault = Fault(
-                    "entities", f"more than {MOST_ENTITIES}", f"{MOST_ENTITIES} at most", "Export less.", line
-                )
-                raise InputError(source, [fault])
+        elif section in ("ENTITIES", "TABLES"):
+            gathered = entities if section == "ENTITIES" else tables
+            _gather(gathered, line, code, value)
+            if len(gathered) > MOST_ENTITIES:
+                found, wanted = f"more than {MOST_ENTITIES}", f"{MOST_ENTITIES} at most"
+                raise InputError(source, [Fault(section.lower(), found, wanted, "Export less.", line)])
     parts: list[Part] = []
     layers: list[str] = []
     passed: dict[str, int] = {}
+    unseen: dict[tuple[str, str], int] = {}
     drawn: set[object] = set()
+    off = _layers_off(tables, source)
     for entity in entities:
-        try:
-            made = [] if entity.on_paper else list(_parts(entity, size))
-        except (ValueError, OverflowError):
-            wanted = "finite numbers where DXF has them"
-            raise InputError(source, [Fault(entity.kind, "a number that is none", wanted, line=entity.line)]) from None
-        if entity.on_paper or entity.kind not in _TAKEN:
-            name = f"{entity.kind} on a sheet of paper" if entity.on_paper else entity.kind
+        with _faulted(entity, source):
+            on_paper = entity.number(67) == 1.0
+            why = off.get(entity.layer, "") or ("hidden one by one" if entity.number(60) == 1.0 else "")
+            made = [] if on_paper or why else list(_parts(entity, size))
+        if why and not on_paper:
+            unseen[entity.layer, why] = unseen.get((entity.layer, why), 0) + 1
+        elif on_paper or entity.kind not in _TAKEN:
+            name = f"{entity.kind} on a sheet of paper" if on_paper else entity.kind
             passed[name] = passed.get(name, 0) + 1
         for part in made:
             key = (entity.layer, *key_of(part), tuple(round(c, 6) for c in _middle(part)))
@@ -151,7 +159,30 @@ def parts_from_dxf(text: str, source: str, bare: float = 1.0) -> Drawing:
     if section and value != "EOF":
         do = "It was cut off while it was saved or copied: save it again."
         raise InputError(source, [Fault("file", "a drawing without its end", "all of it", do, len(text.splitlines()))])
-    return Drawing(tuple(parts), tuple(layers), units, passed, ours)
+    outlines = ours and any(entity.layer == "OUTLINE" for entity in entities)
+    return Drawing(tuple(parts), tuple(layers), units, passed, unseen, outlines)
+
+
+def _layers_off(tables: Sequence[_Entity], source: str) -> dict[str, str]:
+    """Return the layers that are not seen on the screen, each with why."""
+    found = {}
+    for row in tables:
+        if row.kind == "LAYER":
+            with _faulted(row, source):
+                frozen, switched_off = int(row.number(70)) & 1, row.number(62) < 0.0
+            if frozen or switched_off:
+                found[row.word(2).upper()] = "frozen" if frozen else "switched off"
+    return found
+
+
+@contextmanager
+def _faulted(entity: _Entity, source: str) -> Iterator[None]:
+    """Tell of numbers that are none, with the entity that has them."""
+    try:
+        yield
+    except (ValueError, OverflowError):
+        wanted = "finite numbers where DXF has them"
+        raise InputError(source, [Fault(entity.kind, "a number that is none", wanted, line=entity.line)]) from None
 
 
 def _middle(part: Part) -> Vec:

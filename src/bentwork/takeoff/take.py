@@ -85,10 +85,13 @@ def _drawing(path: Path, units: Units, radius: float | None) -> TakeOff:
 
     drawing = parts_from_dxf(_text(path), str(path), 1.0 if units == "mm" else 25.4)
     passed = [f"{count} × {name}" for name, count in sorted(drawing.passed_over.items())]
+    unseen = [f"{count} on layer {layer} ({why})" for (layer, why), count in sorted(drawing.unseen.items())]
     if not drawing.parts:
         do = "Draw the middle of the bar with lines, arcs or polylines."
         do += " Explode blocks." if "INSERT" in drawing.passed_over else ""
-        found = "no lines, but " + ", ".join(passed) if passed else "no lines"
+        do += " If the bar is on a hidden layer, switch that on or thaw it, and save again." if unseen else ""
+        found = "no lines that are seen" if unseen else "no lines"
+        found += f", but {', '.join([*passed, *unseen])}" if passed or unseen else ""
         raise InputError(str(path), [Fault(path.name, found, "lines, arcs or polylines", do)])
     if drawing.shows_outlines:
         found = "outlines of a piece in views or laid flat, which do not say how it is bent in space"
@@ -100,10 +103,15 @@ def _drawing(path: Path, units: Units, radius: float | None) -> TakeOff:
     except CornerError as error:
         do = "Outlines and views are no bars: draw the middle of each bar alone, or put it on a layer CENTRELINE."
         do = f"Give a radius for all corners (--radius), or draw an arc. {do}" if error.sharp else do
+        do += f" Layer {drawing.unseen_middle} is hidden: show it if that is it." if drawing.unseen_middle else ""
         raise InputError(str(path), [Fault(path.name, str(error), "lines that can be bent", do)]) from None
     beside = len(drawing.parts) - len(drawing.middle)
     notes = [f"{beside} × lines beside the layer of the centreline passed over"] if beside else []
     notes += [f"{one} passed over" for one in passed]
+    if unseen:
+        notes.append(f"what is not seen on the screen is passed over: {', '.join(unseen)}")
+    if drawing.unseen_middle:
+        notes.append(f"layer {drawing.unseen_middle} is hidden: the other lines are taken for the middle of the bar")
     notes += [f"ends at {point} lie {gap:.2g} mm apart: they are not joined" for point, gap in nearly_met(lines)]
     if not drawing.units:
         notes.append(f"the drawing names no unit of length: it is taken for {units}")

@@ -261,6 +261,7 @@ class JobOut(Wire):
     findings: list[FindingOut]
     pieces: list[PieceOut]
     scene: list[SceneBodyOut]
+    left_out: list[str] = Field(description="what of the pieces the scene does not show, and what to do about it")
     readouts: list[ReadoutOut]
     took_ms: float
     finished: bool = Field(description="false: what the frame carries is still to be reckoned; ask for the job again")

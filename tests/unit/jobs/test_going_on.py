@@ -18,6 +18,7 @@ from bentwork.fitup.readings import Reading
 from bentwork.jobs.as_made import _by_hand
 from bentwork.jobs.bars import Bar, plan_of
 from bentwork.jobs.bench import bench
+from bentwork.jobs.far_off import far_off
 from bentwork.jobs.fitting import Fitting, fitting_of, left_by
 from bentwork.jobs.going_on import GoingOn, going_on
 from bentwork.jobs.measured import MadeBend, Measured, MeasuredSize
@@ -25,6 +26,7 @@ from bentwork.jobs.sizes import readable, reading_of
 from bentwork.jobs.work import Result, work
 from bentwork.piece.centreline import Centreline
 from bentwork.sheets.outlook_words import gap_words, moved_words
+from bentwork.units import INCH
 from tests.virtual_workshop import _laid_on
 
 DEMO = files("bentwork").joinpath("data", "crate-shelf.toml").read_text("utf-8")
@@ -418,3 +420,25 @@ def test_what_is_best_measured_takes_most_of_what_is_not_known() -> None:
     told = {(one.kind, one.start, one.end): one.tells for one in known.bench.measure}
     assert told.get((best.kind, best.start, best.end), 0.0) < best.tells
     assert next_document(worked().job, bare.bench)["measure"][0]["kind"] == best.kind
+
+
+def test_a_job_in_inches_is_asked_about_slips_of_a_tape_in_inches() -> None:
+    text = BARE.replace('"mm"', '"in"').replace("diameter = 12", 'diameter = "1/2"').replace("= 3000", "= 120")
+    text = (
+        text.replace("36", "1.5").replace("[150, 200, 180, 160]", "[6, 8, 7, 6.5]").replace("trim = 10", "trim = 0.5")
+    )
+    result = worked(text)
+    first, second = plan_of(result, Bar("rest")).marks[:2]
+    # Bend 2 begins at a place that the maker reads to a sixteenth, and keys in with two figures changed over.
+    place = round(second.start / INCH * 16) / 16
+    figures = f"{int(place):02d}"
+    swapped = int(figures[::-1]) + place % 1.0
+    assert figures != figures[::-1]
+    bends = [MadeBend(1, 90.0, position=first.start), MadeBend(2, 60.0, position=swapped * INCH)]
+    asked = [one.told(result.job.ruler) for one in on(*bends, text=text).bench.findings]
+    words = " ".join(part for told in asked for part in told)
+    assert f"at {result.job.ruler.length(place * INCH)} (digits swapped)" in words
+    as_mm = " ".join(
+        part for one in far_off(plan_of(result, Bar("rest")), bends, "mm") for part in one.told(result.job.ruler)
+    )
+    assert "digits swapped" not in as_mm

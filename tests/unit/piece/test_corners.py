@@ -7,7 +7,7 @@ import math
 import pytest
 
 from bentwork.piece.corners import Corners
-from bentwork.piece.misfits import misfits
+from bentwork.piece.misfits import MOST_MOVED, misfits
 from bentwork.space import Vec
 from bentwork.units import Ruler
 
@@ -100,6 +100,36 @@ def test_the_least_shift_is_the_least() -> None:
             nearer = shift - 0.3
             tried = corners.with_point(point, (home[0] + nearer * dx, home[1] + nearer * dy, 0.0))
             assert misfits(tried), "a shorter move would have done"
+
+
+def zigzag(count: int, radius: float) -> Corners:
+    """Corners of 90 degrees, 60 apart, in a flat zigzag."""
+    points: list[Vec] = [(60.0 * ((k + 1) // 2), 60.0 * (k // 2), 0.0) for k in range(count)]
+    return Corners(tuple(points), (radius,) * (count - 2))
+
+
+def test_of_many_sides_too_short_each_is_told_with_its_radius_and_only_of_few_a_point_to_move() -> None:
+    # 36 from either end leave nothing of 60; the first and the last side have one bend each, and fit.
+    for short, moved in ((MOST_MOVED, True), (MOST_MOVED + 1, False)):
+        found = misfits(zigzag(short + 3, 36.0))
+        assert [finding.corner for finding in found] == list(range(3, short + 3))
+        assert all(finding.lengths["radius"] == pytest.approx(30.0) for finding in found)
+        assert any("shift" in finding.lengths for finding in found) is moved
+        assert all(finding.lengths["short"] == pytest.approx(12.0) for finding in found)
+    assert not misfits(zigzag(200, 30.0))
+
+
+def test_of_corners_with_radii_of_their_own_the_two_beside_the_side_are_made_smaller() -> None:
+    points: tuple[Vec, ...] = ((0, 0, 0), (90, 0, 0), (90, 70, 0), (150, 70, 0), (150, 170, 0))
+    # Between 2 and 3 there are 70 for 40 + 36, between 3 and 4 60 for 36 + 20: only the first is too short. A radius of
+    # 35 for both would fit it, and leaves 60 for 35 + 20 after it.
+    (finding,) = misfits(Corners(points, (40.0, 36.0, 20.0)))
+    assert finding.corner == 3
+    assert finding.lengths["radius"] == pytest.approx(35.0)
+    # With 30 at the last corner the side after it has 60 for 35 + 30: no more than 30 is left for corner 3.
+    (first, second) = misfits(Corners(points, (40.0, 36.0, 30.0)))
+    assert (first.corner, second.corner) == (3, 4)
+    assert first.lengths["radius"] == pytest.approx(30.0)
 
 
 def test_doubled_flat_and_folded_corners_are_each_named() -> None:

@@ -11,6 +11,7 @@ from fastapi import APIRouter
 
 from bentwork.files.job_text import data_of
 from bentwork.files.plan_json import plan_document
+from bentwork.jobs.not_placed import left_out
 from bentwork.jobs.work import PiecePlan
 from bentwork.piece.corners import Corners
 from bentwork.units import Ruler
@@ -115,6 +116,7 @@ def job_out(desk: Desk, at: JobText, *, at_once: bool = False) -> JobOut:
         findings=document["findings"],
         pieces=document["pieces"],
         scene=scene_of(worked),
+        left_out=list(left_out(worked.result)),
         readouts=[_readout(plan, worked.job.ruler) for plan in worked.result.pieces],
         took_ms=round(1000.0 * (time.perf_counter() - began), 1),
         finished=worked.finished,
