@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import OCP.collections as stores
 from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut, BRepAlgoAPI_Fuse
@@ -106,10 +106,18 @@ def swept(line: Centreline, section: Section) -> TopoDS_Shape:
     return BRepOffsetAPI_MakePipe(wire_along(line), face).Shape()
 
 
-def built(line: Centreline, section: Section, way: str = "easy", *, merged: bool = False) -> TopoDS_Shape:
+def built(
+    line: Centreline,
+    section: Section,
+    way: str = "easy",
+    *,
+    merged: bool = False,
+    profile: Callable[[Section, Pose, Vec], TopoDS_Face] = profile,
+) -> TopoDS_Shape:
     """Any section, run by run: extruded along straights, revolved round bends, sewn together.
 
     The first bend is made the easy way (height towards the inside) or the hard way; later ones as their rotation says.
+    ``profile`` gives the face that is carried along, where the section does not say all of it.
     """
     sewing = BRepBuilderAPI_Sewing(1e-6)
     total = 0.0

@@ -110,19 +110,18 @@ def try_bar(
     slack = SPLINE_VOLUME if splined or deviation > 0.005 else EXACT_VOLUME
     best: tuple[float, Outline] | None = None
     for one in outlines:
-        missing = 1.0 - volume / (one.area * cut.line.table.length)
+        missing = 1.0 - volume / one.volume(cut.line.table)
         least = -PRESSED if pressed else -slack
         most = PRESSED if pressed else TAKEN_AWAY if worked else slack
         if least <= missing <= most and (best is None or abs(missing) < abs(best[0])):
             best = (missing, one)
     if best is None:
-        length = cut.line.table.length
         off, nearest = min(
-            ((abs(1.0 - volume / (one.area * length)), one) for one in outlines), key=lambda pair: pair[0]
+            ((abs(1.0 - volume / one.volume(cut.line.table)), one) for one in outlines), key=lambda pair: pair[0]
         )
         return Doubt(f"its volume differs by {100 * off:.2g} % from a bar of {_words(nearest)}", share)
     bar = Bar(cut.line, best[1].section, way, cut.ends, holes, deviation, cut_away(cut, holes, best[1]))
-    return Tried(bar, best[1].area * bar.length, cut)
+    return Tried(bar, best[1].volume(bar.line.table), cut)
 
 
 def _runs_through(line: Centreline, rests: Sequence[Rest]) -> bool:

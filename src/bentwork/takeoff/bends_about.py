@@ -21,6 +21,8 @@ SAME_WAY = 1e-4
 
 LEVEL = 0.1
 """A section that is turned to its bend by less is bent the easy or the hard way, degrees."""
+ROUND = math.pi - 1e-3
+"""A bend without an inside radius turns by less, rad: its legs would lie on one another."""
 FAR_OFF = 100.0
 """Directions are told apart by where they lead in this, mm."""
 
@@ -46,17 +48,15 @@ class Bend(NamedTuple):
 def by_axis(edges: Edges) -> tuple[list[Axis], list[Axis]]:
     """Return circles by their axes: those that bends are likely about, and the others."""
     circles = edges.arcs
-    if len(circles) < 4:
+    sweeps = circles[:, 14] - circles[:, 13]
+    if len(circles) < 4 and (sweeps > ROUND).all():
         return [], []
-    ways = circles[:, 3:6]
-    # An axis has no front: the first coordinate that is not 0 shall be positive.
-    lead = np.where(np.abs(ways[:, 0]) > 1e-6, ways[:, 0], np.where(np.abs(ways[:, 1]) > 1e-6, ways[:, 1], ways[:, 2]))
-    signs = np.sign(lead)
-    ways = ways * signs[:, None]
+    signs = _fronts(circles[:, 3:6])
+    ways = circles[:, 3:6] * signs[:, None]
     centres = circles[:, :3]
     heights = np.einsum("ij,ij->i", centres, ways)
     feet = centres - heights[:, None] * ways
-    radii, sweeps = circles[:, 12], circles[:, 14] - circles[:, 13]
+    radii = circles[:, 12]
     begins = edges.points.take(np.where(signs > 0.0, edges.starts[:-1], edges.starts[1:] - 1), axis=0)
     # The feet of skew directions drift apart with the distance from the origin: both are asked for.
     far = 2 * MEETS + SAME_WAY * 0.01 * np.abs(centres).max(axis=1)
@@ -66,14 +66,49 @@ def by_axis(edges: Edges) -> tuple[list[Axis], list[Axis]]:
     counts = np.append(starts[1:], len(order)) - starts
     tall, wide = heights[order], radii[order]
     low, high = np.minimum.reduceat(wide, starts), np.maximum.reduceat(wide, starts)
-    bent = (np.maximum.reduceat(tall, starts) - np.minimum.reduceat(tall, starts) <= low + high) & (low < high)
+    least, most = np.minimum.reduceat(tall, starts), np.maximum.reduceat(tall, starts)
+    bent = (most - least <= low + high) & (low < high)
     table = np.column_stack((begins, sweeps, radii, heights))
+    # Of a bend without an inside radius the inside is an edge on the axis, at least as long as the bar is thick.
+    sharp = ((high - low < MEETS) & (most - least > low - MEETS)).nonzero()[0]
+    if len(sharp):
+        sharp = sharp[np.maximum.reduceat(sweeps[order], starts)[sharp] < ROUND]
+    firsts = order[starts[sharp]]
+    inside = _on_axes(firsts, feet[firsts], ways[firsts], edges.ends) if len(sharp) else {}
     found: tuple[list[Axis], list[Axis]] = ([], [])
     for start, count, is_bent in zip(starts.tolist(), counts.tolist(), bent.tolist(), strict=True):
-        if count >= 4:
-            own = order[start : start + count]
-            found[not is_bent].append(Axis(ways[own[0]], feet[own[0]], table, own))
+        own = order[start : start + count]
+        on_axis = inside.get(int(own[0]), ())
+        if count + len(on_axis) >= 4:
+            found[not is_bent].append(Axis(ways[own[0]], feet[own[0]], table, own, on_axis))
     return found
+
+
+def _fronts(ways: Floats) -> Floats:
+    """Return 1 for directions whose first coordinate that is not 0 is positive, else -1: an axis has no front, (n,)."""
+    lead = np.where(np.abs(ways[:, 0]) > 1e-6, ways[:, 0], np.where(np.abs(ways[:, 1]) > 1e-6, ways[:, 1], ways[:, 2]))
+    return np.sign(lead)
+
+
+def _on_axes(numbers: Ints, feet: Floats, ways: Floats, ends: Floats) -> dict[int, tuple[float, ...]]:
+    """Return where edges that lie on axes end along these, by the numbers of the axes.
+
+    Args:
+        numbers: of the axes, (n,).
+        feet: of them, (n, 3).
+        ways: along them, unit, (n, 3).
+        ends: of straight edges, (m, 2, 3).
+    """
+    chords = ends[:, 1] - ends[:, 0]
+    chords /= np.maximum(1e-12, np.sqrt(np.einsum("ij,ij->i", chords, chords)))[:, None]
+    chords *= _fronts(chords)[:, None]
+    places = np.einsum("mij,mj->mi", ends, chords)
+    beside = ends[:, 0] - places[:, :1] * chords
+    far = 2 * MEETS + SAME_WAY * 0.01 * np.abs(ends).max(initial=0.0)
+    feet, ways = np.concatenate((feet, beside)), np.concatenate((ways, chords))
+    leaders = _leaders(feet - feet[0], ways, np.full(len(feet), far))[len(numbers) :]
+    on_axis = leaders < len(numbers)
+    return dict(zip(numbers[leaders[on_axis]].tolist(), map(tuple, places[on_axis].tolist()), strict=True))
 
 
 def _leaders(feet: Floats, ways: Floats, far: Floats) -> Ints:
@@ -122,12 +157,14 @@ class Axis(NamedTuple):
         circles: of all, where the arc begins, gone round by the right-hand rule, how far it goes, rad, its radius,
             and how far along the axis its centre is from the foot, mm; (n, 6).
         own: which of these go round the axis.
+        inside: where along the axis an edge that lies on it begins and ends, mm; nothing where none does.
     """
 
     way: Floats
     foot: Floats
     circles: Floats
     own: Ints
+    inside: tuple[float, ...] = ()
 
     def bends(self) -> list[Bend]:
         """Return the bends about the axis."""
@@ -173,20 +210,22 @@ class Axis(NamedTuple):
                         break
                 else:
                     spans.append((low, high, [(rho, z)]))
+        for _, _, corners in spans:
+            corners += [(0.0, z) for z in self.inside]
         return x, y, spans
 
     def _bend(self, x: Vec, y: Vec, low: float, high: float, corners: list[tuple[float, float]]) -> _Bend | None:
-        table = np.array(corners)
-        middle = (table.max(axis=0) + table.min(axis=0)) / 2.0
+        rhos, heights = zip(*corners, strict=True)
+        radius, level = (max(rhos) + min(rhos)) / 2.0, (max(heights) + min(heights)) / 2.0
         # Towards the inside of the bend is towards the axis.
-        about = (table - middle) * (-1.0, 1.0)
+        about = [(radius - rho, z - level) for rho, z in corners]
         outline = rectangle_from(about)
-        if outline is None or middle[0] <= outline.inward * 0.999:
+        if outline is None or radius <= outline.inward * 0.999:
             return None
         out = along(scale(x, math.cos(low)), y, math.sin(low))
         way = _vec(self.way)
-        centre = along(_vec(self.foot), way, float(middle[1]))
-        return Arc(centre, way, out, float(middle[0]), high - low), about, outline
+        centre = along(_vec(self.foot), way, level)
+        return Arc(centre, way, out, radius, high - low), np.array(about), outline
 
 
 def _turned(corners: Floats) -> float | None:
@@ -200,9 +239,9 @@ def _turned(corners: Floats) -> float | None:
         turn = math.atan2(dy, dx)
         c, s = math.cos(turn), math.sin(turn)
         level = corners @ np.array(((c, -s), (s, c)))
-        outline = rectangle_from(level - (level.max(axis=0) + level.min(axis=0)) / 2.0)
+        outline = rectangle_from((level - (level.max(axis=0) + level.min(axis=0)) / 2.0).tolist())
         if outline is not None:
-            found.append((outline.inward * outline.across, abs((math.degrees(turn) + 45.0) % 90.0 - 45.0)))
+            found.append((outline.box, abs((math.degrees(turn) + 45.0) % 90.0 - 45.0)))
     askew = min(found, default=(0.0, 0.0))[1]
     return askew if askew > LEVEL else None
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, along, cross, dot, norm, rotate, scale
+from bentwork.stock.section import Flat
 from bentwork.takeoff.bar import End
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
@@ -226,7 +227,8 @@ def _end(
             outside = max(outside, rest.out)
     near = frozenset(rest.face.part_of for rest in rests if rest.high > -slack)
     if flattened:
-        if _is_flattened(np.vstack(beyond), outline.largest / 2.0):
+        # A leg of flat bar beyond a tight bend has the sizes of a pressed end: what is flat already is not pressed.
+        if not isinstance(outline.section, Flat) and _is_flattened(np.vstack(beyond), outline.largest / 2.0):
             faces = [rest for rest in rests if rest.face.kind == "plane" and abs(dot(rest.face.axis, outward)) < 1e-6]
             low = min((rest.low for rest in faces), default=reach)
             looks = faces[0].face.axis if faces else None

@@ -178,19 +178,15 @@ def _section(seen: tuple[Floats, Floats, Floats]) -> _Section | None:
         flat = np.stack((np.einsum("kij,ij->ki", rel, x), np.einsum("kij,ij->ki", rel, y)), axis=-1)
         mean = flat.mean(axis=1)
         centre = (mean.max(axis=0) + mean.min(axis=0)) / 2.0
-        outline = rectangle_from(mean - centre)
+        outline = rectangle_from((mean - centre).tolist())
         # Seen from corner to corner a square looks like a larger one with round corners: the smallest is it.
-        if outline is None or (best is not None and outline.inward * outline.across > _box(best.outline)):
+        if outline is None or (best is not None and outline.box > (1.0 - 1e-6) * best.outline.box):
             continue
         turn = np.einsum("ij,ij->i", np.diff(x, axis=0), (y[1:] + y[:-1]) / 2.0)
         scatter = float(np.linalg.norm(flat - mean[:, None], axis=2).max())
         points = middle + centre[0] * x + centre[1] * y
         best = _Section(outline, points, ways, x, scatter, math.degrees(float(turn.sum())))
     return best
-
-
-def _box(outline: Outline) -> float:
-    return outline.inward * outline.across * (1.0 - 1e-6)
 
 
 def _end(shape: Shape, caps: Sequence[Face], point: Floats, outward: Floats, outline: Outline) -> End | None:

@@ -162,7 +162,7 @@ def _face(face: TopoDS_Face, surface: BRepAdaptor_Surface, kind: int, edges: tup
 
 def _patch(surface: BRepAdaptor_Surface, flipped: bool, bounds: tuple[float, float, float, float]) -> Patch:
     u0, u1, v0, v1 = bounds
-    u_knots, v_knots = _knots(surface)
+    u_knots, v_knots = _knots(surface, bounds)
     u_samples, v_samples = SAMPLES, SAMPLES
     if int(surface.GetType()) == _SPLINE:
         # Along straight lines fewer samples will do.
@@ -200,19 +200,23 @@ def _grid(surface: BRepAdaptor_Surface, us: list[float], vs: list[float], flippe
     normals = crossed(table[:, :, 3:6], table[:, :, 6:9])
     sizes = np.sqrt((normals * normals).sum(axis=2, keepdims=True))
     normals /= np.maximum(sizes, 1e-30)
+    for k in (sizes[:, :, 0] < 1e-9 * sizes.max()).all(axis=0).nonzero()[0].tolist():
+        # Where a pipe touches the axis that it goes round it has no normal, but halfway between those beside it.
+        normals[:, k] = normals[:, k - 1 if k else -2] + normals[:, k + 1 if k < len(vs) - 1 else 1]
+        normals[:, k] /= np.maximum(np.sqrt((normals[:, k] ** 2).sum(axis=1, keepdims=True)), 1e-30)
     return table[:, :, :3].copy(), -normals if flipped else normals
 
 
-def _knots(surface: BRepAdaptor_Surface) -> tuple[list[float], list[float]]:
-    """Return the knots of a surface; where it has none, as many even parts as a smooth one needs."""
+def _knots(surface: BRepAdaptor_Surface, bounds: tuple[float, float, float, float]) -> tuple[list[float], list[float]]:
+    """Return the knots of a surface; where it has none, as many even parts of the face as a smooth one needs."""
     if int(surface.GetType()) == _SPLINE:
         spline = surface.BSpline()
         u = [float(spline.UKnot(k)) for k in range(1, spline.NbUKnots() + 1)]
         v = [float(spline.VKnot(k)) for k in range(1, spline.NbVKnots() + 1)]
         return u, v
-    u0, u1 = surface.FirstUParameter(), surface.LastUParameter()
-    v0, v1 = surface.FirstVParameter(), surface.LastVParameter()
-    if max(abs(u0), abs(u1), abs(v0), abs(v1)) > 1e50:
+    ends = surface.FirstUParameter(), surface.LastUParameter(), surface.FirstVParameter(), surface.LastVParameter()
+    if max(map(abs, ends)) > 1e50:
         return [], []
+    u0, u1, v0, v1 = bounds
     even = [i / 8.0 for i in range(1, 8)]
     return [u0 + (u1 - u0) * f for f in even], [v0 + (v1 - v0) * f for f in even]

@@ -188,6 +188,9 @@ def _straights(bends: Sequence[Bend], lines: _Lines) -> tuple[list[Straight], In
             )
         ]
     )
+    # Of a bend without an inside radius an edge across its end lies in line with one along the bar.
+    sharp = any(bend.arc.radius < bend.outline.inward + MEETS for bend in bends)
+    bounds = _to_the_next(frames) if sharp else np.full(len(frames), np.inf)
     each = max(1, MOST_PAIRS // len(lines.lows))
     for first in range(0, len(frames), each):
         some = frames[first : first + each]
@@ -209,9 +212,25 @@ def _straights(bends: Sequence[Bend], lines: _Lines) -> tuple[list[Straight], In
         those.append(line[which])
         reaches = np.zeros(len(some))
         np.maximum.at(reaches, end[which], far[which])
+        reaches = np.minimum(reaches, bounds[first : first + each])
         to = some[:, 0] + reaches[:, None] * some[:, 3]
         # Between two bends all edges are as long as one another; towards a cut end they need not be.
         held = (met.sum(axis=1) >= 2) & (reaches >= MEETS)
         for (ax, ay, az), (bx, by, bz) in zip(some[held, 0].tolist(), to[held].tolist(), strict=True):
             found.append(Straight((ax, ay, az), (bx, by, bz)))
     return found, np.concatenate(those)
+
+
+def _to_the_next(ends: Floats) -> Floats:
+    """Return how far it is from ends of bends straight on to another that looks back; infinite where there is none.
+
+    Args:
+        ends: where they are, out from their axes, along these, and straight on; (n, 4, 3).
+    """
+    ways = ends[:, 3]
+    rel = ends[None, :, 0] - ends[:, None, 0]
+    ahead = np.einsum("ijk,ik->ij", rel, ways)
+    aside = np.einsum("ijk,ijk->ij", rel, rel) - ahead * ahead
+    faces = (ways @ ways.T < PARALLEL - 1.0) & (aside < (2 * MEETS) ** 2) & (ahead > MEETS)
+    found: Floats = np.where(faces, ahead, np.inf).min(axis=1)
+    return found

@@ -5,21 +5,28 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from statistics import median_low
 from typing import TypeAlias
 
 import numpy as np
 
+from bentwork.piece.bend_table import BendTable
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["Outline", "chamfered", "rectangle_from", "round_outline"]
+__all__ = ["ALIKE", "Outline", "chamfered", "rectangle_from", "round_outline"]
 
 ALIKE = 0.01
 """Sizes that differ by less are one, mm: what a take-off promises."""
-
-
+Point: TypeAlias = Sequence[float]
+NEAR = 3.0 * ALIKE
+"""Corners that are nearer to a side are on it, mm."""
 BROKEN = 0.2
-"""A broken corner takes away this share of the smaller size at most: one that takes more makes an octagon."""
+"""A broken corner takes away this share of the smaller size at most."""
+
+FILLET = (1.0 - math.pi / 4.0, (10.0 - 3.0 * math.pi) / (12.0 - 3.0 * math.pi))
+CHAMFER = (0.5, 1.0 / 3.0)
+"""What a round and a flat take off a corner, as in ``Outline.broken``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +38,20 @@ class Outline:
         area: of metal as drawn, mm2.
         inward: half of its size towards the inside of the first bend, mm.
         across: half of its size along the axis of the first bend, mm.
+        corners: how far back each is broken on the outside, mm, 0 for a sharp one: first those on the inside of the
+            bend, each time the one ahead along the axis first. None for round bar.
+        bore: the same of the corners inside a tube.
+        broken: what is taken off at corners on the outside: area over the square of their size, and how far its centre
+            is from both sides, over the size.
     """
 
     section: Section
     area: float
     inward: float
     across: float
+    corners: tuple[float, ...] = ()
+    bore: tuple[float, ...] = ()
+    broken: tuple[float, float] = FILLET
 
     @property
     def is_round(self) -> bool:
@@ -52,6 +67,48 @@ class Outline:
     def largest(self) -> float:
         """The larger size, mm."""
         return 2.0 * max(self.inward, self.across)
+
+    @property
+    def most_broken(self) -> float:
+        """What a broken corner takes away of a side at most, mm: corners that take more make an octagon."""
+        return BROKEN * 2.0 * self.half
+
+    @property
+    def box(self) -> float:
+        """Area of the rectangle round it, mm2: of several that corners may be seen as, the smallest is it."""
+        return 4.0 * self.inward * self.across
+
+    def upside_down(self) -> Outline:
+        """Return the section of square, rectangular or flat bar as it is seen where the axis runs the other way."""
+        corners, bore = (tuple(some[k] for k in (1, 0, 3, 2)[: len(some)]) for some in (self.corners, self.bore))
+        return replace(self, corners=corners, bore=bore)
+
+    def volume(self, table: BendTable) -> float:
+        """Return the metal of a bar, mm3.
+
+        In a bend that is the area times how far its centre goes (Pappus and Guldin), and where corners are unlike, this
+        does not lie in the middle.
+        """
+        metal = self.area * table.length
+        if not table.bends or (_alike(self.corners) and _alike(self.bore)):
+            return metal
+        inward, across = self._moments()
+        turned = (
+            (math.radians(bend.angle), math.radians(way))
+            for bend, way in zip(table.bends, table.directions, strict=True)
+        )
+        return metal - sum(a * (math.cos(w) * inward + math.sin(w) * across) for a, w in turned)
+
+    def _moments(self) -> tuple[float, float]:
+        """Return the moments of the area about the middle, towards the inside and along the axis, mm3."""
+        wall = self.section.wall if isinstance(self.section, SquareTube) else 0.0
+        inward = across = 0.0
+        for sign, inset, sizes, (share, deep) in ((-1, 0, self.corners, self.broken), (1, wall, self.bore, FILLET)):
+            for size, x, y in zip(sizes, (1, 1, -1, -1), (1, -1, 1, -1), strict=False):
+                off = sign * share * size * size
+                inward += x * off * (self.inward - inset - deep * size)
+                across += y * off * (self.across - inset - deep * size)
+        return inward, across
 
     def beyond(self, flat: Floats) -> Floats:
         """Return how far each point of the straightened bar (n, 3) stands out beyond the section, mm; (n,)."""
@@ -72,66 +129,67 @@ def round_outline(radius: float, bore: float = 0.0) -> Outline:
 
 
 def chamfered(outline: Outline) -> Outline | None:
-    """Return a solid section whose corners are small chamfers instead of rounds: their edges run along the same lines.
+    """Return a section whose corners are small chamfers instead of rounds: their edges run along the same lines.
 
     Returns:
-        None for tubes, round bar, sharp corners, and corners that are more than broken.
+        None for round bar, sharp corners, and corners that are more than broken.
     """
-    section = outline.section
-    if not isinstance(section, Flat | Square):
+    size = math.sqrt(_squares(outline.corners) / 4.0)
+    if not ALIKE < size <= outline.most_broken:
         return None
-    whole = 4.0 * outline.inward * outline.across
-    size = math.sqrt(max(0.0, whole - outline.area) / (4.0 - math.pi))
-    if not ALIKE < size <= BROKEN * 2.0 * outline.half:
-        return None
-    return replace(outline, area=whole - 2.0 * size**2)
+    area = outline.area - (CHAMFER[0] - FILLET[0]) * _squares(outline.corners)
+    return replace(outline, area=area, broken=CHAMFER)
 
 
-def rectangle_from(points: Floats) -> Outline | None:
-    """Return the outline whose corners are these, (n, 2) about its middle: towards the inside, and along the axis.
+def rectangle_from(points: Sequence[Point]) -> Outline | None:
+    """Return the outline whose corners are these, about its middle: towards the inside, and along the axis.
 
-    Sharp corners give one point each, rounded ones two; a tube has the same again inside. None when they are the
-    corners of something else.
+    Sharp corners give one point each, rounded ones two; half a round from side to side one more where it is highest; a
+    tube has the same again inside. None when they are the corners of something else.
     """
     # A section has few corners: plain numbers are faster than arrays.
-    corners: list[_Point] = points.tolist()
-    half = _reach(corners)
+    half = _reach(points)
     if min(half) < 10.0 * ALIKE:
         return None
-    outer, inner = _parted(corners, half)
-    radius = _corner(outer, half)
-    if radius is None:
+    outer, inner = _parted(points, half)
+    corners = _corners(outer, half)
+    if corners is None:
         return None
-    h, w = 2.0 * half[0], 2.0 * half[1]
-    area = w * h - (4.0 - math.pi) * radius**2
-    if not inner:
-        return Outline(_solid(w, h), area, h / 2.0, w / 2.0)
-    inside = _reach(inner)
-    walls = half[0] - inside[0], half[1] - inside[1]
-    if abs(walls[0] - walls[1]) > 2.0 * ALIKE or min(walls) <= 0.0 or _parted(inner, inside)[1]:
-        return None
-    hole_radius = _corner(inner, inside)
-    if hole_radius is None:
-        return None
-    hole = 4.0 * inside[0] * inside[1] - (4.0 - math.pi) * hole_radius**2
-    try:
-        tube = SquareTube(_tidy(max(w, h)), _tidy(min(w, h)), _tidy(sum(walls) / 2.0), _tidy(radius))
-    except ValueError:
-        return None
-    return Outline(tube, area - hole, h / 2.0, w / 2.0)
+    section: Section = _solid(2.0 * half[0], 2.0 * half[1])
+    area, bore = 4.0 * half[0] * half[1] - FILLET[0] * _squares(corners), None
+    if inner:
+        inside = _reach(inner)
+        walls = half[0] - inside[0], half[1] - inside[1]
+        if abs(walls[0] - walls[1]) > 2.0 * ALIKE or min(walls) <= 0.0 or _parted(inner, inside)[1]:
+            return None
+        bore = _corners(inner, inside)
+        if bore is None:
+            return None
+        area -= 4.0 * inside[0] * inside[1] - FILLET[0] * _squares(bore)
+        sizes = _tidy(2.0 * max(half)), _tidy(2.0 * min(half)), _tidy(sum(walls) / 2.0)
+        try:
+            section = SquareTube(*sizes, _tidy(median_low(corners)))  # one unlike the others does not count
+        except ValueError:
+            return None
+    return Outline(section, area, *half, corners, bore or ())
 
 
-_Point: TypeAlias = Sequence[float]
+def _alike(sizes: Sequence[float]) -> bool:
+    return not sizes or max(sizes) - min(sizes) < 2.0 * ALIKE
 
 
-def _reach(points: Sequence[_Point]) -> tuple[float, float]:
+def _squares(sizes: Sequence[float]) -> float:
+    return sum([size * size for size in sizes])
+
+
+def _reach(points: Sequence[Point]) -> tuple[float, float]:
     return max([abs(x) for x, _ in points]), max([abs(y) for _, y in points])
 
 
-def _parted(points: Sequence[_Point], half: tuple[float, float]) -> tuple[list[_Point], list[_Point]]:
+def _parted(points: Sequence[Point], half: tuple[float, float]) -> tuple[list[Point], list[Point]]:
     """Part points that lie on the outline of a rectangle, or where its sides run on to, from those within it."""
     h, w = half[0] - ALIKE, half[1] - ALIKE
-    found: tuple[list[_Point], list[_Point]] = ([], [])
+    found: tuple[list[Point], list[Point]] = ([], [])
     for point in points:
         found[abs(point[0]) <= h and abs(point[1]) <= w].append(point)
     return found
@@ -143,26 +201,34 @@ def _solid(w: float, h: float) -> Section:
     return Flat(_tidy(max(w, h)), _tidy(min(w, h)))
 
 
-def _corner(points: Sequence[_Point], half: tuple[float, float]) -> float | None:
-    """Return the radius of the corners of a rectangle; None unless all four are there and alike."""
+def _corners(points: Sequence[Point], half: tuple[float, float]) -> tuple[float, ...] | None:
+    """Return how far back from each corner of a rectangle its sides end, 0 where it is sharp.
+
+    Returns:
+        None when one is not as far back on both its sides, or so far that too little is left of a wide side.
+    """
     h, w = half
-    on_first = [abs(y) for x, y in points if abs(x) > h - ALIKE]
-    on_second = [abs(x) for x, y in points if abs(y) > w - ALIKE]
-    if not on_first or not on_second:
+    right, left = [y for x, y in points if x > h - NEAR], [y for x, y in points if x < NEAR - h]
+    top, bottom = [x for x, y in points if y > w - NEAR], [x for x, y in points if y < NEAR - w]
+    if not (right and left and top and bottom):
         return None
-    one, two = w - max(on_first), h - max(on_second)
-    if abs(one - two) > 2.0 * ALIKE or one > min(half) + ALIKE:
-        return None
-    radius = 0.0 if max(one, two) < ALIKE else (one + two) / 2.0
-    sides = ((h, w - radius), (h - radius, w)) if radius else ((h, w),)
-    near = (3.0 * ALIKE) ** 2
-    for p, q in [corner for a, b in sides for corner in ((a, b), (a, -b), (-a, b), (-a, -b))]:
-        for x, y in points:
-            if (x - p) * (x - p) + (y - q) * (y - q) <= near:
-                break
-        else:
+    pairs = (
+        *((w - max(right), h - max(top)), (w + min(right), h - max(bottom))),
+        *((w - max(left), h + min(top)), (w + min(left), h + min(bottom))),
+    )
+    found: list[float] = []
+    for one, two in pairs:
+        if abs(one - two) > 2.0 * ALIKE or one > min(half) + ALIKE:
             return None
-    return radius
+        found.append(0.0 if max(one, two) < NEAR else (one + two) / 2.0)
+    a, b, c, d = found
+    # Half of a wide side is left, or it is an arch, a wedge or an oval; less where all sides are there and alike.
+    most = 2.0 if _alike(found) and max(found) < min(half) - NEAR else 1.0
+    if (h > w - NEAR and max(a + c, b + d) > most * h + ALIKE) or (
+        w > h - NEAR and max(a + b, c + d) > most * w + ALIKE
+    ):
+        return None
+    return a, b, c, d
 
 
 def _tidy(size: float) -> float:

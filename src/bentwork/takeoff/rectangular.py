@@ -11,16 +11,18 @@ import numpy as np
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, along, cross, distance, unit
+from bentwork.space import Pose, along, cross, distance, dot, unit
 from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import WayBent
 from bentwork.takeoff.bars import MOST_VOLUME, Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.bends_about import Axis, Bend, by_axis
+from bentwork.takeoff.crowns import with_crowns
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.long_edges import Strip, bent_strips
-from bentwork.takeoff.outline import Outline, chamfered
-from bentwork.takeoff.runs import Arc, Straight, centreline_of, chained
+from bentwork.takeoff.outline import ALIKE, Outline, chamfered
+from bentwork.takeoff.rods import tube_radius
+from bentwork.takeoff.runs import MEETS, Arc, Straight, centreline_of, chained
 from bentwork.takeoff.shape import Face, Shape
 from bentwork.takeoff.sides import Borders, Ints, Points, borders_of, ends_of, long_sides, points_of
 from bentwork.takeoff.straight_edges import straight_strips
@@ -52,9 +54,13 @@ def why_none(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: floa
 
 def _tried(shape: Shape, faces: Sequence[Face], along: LongEdges, one: _Line, volume: float) -> Tried | Doubt:
     line, outline, way = one
-    rests = rests_of(shape, faces, along.sides(line, outline))
+    sides, broken = along.sides(line, outline), chamfered(outline)
+    round_at = max(outline.corners) if broken is None else 0.0
+    if round_at and not any(f.part_of in sides and abs(tube_radius(f) - round_at) < ALIKE for f in faces):
+        return Doubt("so much is cut off at its corners that its section is another", 0.0)
+    rests = rests_of(shape, faces, sides)
     splined = any(face.kind == "free" for face in shape.faces)
-    outlines = [one for one in (outline, chamfered(outline)) if one]
+    outlines = [outline, broken] if broken else [outline]
     return try_bar(line, outlines, rests, volume, splined=splined, way=way)
 
 
@@ -80,9 +86,13 @@ class LongEdges:
     _seen_by: dict[int, tuple[Centreline, Ints]] = field(default_factory=dict, init=False, repr=False)
 
     @cached_property
+    def _drawn(self) -> tuple[Edges, list[Face]]:
+        return with_crowns(formal_edges(self.shape.read_edges()), self.faces)
+
+    @property
     def edges(self) -> Edges:
-        """Lines and circles, what is without formula cut into them."""
-        return formal_edges(self.shape.read_edges())
+        """Lines and circles, what is without formula cut into them, crowns among them."""
+        return self._drawn[0]
 
     @cached_property
     def _axes(self) -> tuple[list[Axis], list[Axis]]:
@@ -106,7 +116,7 @@ class LongEdges:
     def straight(self) -> list[tuple[Centreline, Outline]]:
         """Straight bars, the longest first."""
         found = []
-        for strip in straight_strips(self.edges, self.faces):
+        for strip in straight_strips(self.edges, [*self.faces, *self._drawn[1]]):
             one = strip.parts[0]
             assert isinstance(one, Straight) and strip.thick is not None
             tangent = one.tangents[0]
@@ -176,8 +186,8 @@ class LongEdges:
             chains = chained(strip.parts)
             for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
                 arcs = [part for part in chain if isinstance(part, Arc)]
-                if not arcs:
-                    continue
+                if not arcs or (len(arcs) == len(chain) and arcs[0].radius < strip.bends[0][1].inward + MEETS):
+                    continue  # without straights, what has its axis in its inside is a sector
                 line = centreline_of(chain, closed)
                 if line is not None:
                     if len(chains) == 1:
@@ -187,13 +197,15 @@ class LongEdges:
 
 def _seen(line: Centreline, strip: Strip) -> tuple[Outline, WayBent | None]:
     """Return the outline as the first bend of a centreline sees it, and which way its bends are made."""
-    deep = []
+    bends = []
     for run in line.runs:
         if run.bend:
             centre = along(run.start.origin, run.start.inward, run.radius)
-            deep.append(min(strip.bends, key=lambda bend: distance(bend[0].centre, centre))[1])
-    first, section = deep[0], strip.outline.section
+            bends.append(min(strip.bends, key=lambda bend: distance(bend[0].centre, centre)))
+    (arc, first), section = bends[0], strip.outline.section
+    if dot(arc.axis, line.start.axis) < 0.0:
+        first = first.upside_down()
     if not isinstance(section, Flat | SquareTube) or abs(section.width - section.height) < 0.01:
         return first, None
-    ways = {one.inward < one.across for one in deep}
+    ways = {one.inward < one.across for _, one in bends}
     return first, "both" if len(ways) > 1 else "easy" if True in ways else "hard"

@@ -10,7 +10,7 @@ from bentwork.space import Vec, along, cross, distance, dot, sub
 from bentwork.takeoff.runs import ASKEW, MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Face
 
-__all__ = ["Rod", "bores", "rods"]
+__all__ = ["Rod", "bores", "rods", "tube_radius"]
 
 SAME_RADIUS = 3e-3
 """Faces whose radii differ by less belong to one bar, mm."""
@@ -41,7 +41,7 @@ def rods(faces: Sequence[Face]) -> list[Rod]:
     Args:
         faces: of a solid, those without formula already taken apart.
     """
-    sides = [f for f in faces if f.outward and _tube_radius(f) > 0.0]
+    sides = [f for f in faces if f.outward and tube_radius(f) > 0.0]
     found = []
     for radius, group in _by_radius(sides):
         parts = [*_straights(group, radius), *_arcs(group, radius)]
@@ -64,7 +64,7 @@ def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[f
     arcs = [p for p in parts if isinstance(p, Arc)]
     found: dict[float, set[int]] = {}
     for face in faces:
-        inner = _tube_radius(face)
+        inner = tube_radius(face)
         if face.outward or not 0.0 < inner < radius:
             continue
         if face.kind == "cylinder":
@@ -77,21 +77,22 @@ def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[f
     return found
 
 
-def _tube_radius(face: Face) -> float:
+def tube_radius(face: Face) -> float:
+    """Return the radius of a cylinder, or of the tube of a torus that does not go past its axis, mm; 0 for others."""
     if face.kind == "cylinder":
         return face.radius
-    if face.kind == "torus" and face.minor < face.radius:
+    if face.kind == "torus" and face.minor < face.radius + SAME_RADIUS:
         return face.minor
     return 0.0
 
 
 def _by_radius(faces: list[Face]) -> list[tuple[float, list[Face]]]:
     groups: list[tuple[float, list[Face]]] = []
-    for face in sorted(faces, key=_tube_radius):
-        if groups and _tube_radius(face) - groups[-1][0] < SAME_RADIUS:
+    for face in sorted(faces, key=tube_radius):
+        if groups and tube_radius(face) - groups[-1][0] < SAME_RADIUS:
             groups[-1][1].append(face)
         else:
-            groups.append((_tube_radius(face), [face]))
+            groups.append((tube_radius(face), [face]))
     return groups
 
 

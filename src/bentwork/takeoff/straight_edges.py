@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import TypeAlias
 
@@ -12,7 +13,7 @@ from bentwork.space import Vec, add, along, cross, dot, scale, unit
 from bentwork.takeoff.bends_about import SAME_WAY, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
-from bentwork.takeoff.outline import Outline, rectangle_from
+from bentwork.takeoff.outline import rectangle_from
 from bentwork.takeoff.runs import MEETS, Straight
 from bentwork.takeoff.shape import Face, Floats
 
@@ -186,6 +187,7 @@ def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
     ahead = unit(_vec(chords[int(np.einsum("ij,ij->i", chords, chords).argmax())]))
     way = np.array(ahead)
     tried: list[Vec] = []
+    best: Strip | None = None
     for face in faces:
         side = face.axis
         if face.kind != "plane" or abs(dot(side, ahead)) >= SAME_WAY:
@@ -197,18 +199,20 @@ def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
         x, y = np.array(across), np.array(cross(ahead, across))
         flat = np.column_stack((group[:, 0] @ x, group[:, 0] @ y))
         middle = (flat.max(axis=0) + flat.min(axis=0)) / 2.0
-        outline = rectangle_from(flat - middle)
-        if outline is None:
+        outline = rectangle_from((flat - middle).tolist())
+        if outline is None or (best is not None and outline.box > (1.0 - 1e-6) * best.outline.box):
             continue
         thick = x
         if outline.inward > outline.across:
             thick = y
-            outline = Outline(outline.section, outline.area, outline.across, outline.inward)
+            outline = replace(outline, inward=outline.across, across=outline.inward)
         reach = group @ way
         foot = middle[0] * x + middle[1] * y
         straight = Straight(_vec(foot + float(reach.min()) * way), _vec(foot + float(reach.max()) * way))
-        return Strip(outline, (straight,), thick=thick)
-    return None
+        best = Strip(outline, (straight,), thick=thick)
+        if max(outline.corners) <= outline.most_broken:
+            break  # else, seen askew, it may be the broken corners of a smaller one that look like sides
+    return best
 
 
 def _vec(a: Floats) -> Vec:
