@@ -32,7 +32,7 @@ PLACES = {"flush": SIZE - SLAT.height, "inset": 8.0, "on top": SIZE}
 SQUARE = (("square", 0.0), ("square", 0.0))
 JOINED = (("joined", 0.0), ("joined", 0.0))
 MITRED = (("mitred", 45.0), ("mitred", 45.0))
-AND_MORE = "something else is in it"
+AND_MORE = "something else in it"
 SECTIONS: dict[str, Section] = {
     "bar": Square(SIZE, SIZE),
     "sharp tube": SquareTube(SIZE, SIZE, 2.0, 0.0),

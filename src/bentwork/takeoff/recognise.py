@@ -108,8 +108,8 @@ def along_curve(bar: Bar, volume: float, twist: float = 0.0) -> Verdict:
 
 
 AND_MORE = (
-    "; something else is in it (a weld seam, a gusset, a tab) that is no bar: it is left out, and bars whose ends it"
-    " covers go on to the bar that they meet"
+    "; something else in it (a weld seam, a gusset, a tab) is left out, and an end that it covers goes on to the bar"
+    " that it meets"
 )
 UNTWISTED = 3.0
 """A section that turns less about the bar, end to end, is not twisted, degrees."""
