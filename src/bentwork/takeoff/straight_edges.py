@@ -220,12 +220,15 @@ def _rectangle(places: Floats, sizes: Floats) -> tuple[Outline, Floats, Ints] | 
         middle = (high + low) / 2.0
         sides = np.concatenate((some > high - MEETS, some < low + MEETS), axis=1)
         outline = rectangle_from(some - middle)
-        if outline is not None and _shares(sides, sizes[own]).min() > LONG_SIDE:
-            return outline, middle, own
-        lengths = _in_lines(some, sizes[own])
+        lengths = sizes[own]
+        if outline is None or _shares(sides, lengths).min() <= LONG_SIDE:
+            lengths = _in_lines(some, lengths)
         shares = _shares(sides, lengths)
-        if outline is not None and (best is None or shares.min() > best[0]):
-            best = float(shares.min()), (outline, middle, own)
+        if outline is not None:
+            if shares.min() > LONG_SIDE:
+                return outline, middle, own
+            if best is None or shares.min() > best[0]:
+                best = float(shares.min()), (outline, middle, own)
         if shares.min() <= STANDS_BESIDE:
             own = own[~sides[:, int(shares.argmin())]]
         elif best is None and lengths.min() <= STANDS_BESIDE * lengths.max():
