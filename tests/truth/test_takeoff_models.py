@@ -28,6 +28,7 @@ from tests.takeoff_models import cases, solids
 from tests.takeoff_models.curves import MIDDLES, curve_cases, nearest
 from tests.takeoff_models.files import rounded, without_units, write_assembly, write_step
 from tests.takeoff_models.frames import impossible_cases, mitred_cases, one_edge
+from tests.takeoff_models.fused import fused_cases
 from tests.takeoff_models.sweeps import SWEPT, sweep_cases
 from tests.takeoff_models.truth import Expected, Truth, differences
 
@@ -44,6 +45,7 @@ GROUPS: dict[str, Cases] = {
     "curves": curve_cases,
     "slots": cases.slot_cases,
     "mitred frames": mitred_cases,
+    "fused": fused_cases,
     "impossible": impossible_cases,
     "sweeps": sweep_cases,
 }

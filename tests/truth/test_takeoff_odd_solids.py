@@ -212,13 +212,14 @@ def test_a_bend_across_a_corner_is_told(section: Square | Flat) -> None:
     assert (verdict.reason or "").startswith("a bend across a corner of its section, 35° from flat")
 
 
-def test_bars_with_a_plate_between_them_are_told_as_that() -> None:
+def test_bars_with_a_plate_between_them() -> None:
     rail = solids.cylinder((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), 6.0, 300.0)
     post = solids.cylinder((150.0, 0.0, 0.0), (0.0, 1.0, 0.0), 6.0, 200.0)
     gusset = box(150.0, 0.0, -2.0, 40.0, 40.0, 4.0)
     verdict = seen(solids.fused([rail, post, gusset]))
-    assert verdict.kind == "other"
-    assert (verdict.reason or "").startswith("2 bars and something else in one solid")
+    assert verdict.kind == "joined"
+    assert "something else in it" in (verdict.reason or "")
+    assert sorted(bar.length for bar in verdict.bars) == pytest.approx([200.0, 300.0], abs=1e-3)
 
 
 @pytest.mark.parametrize("through_a_file", [False, True])

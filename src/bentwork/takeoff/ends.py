@@ -19,7 +19,7 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import beside, nearest
 
-__all__ = ["Cut", "Rest", "cut_to_length", "frame_at", "lengthened", "looking"]
+__all__ = ["SAMPLING", "Cut", "Rest", "cut_to_length", "frame_at", "lengthened", "looking"]
 
 SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""

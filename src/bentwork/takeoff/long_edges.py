@@ -18,7 +18,7 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["Strip", "bent_strips"]
+__all__ = ["Strip", "alike", "bent_strips"]
 
 PARALLEL = 1e-6
 """Lines whose directions differ by less in the cosine run the same way."""
@@ -77,7 +77,7 @@ def bent_strips(bends: Sequence[Bend], edges: Edges) -> Iterator[Strip]:
     groups: list[list[Bend]] = []
     for one in bends:
         for group in groups:
-            if _alike(group[0].outline, one.outline):
+            if alike(group[0].outline, one.outline):
                 group.append(one)
                 break
         else:
@@ -97,7 +97,8 @@ def bent_strips(bends: Sequence[Bend], edges: Edges) -> Iterator[Strip]:
         yield Strip(group[0].outline, (*(arc for arc, _ in seen), *straights), seen, own)
 
 
-def _alike(a: Outline, b: Outline) -> bool:
+def alike(a: Outline, b: Outline) -> bool:
+    """Tell whether two outlines are of one section."""
     return (
         type(a.section) is type(b.section)
         and abs(a.area - b.area) < 0.002 * a.area

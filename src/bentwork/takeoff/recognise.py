@@ -74,10 +74,11 @@ def recognise(shape: Shape) -> Verdict:
         if isinstance(members, Doubt):
             doubts.append(members)
         elif members:
-            reason = f"{len(members)} bars in one solid: each has a bend table of its own"
-            return Verdict("joined", members, reason, volume)
+            reason = f"{len(members.bars)} bars in one solid: each has a bend table of its own"
+            return Verdict("joined", members.bars, reason + AND_MORE * members.and_more, volume)
     doubts += why_none(shape, faces, along, volume)
-    return Verdict("other", (), _why(doubts) or drawn_out(shape, faces) or _nothing(faces), volume)
+    reason = _why(doubts, 0.6) or drawn_out(shape, faces) or _why(doubts, 0.3) or _nothing(faces)
+    return Verdict("other", (), reason, volume)
 
 
 def _curved(found: Tried | Swept, volume: float) -> Verdict | Doubt:
@@ -106,6 +107,10 @@ def along_curve(bar: Bar, volume: float, twist: float = 0.0) -> Verdict:
     return Verdict("curve", (bar,), reason, volume)
 
 
+AND_MORE = (
+    "; something else in it (a weld seam, a gusset, a tab) is left out, and an end that it covers goes on to the bar"
+    " that it meets"
+)
 UNTWISTED = 3.0
 """A section that turns less about the bar, end to end, is not twisted, degrees."""
 PIECE_WITHIN = 0.02
@@ -123,9 +128,10 @@ def _turned(faces: Sequence[Face]) -> list[Face]:
     return found
 
 
-def _why(doubts: Sequence[Doubt]) -> str:
+def _why(doubts: Sequence[Doubt], least: float) -> str:
+    """Return the reason that speaks for most of the solid; empty when that is less than this share."""
     best = max(doubts, key=lambda doubt: doubt.share, default=None)
-    return best.reason if best is not None and best.share > 0.3 else ""
+    return best.reason if best is not None and best.share > least else ""
 
 
 def _nothing(faces: Sequence[Face]) -> str:

@@ -19,7 +19,7 @@ from bentwork.takeoff.bends_about import Axis, Bend, by_axis
 from bentwork.takeoff.crowns import with_crowns
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.formal import formal_edges
-from bentwork.takeoff.long_edges import Strip, bent_strips
+from bentwork.takeoff.long_edges import Strip, alike, bent_strips
 from bentwork.takeoff.outline import ALIKE, Outline, chamfered
 from bentwork.takeoff.rods import tube_radius
 from bentwork.takeoff.runs import MEETS, Arc, Straight, centreline_of, chained
@@ -162,20 +162,27 @@ class LongEdges:
     def lines(self, *, in_haste: bool) -> Iterator[_Line]:
         """Return centrelines with their sections, the longest first; straight ones after all that are bent.
 
+        Rounded corners and ends look like short bends of thin flat, wide as the bar is long: they are looked at last.
+
         Args:
-            in_haste: the likeliest first; a line may then come twice, the first time perhaps only in part. Rounded
-                corners and ends look like short bends of thin flat, wide as the bar is long: they are looked at after
-                bends that are likelier, and after straight bars where there are none of these.
+            in_haste: a line may come twice, the first time perhaps only in part; straight ones come before rounded
+                corners only where no bend is likelier.
         """
+        likely, others = self._likely, self._others
         if in_haste:
-            yield from self._bent(self._likely)
-            if not self._likely:
+            yield from self._bent(likely)
+            if not likely:
                 yield from self._straight_lines()
-        if not in_haste or self._others:
-            # A section may have bends of both sorts: what was likely is asked for again together with the rest.
-            yield from self._bent([*self._likely, *self._others])
-        if not in_haste or self._likely:
-            yield from self._straight_lines()
+            if others:
+                # A section may have bends of both sorts: what was likely is asked for again together with the rest.
+                yield from self._bent([*likely, *others])
+            if likely:
+                yield from self._straight_lines()
+            return
+        mates = [one for one in others if any(alike(one.outline, other.outline) for other in likely)]
+        yield from self._bent([*likely, *mates])
+        yield from self._straight_lines()
+        yield from self._bent([one for one in others if one not in mates])
 
     def _straight_lines(self) -> Iterator[_Line]:
         for line, outline in self.straight:

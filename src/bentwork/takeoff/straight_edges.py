@@ -5,24 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache
-from typing import TypeAlias
 
 import numpy as np
 
-from bentwork.space import Vec, add, along, cross, dot, scale, unit
+from bentwork.space import Vec, along, cross, dot, unit
+from bentwork.takeoff.across_metal import AS_FAR, Line, Neighbours, across_metal
 from bentwork.takeoff.bends_about import SAME_WAY, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
-from bentwork.takeoff.outline import rectangle_from
+from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.runs import MEETS, Straight
 from bentwork.takeoff.shape import Face, Floats
 
 __all__ = ["straight_strips"]
 
-MOST_OF_A_FACE = 60
+MOST_OF_A_FACE = 250
 """Straight edges of one face: those of a face with more are not looked at."""
 FACES_AT_ONCE = 500
 """Faces whose straight edges are held against one another at a time."""
+
+LONG, SHORTER = 0.5, 0.9
+"""Shares of a bar's longest edge, those in one line together: all of its own are mostly above the first; those of what
+is fused to it are below the second."""
 
 
 def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
@@ -41,16 +45,13 @@ def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
     return found
 
 
-_Line: TypeAlias = tuple[tuple[Vec, Vec], Vec]
-"""A straight edge: its ends, and where it runs."""
-
-
 def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
     """Return groups of parallel edges, (n, 2, 3), that border long sides or rounded corners together."""
     chords = edges.ends[:, 1] - edges.ends[:, 0]
     sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
     ways = chords / np.maximum(1e-12, sizes)[:, None]
-    places = {number: k for k, number in enumerate(edges.line_numbers.tolist())}
+    numbers = edges.line_numbers.tolist()
+    places = {number: k for k, number in enumerate(numbers)}
     leader = list(range(len(edges.ends)))
 
     def lead(k: int) -> int:
@@ -59,30 +60,47 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
             k = leader[k]
         return k
 
-    sides = []
+    sides: list[tuple[Face, list[int]]] = []
+    many_sided: list[tuple[Face, list[int]]] = []
     for face in faces:
         if face.kind in ("plane", "cylinder"):
             own = [places[number] for number in face.edges if number in places]
             if 2 <= len(own) <= MOST_OF_A_FACE:
-                sides.append((face, own))
-    lines: list[_Line] = list(zip(edges.ends.tolist(), ways.tolist(), strict=True))
-    more: dict[tuple[int, int], list[int]] = {}
-    for at, one, two in _abreast(edges.ends, ways, sizes, [own for _, own in sides]):
-        face = sides[at][0]
-        if face.kind == "plane" and len(face.edges) > 4:
-            more.setdefault((at, one), []).append(two)
-        else:  # a face of four has one way across
+                (many_sided if _many_sided(face) else sides).append((face, own))
+    lines: list[Line] = list(zip(edges.ends.tolist(), ways.tolist(), strict=True))
+    deep: list[tuple[int, int]] = []
+    joined: set[int] = set()
+    beside = Neighbours(faces)
+
+    def join(face: Face, one: int, two: int) -> bool:
+        at_one = beside.rises(face, numbers[one], lines[one], lines[two])
+        both_asked = at_one or _many_sided(face)
+        at_two = beside.rises(face, numbers[two], lines[two], lines[one]) if both_asked else False
+        if at_one and at_two:
+            deep.append((one, two))
+        elif at_one == at_two or not _many_sided(face):
             leader[lead(one)] = lead(two)
-    for (at, one), them in more.items():
-        beside = [two for two in them if lead(one) != lead(two)]
-        across = _across_metal(one, sides[at][1], lines, sides[at][0]) if beside else None
-        for two in beside:
-            if across is None or two in across:
-                leader[lead(one)] = lead(two)
+            joined.update((one, two))
+            return True
+        return False
+
+    for at, one, two in _abreast(edges.ends, ways, sizes, [own for _, own in sides]):
+        join(sides[at][0], one, two)
+    for face, own in many_sided:
+        across_metal(own, lines, face, join)
+    # What lies deep is a bore where nothing else is: between bars laid on another it belongs to none of these.
+    for one, two in deep:
+        if one not in joined and two not in joined:
+            leader[lead(one)] = lead(two)
     groups: dict[int, list[int]] = {}
     for k in places.values():
         groups.setdefault(lead(k), []).append(k)
     return _nested([edges.ends[group] for group in groups.values() if len(group) >= 4])
+
+
+def _many_sided(face: Face) -> bool:
+    """Tell whether a face may be the side of several bars: one of four edges has one way across."""
+    return face.kind == "plane" and len(face.edges) > 4
 
 
 def _abreast(
@@ -126,33 +144,6 @@ def _pairs(count: int) -> tuple[Ints, Ints]:
     return found[:, 0], found[:, 1]
 
 
-def _across_metal(one: int, own: Sequence[int], lines: Sequence[_Line], face: Face) -> set[int] | None:
-    """Return the edges that lie across the metal of a plane face from one edge; None when that cannot be told.
-
-    Seen along a line at right angles to it, metal and air take turns at the edges: of a frame in one face the edges
-    of one bar belong together, and not those on both sides of the opening.
-    """
-    (first, last), way = lines[one]
-    middle, x = scale(add(first, last), 0.5), cross(face.axis, way)
-    level, aside = dot(middle, way), dot(middle, x)
-    places: list[tuple[float, int]] = []
-    for number in own:
-        a, b = lines[number][0]
-        begin, end = dot(a, way) - level, dot(b, way) - level
-        if begin < -MEETS < MEETS < end or end < -MEETS < MEETS < begin:
-            share = begin / (begin - end)
-            places.append(((1.0 - share) * dot(a, x) + share * dot(b, x) - aside, number))
-    places.sort()
-    if len(places) % 2:
-        return None
-    k = next((k for k, (_, number) in enumerate(places) if number == one), None)
-    if k is None:
-        return None  # shorter than what ends are apart
-    beyond = places[k ^ 1][0] + aside
-    # What lies across may be cut in several by another bar there.
-    return {number for number in own if all(abs(dot(end, x) - beyond) < MEETS for end in lines[number][0])}
-
-
 def _nested(groups: list[Floats]) -> list[Floats]:
     """Put the edges of a hole together with those of the outside that goes round it."""
     if not groups:
@@ -169,12 +160,13 @@ def _nested(groups: list[Floats]) -> list[Floats]:
     found = []
     while left:
         own = left[0]
-        way = ways[own]
+        parallel = np.abs(ways @ ways[own]) >= 1.0 - 1e-8
         # Across it: what lies ahead is taken out.
-        lows, highs = reach(points - (points @ way)[:, None] * way)
-        inside = (np.abs(ways @ way) >= 1.0 - 1e-8) & ((lows >= lows[own] - MEETS) & (highs <= highs[own] + MEETS)).all(
-            axis=1
-        )
+        lows, highs = reach(points - (points @ ways[own])[:, None] * ways[own])
+        around = parallel & ((lows <= lows[own] + MEETS) & (highs >= highs[own] - MEETS)).all(axis=1)
+        # A bore may be longer than what is left of the outside.
+        own = next((k for k in left if around[k] and k != own), own)
+        inside = parallel & ((lows >= lows[own] - MEETS) & (highs <= highs[own] + MEETS)).all(axis=1)
         inside[own] = True
         found.append(np.concatenate([groups[k] for k in left if inside[k]]))
         left = [k for k in left if not inside[k]]
@@ -184,7 +176,8 @@ def _nested(groups: list[Floats]) -> list[Floats]:
 def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
     """Return a straight bar from the edges along it."""
     chords = group[:, 1] - group[:, 0]
-    ahead = unit(_vec(chords[int(np.einsum("ij,ij->i", chords, chords).argmax())]))
+    sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
+    ahead = unit(_vec(chords[int(sizes.argmax())]))
     way = np.array(ahead)
     tried: list[Vec] = []
     best: Strip | None = None
@@ -198,21 +191,60 @@ def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
         across = unit(along(side, ahead, -dot(side, ahead)))
         x, y = np.array(across), np.array(cross(ahead, across))
         flat = np.column_stack((group[:, 0] @ x, group[:, 0] @ y))
-        middle = (flat.max(axis=0) + flat.min(axis=0)) / 2.0
-        outline = rectangle_from((flat - middle).tolist())
-        if outline is None or (best is not None and outline.box > (1.0 - 1e-6) * best.outline.box):
+        found = _rectangle(flat, sizes)
+        if found is None or (best is not None and found[0].box > (1.0 - 1e-6) * best.outline.box):
             continue
+        outline, middle, own = found
         thick = x
         if outline.inward > outline.across:
             thick = y
             outline = replace(outline, inward=outline.across, across=outline.inward)
-        reach = group @ way
+        reach = group[own] @ way
         foot = middle[0] * x + middle[1] * y
         straight = Straight(_vec(foot + float(reach.min()) * way), _vec(foot + float(reach.max()) * way))
         best = Strip(outline, (straight,), thick=thick)
         if max(outline.corners) <= outline.most_broken:
             break  # else, seen askew, it may be the broken corners of a smaller one that look like sides
     return best
+
+
+def _rectangle(places: Floats, sizes: Floats) -> tuple[Outline, Floats, Ints] | None:
+    """Return the section whose corners these are, with its middle and which of them belong to it.
+
+    Edges of what is fused to the bar may be among them, shorter than its own. But these may be in pieces where another
+    bar ends on them: the long ones alone are tried first, then all, then without those that stand out to one side.
+    """
+    own = np.arange(len(places))
+    while len(own) >= 4:
+        lengths = sizes[own]
+        if lengths.min() <= LONG * lengths.max():
+            lengths = _in_lines(places[own], lengths)
+        long = lengths > LONG * lengths.max()
+        for those in (own[long], own) if not long.all() else (own,):
+            if len(those) >= 4:
+                some = places[those]
+                middle = (some.max(axis=0) + some.min(axis=0)) / 2.0
+                outline = rectangle_from((some - middle).tolist())
+                if outline is not None:
+                    return outline, middle, those
+        some = places[own]
+        sides = np.concatenate((some > some.max(axis=0) - MEETS, some < some.min(axis=0) + MEETS), axis=1)
+        longest = np.where(sides, lengths[:, None], 0.0).max(axis=0)
+        shorter = SHORTER * lengths.max()
+        if longest.min() <= shorter:
+            own = own[~sides[:, int(longest.argmin())]]
+        elif lengths.min() <= shorter:
+            own = own[lengths > lengths.min()]
+        else:
+            break
+    return None
+
+
+def _in_lines(places: Floats, sizes: Floats) -> Floats:
+    """Return of each edge how long it is together with those in one line with it, mm."""
+    _, which = np.unique(np.rint(places / AS_FAR), axis=0, return_inverse=True)
+    found: Floats = np.bincount(which.ravel(), sizes).astype(float)[which.ravel()]
+    return found
 
 
 def _vec(a: Floats) -> Vec:

@@ -1,0 +1,170 @@
+"""Ends of bars on other bars of one solid, also those that a weld seam or a gusset covers; whether the bars touch."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.space import cross, scale
+from bentwork.takeoff.bar import Bar
+from bentwork.takeoff.ends import SAMPLING, Rest, frame_at, lengthened
+from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.shape import Floats
+from bentwork.takeoff.unbend import unbent
+
+__all__ = ["exactly", "hold_together", "runs_beside", "uncovered"]
+
+Bools = NDArray[np.bool_]
+
+ROUND_A_BAR = 72
+"""Lines along a bar that are followed to another: of a cope the farthest is missed by less than a hundredth of a mm."""
+COVERED = 2.0
+"""So many times the bar's size of an end may be covered."""
+TOUCHES = 0.05
+"""Bars that come nearer to one another than this touch, mm."""
+STEPS = 32
+"""Steps in which another bar is looked for there."""
+EXACT, ROUNDED = 1e-7, 0.01
+"""A line meets a bar that it passes no further away, mm; with coordinates that are rounded."""
+BESIDE = 0.5
+"""What else runs along more than this share of a bar is part of it: the bar has another section."""
+
+
+def uncovered(members: Sequence[tuple[Bar, Outline]]) -> list[tuple[Bar, Outline]]:
+    """Return members whose joined ends go on to the bar that they meet, where something else covers how they meet."""
+    found = []
+    for bar, outline in members:
+        others = [other for other in members if other[0] is not bar]
+        found.append((_meeting(bar, outline, others, 0.0, COVERED * outline.largest, STEPS), outline))
+    return found
+
+
+def exactly(bar: Bar, outline: Outline, others: Sequence[tuple[Bar, Outline]]) -> Bar:
+    """Return a round bar whose joined ends go as far as its metal does before it is inside the bars that it meets.
+
+    The kernel may take sides that end on another bar for a little longer than they are.
+    """
+    window = SAMPLING * outline.half
+    return _meeting(bar, outline, others, -window, window, 1)
+
+
+def _meeting(
+    bar: Bar, outline: Outline, others: Sequence[tuple[Bar, Outline]], low: float, high: float, steps: int
+) -> Bar:
+    ends = [bar.ends[side].cut == "joined" and len(others) > 0 for side in (0, 1)]
+    more = [_further(bar, outline, side, others, low, high, steps) if ends[side] else 0.0 for side in (0, 1)]
+    line = lengthened(bar.line, *more) if any(more) else None
+    if line is None:
+        return bar
+    return replace(bar, line=line, holes=tuple(replace(hole, at=hole.at + more[0]) for hole in bar.holes))
+
+
+def hold_together(members: Sequence[tuple[Bar, Outline]]) -> bool:
+    """Tell whether every member touches another one by itself."""
+    skins = [_skin(bar, outline) for bar, outline in members]
+    touched = [False] * len(members)
+    for k, (bar, outline) in enumerate(members):
+        for n, skin in enumerate(skins):
+            if n != k and not (touched[k] and touched[n]) and bool(_within(skin, bar, outline).any()):
+                touched[k] = touched[n] = True
+    return all(touched)
+
+
+def runs_beside(rest: Rest, members: Sequence[tuple[Bar, Outline]]) -> bool:
+    """Tell whether a face goes along the better part of a member, close by: a rib or a web of its section."""
+    for bar, outline in members:
+        flat = unbent(bar.line, rest.points)
+        close = flat[outline.beyond(flat) < outline.largest]
+        if len(close) and float(np.ptp(np.clip(close[:, 0], 0.0, bar.length))) > BESIDE * bar.length:
+            return True
+    return False
+
+
+def _within(points: Floats, bar: Bar, outline: Outline) -> Bools:
+    """Tell which points lie in a bar, or on it."""
+    flat = unbent(bar.line, points)
+    over = np.maximum(-flat[:, 0], flat[:, 0] - bar.length)
+    found: Bools = np.maximum(over, outline.beyond(flat)) < TOUCHES
+    return found
+
+
+def _skin(bar: Bar, outline: Outline) -> Floats:
+    """Return points round the middle of a bar, as far from it as its nearest sides, (n, 3)."""
+    angles = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
+    ways = outline.half * np.column_stack((np.cos(angles), np.sin(angles)))
+    stations = np.linspace(0.0, bar.length, 2 + min(1000, int(bar.length / outline.half)))
+    poses = [bar.line.pose(at) for at in stations.tolist()]
+    return np.concatenate([np.array(pose.origin) + ways @ np.array((pose.inward, pose.axis)) for pose in poses])
+
+
+def _further(
+    bar: Bar,
+    outline: Outline,
+    side: int,
+    others: Sequence[tuple[Bar, Outline]],
+    begin: float,
+    end: float,
+    steps: int,
+) -> float:
+    """Return how much further a bar goes at an end until all round it has met other bars, mm; 0 where it does not.
+
+    Args:
+        bar: it.
+        outline: its section.
+        side: 0 for end A, 1 for end B.
+        others: bars that it may meet.
+        begin: it is looked for from so far beyond the end, mm.
+        end: to so far.
+        steps: in so many, and then between them.
+    """
+    tangent, inward = frame_at(bar.line, side)
+    pose = bar.line.end if side else bar.line.start
+    ahead = np.array(pose.tangent if side else scale(pose.tangent, -1.0))
+    start = np.array(pose.origin) + _rim(outline) @ np.array((inward, cross(tangent, inward)))
+
+    def met(reach: Floats, slack: Floats) -> Bools:
+        """Tell which lines have metal of another bar after so far, (n,)."""
+        points, found = start + reach[:, None] * ahead, np.zeros(len(start), dtype=bool)
+        for other, its in others:
+            flat = unbent(other.line, points)
+            over = np.maximum(-flat[:, 0], flat[:, 0] - other.length)
+            found |= np.maximum(over, its.beyond(flat)) <= slack
+        return found
+
+    low, high = np.full(len(start), begin), np.full(len(start), np.nan)
+    slack = np.full(len(start), EXACT)
+    for rounded in (EXACT, ROUNDED):
+        # Bars flush with one another pass by a little where coordinates are rounded.
+        left = np.isnan(high)
+        slack[left], low[left] = rounded, begin
+        for reach in np.linspace(begin, end, steps + 1).tolist():
+            inside = left & met(np.full(len(start), reach), slack)
+            high[inside] = reach
+            left &= ~inside
+            if not left.any():
+                break
+            low[left] = reach
+    if left.any():
+        return 0.0
+    while float((high - low).max()) > 1e-4:
+        middle = (low + high) / 2.0
+        inside = met(middle, slack)
+        high, low = np.where(inside, middle, high), np.where(inside, low, middle)
+    farthest = float(high.max())
+    return farthest if farthest > begin + 1e-3 or begin == 0.0 else 0.0
+
+
+def _rim(outline: Outline) -> Floats:
+    """Return points round a section, towards the inside of the first bend and along its axis, (n, 2)."""
+    angles = np.linspace(0.0, 2.0 * math.pi, ROUND_A_BAR, endpoint=False)
+    ways = np.column_stack((np.cos(angles), np.sin(angles)))
+    if outline.is_round:
+        return outline.inward * ways
+    sizes = np.array((outline.inward, outline.across))
+    corners = sizes * np.array(((1, 1), (1, -1), (-1, 1), (-1, -1)))
+    found: Floats = np.concatenate((ways / np.abs(ways / sizes).max(axis=1, keepdims=True), corners))
+    return found

@@ -1,0 +1,105 @@
+"""Frames fused into one solid at random, and what looks like one and is none.
+
+The truth beside each is the vector arithmetic that it was made with; the take-off sees the STEP file alone.
+"""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+import pytest
+from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
+from OCP.gp import gp_Pnt
+from OCP.TopoDS import TopoDS_Shape
+
+from bentwork.space import Vec
+from bentwork.takeoff.kernel_faces import shape_of
+from bentwork.takeoff.recognise import Verdict, recognise
+from bentwork.takeoff.take import take_off
+from tests.takeoff_models import solids as make
+from tests.takeoff_models.files import write_step
+from tests.takeoff_models.fused import prism, random_frame
+from tests.takeoff_models.truth import differences
+
+SEEDS = range(40)
+
+
+def test_frames_at_random(tmp_path: Path) -> None:
+    made = [(f"frame {seed}", *random_frame(random.Random(seed))) for seed in SEEDS]
+    path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
+    found = {}
+    for (name, _, truths), solid in zip(made, take_off(path).solids, strict=True):
+        left = list(solid.bars)
+        wrong = [] if len(left) == len(truths) else [f"{solid.kind}, {len(left)} bars, not {len(truths)}"]
+        for truth in truths if not wrong else ():
+            # How an end is told, square or joined, depends on what is seen through it.
+            told = {id(bar): [one for one in differences(bar, truth) if not one.startswith("end End")] for bar in left}
+            bar = min(left, key=lambda bar: len(told[id(bar)]))
+            left.remove(bar)
+            wrong += told[id(bar)]
+        if wrong:
+            found[name] = wrong
+    assert found == {}
+
+
+def box(*sizes: float) -> TopoDS_Shape:
+    x, y, z, dx, dy, dz = sizes
+    return BRepPrimAPI_MakeBox(gp_Pnt(x, y, z), dx, dy, dz).Shape()
+
+
+def seen(shape: TopoDS_Shape) -> Verdict:
+    return recognise(shape_of(shape))
+
+
+def perforated() -> TopoDS_Shape:
+    windows = [box(10.0 + 60.0 * i, 10.0 + 60.0 * k, -1.0, 50.0, 50.0, 8.0) for i in range(5) for k in range(4)]
+    return make.without(box(0.0, 0.0, 0.0, 310.0, 250.0, 6.0), *windows)
+
+
+PLATES = {
+    "one window": lambda: make.without(box(0, 0, 0, 200, 150, 6), box(20, 20, -1, 160, 110, 8)),
+    "two windows": lambda: make.without(
+        box(0, 0, 0, 400, 150, 6), box(20, 20, -1, 160, 110, 8), box(220, 20, -1, 160, 110, 8)
+    ),
+    "twenty windows": perforated,
+}
+
+
+@pytest.mark.parametrize("name", PLATES)
+def test_a_plate_with_windows_is_no_frame(name: str) -> None:
+    verdict = seen(PLATES[name]())
+    assert (verdict.kind, verdict.bars) == ("other", ())
+    assert (verdict.reason or "").startswith("a plate cut to shape, 6 mm thick")
+
+
+TEE: tuple[tuple[float, float], ...] = (
+    (-20, 0), (20, 0), (20, 5), (2.5, 5), (2.5, 40), (-2.5, 40), (-2.5, 5), (-20, 5),
+)  # fmt: skip
+AITCH: tuple[tuple[float, float], ...] = (
+    (-20, 0), (20, 0), (20, 4), (2, 4), (2, 36), (20, 36), (20, 40), (-20, 40), (-20, 36), (-2, 36), (-2, 4), (-20, 4),
+)  # fmt: skip
+ANGLE: tuple[tuple[float, float], ...] = ((0, 0), (40, 0), (40, 5), (5, 5), (5, 40), (0, 40))
+CHANNEL: tuple[tuple[float, float], ...] = (
+    (0, 0), (50, 0), (50, 25), (45, 25), (45, 5), (5, 5), (5, 25), (0, 25),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("outline", [TEE, AITCH, ANGLE, CHANNEL])
+def test_flats_across_bars_of_another_section(outline: tuple[tuple[float, float], ...]) -> None:
+    def upright(x: float) -> TopoDS_Shape:
+        points: list[Vec] = [(a + x, b, 0.0) for a, b in outline]
+        return prism(points, (0.0, 0.0, 400.0))
+
+    across = [box(-40.0, -5.0, z, 390.0, 5.0, 30.0) for z in (100.0, 300.0)]
+    assert seen(make.fused([upright(0.0), upright(300.0), *across])).kind == "other"
+    alone = seen(upright(0.0))
+    assert alone.kind == "other"
+    assert "of another section" in (alone.reason or "")
+
+
+def test_bolts_on_a_plate_are_no_bars() -> None:
+    plate = box(0.0, 0.0, 0.0, 80.0, 40.0, 6.0)
+    bolts = [make.cylinder((x, 20.0, 6.0), (0.0, 0.0, 1.0), 8.0, 300.0) for x in (20.0, 60.0)]
+    verdict = seen(make.fused([plate, *bolts]))
+    assert (verdict.kind, verdict.bars) == ("other", ())
