@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 from bentwork.space import cross, scale
 from bentwork.takeoff.bar import Bar
-from bentwork.takeoff.ends import SAMPLING, Rest, frame_at, lengthened
+from bentwork.takeoff.ends import SAMPLING, Rest, cope_reach, frame_at, lengthened
 from bentwork.takeoff.outline import Outline
-from bentwork.takeoff.shape import Floats
+from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import unbent
 
 __all__ = ["exactly", "hold_together", "runs_beside", "uncovered"]
@@ -39,24 +39,40 @@ def uncovered(members: Sequence[tuple[Bar, Outline]]) -> list[tuple[Bar, Outline
     found = []
     for bar, outline in members:
         others = [other for other in members if other[0] is not bar]
-        found.append((_meeting(bar, outline, others, 0.0, COVERED * outline.largest, STEPS), outline))
+        reach = COVERED * outline.largest
+        joined = [end.cut == "joined" for end in bar.ends]
+        more = [_further(bar, outline, side, others, 0.0, reach, STEPS) if joined[side] else 0.0 for side in (0, 1)]
+        found.append((_longer(bar, more), outline))
     return found
 
 
-def exactly(bar: Bar, outline: Outline, others: Sequence[tuple[Bar, Outline]]) -> Bar:
+def exactly(bar: Bar, outline: Outline, others: Sequence[tuple[Bar, Outline]], sides: Sequence[Face]) -> Bar:
     """Return a round bar whose joined ends go as far as its metal does before it is inside the bars that it meets.
 
     The kernel may take sides that end on another bar for a little longer than they are.
+
+    Args:
+        bar: it.
+        outline: its section.
+        others: bars that it meets.
+        sides: of these, that it touches.
     """
     window = SAMPLING * outline.half
-    return _meeting(bar, outline, others, -window, window, 1)
+    # By formula where all that it touches is straight and round.
+    straight = all(face.kind == "cylinder" and face.outward for face in sides)
+    rounds = sides if straight else ()
+
+    def further(side: int) -> float:
+        pose = bar.line.end if side else bar.line.start
+        ahead = pose.tangent if side else scale(pose.tangent, -1.0)
+        reaches = [cope_reach(face, pose.origin, ahead, outline.inward) for face in rounds]
+        near = [reach for reach in reaches if abs(reach) < window]
+        return near[0] if len(near) == 1 else _further(bar, outline, side, others, -window, window, 1)
+
+    return _longer(bar, [further(side) if bar.ends[side].cut == "joined" else 0.0 for side in (0, 1)])
 
 
-def _meeting(
-    bar: Bar, outline: Outline, others: Sequence[tuple[Bar, Outline]], low: float, high: float, steps: int
-) -> Bar:
-    ends = [bar.ends[side].cut == "joined" and len(others) > 0 for side in (0, 1)]
-    more = [_further(bar, outline, side, others, low, high, steps) if ends[side] else 0.0 for side in (0, 1)]
+def _longer(bar: Bar, more: Sequence[float]) -> Bar:
     line = lengthened(bar.line, *more) if any(more) else None
     if line is None:
         return bar

@@ -19,7 +19,7 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import beside, nearest
 
-__all__ = ["SAMPLING", "Cut", "Rest", "cut_to_length", "frame_at", "lengthened", "looking"]
+__all__ = ["SAMPLING", "Cut", "Rest", "cope_reach", "cut_to_length", "frame_at", "lengthened", "looking"]
 
 SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""
@@ -296,13 +296,13 @@ def _as_cope(
     if lean > 0.95 or face.u[1] - face.u[0] > 1.1 * math.pi:
         return None
     if outline.is_round:
-        exact = _cope_reach(face, origin, outward, outline.inward)
+        exact = cope_reach(face, origin, outward, outline.inward)
         # Samples may miss the farthest point, and what goes further than the cope is something else.
         reach = exact if 0.0 <= exact - reach < SAMPLING * outline.inward else reach
     return End("coped", math.degrees(math.acos(min(1.0, lean))), 0.0, 2.0 * face.radius), reach
 
 
-def _cope_reach(
+def cope_reach(
     face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], radius: float
 ) -> float:
     """Return how far a round bar reaches that ends on a cylinder; nan where that does not meet all of it."""

@@ -126,7 +126,9 @@ def _ended(faces: Sequence[Face], lines: Sequence[_Line], members: Sequence[tupl
     for k, (bar, line) in enumerate(zip(bars, lines, strict=True)):
         if line.outline.is_round and any(end.cut == "joined" for end in bar.ends):
             met = [n for n, rim in enumerate(rims) if n != k and not rim.isdisjoint(rims[k])]
-            bars[k] = exactly(bar, line.outline, [members[n] for n in met])
+            those = set().union(*(lines[n].own for n in met))
+            rounds = [face for face in faces if face.part_of in those and not rims[k].isdisjoint(face.edges)]
+            bars[k] = exactly(bar, line.outline, [members[n] for n in met], rounds)
     return tuple(bars)
 
 
