@@ -100,15 +100,14 @@ def _beyond(one: _Seen, beside: Sequence[_Seen], place: float) -> _Seen | None:
 def _plainly(one: _Seen, two: _Seen, beside: Sequence[_Seen]) -> bool:
     """Tell whether one edge lies across from another along more than half of it, none between them."""
     (begin, end, aside, _, _), beyond = one, two[2] - one[2]
-    low, high = max(begin, two[0]), min(end, two[1])
+    low, high, towards = max(begin, two[0]), min(end, two[1]), 1.0 if beyond > 0.0 else -1.0
     if abs(two[3] - two[2]) > AS_FAR or high - low < max(0.5 * (end - begin), abs(beyond)):
         return False
     for row in beside:
         first, last = max(low, row[0]), min(high, row[1])
         if row is not one and row is not two and last - first > MEETS:
             for place in (first, last):
-                off = (_at(row, place) - aside) / beyond if abs(beyond) > AS_FAR else 0.5
-                if AS_FAR < off * abs(beyond) < abs(beyond) - AS_FAR:
+                if AS_FAR < towards * (_at(row, place) - aside) < abs(beyond) - AS_FAR:
                     return False
     return True
 

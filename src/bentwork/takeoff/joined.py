@@ -127,8 +127,8 @@ def _ended(faces: Sequence[Face], lines: Sequence[_Line], members: Sequence[tupl
         if line.outline.is_round and any(end.cut == "joined" for end in bar.ends):
             met = [n for n, rim in enumerate(rims) if n != k and not rim.isdisjoint(rims[k])]
             those = set().union(*(lines[n].own for n in met))
-            rounds = [face for face in faces if face.part_of in those and not rims[k].isdisjoint(face.edges)]
-            bars[k] = exactly(bar, line.outline, [members[n] for n in met], rounds)
+            beside = [face for face in faces if face.part_of in those and not rims[k].isdisjoint(face.edges)]
+            bars[k] = exactly(bar, line.outline, [members[n] for n in met], beside)
     return tuple(bars)
 
 
