@@ -73,7 +73,8 @@ def cover(
     """
     first = subjects[0]
     mass = sum(s.stock.mass(s.line.table.length) * s.count for s in subjects)
-    made = sum(s.count for s in subjects)
+    made, shown = sum(s.count for s in subjects), sum(len(shifts) for _, shifts in standing)
+    seen = "" if shown >= made else f", {shown or 'none'} in the picture"
     lines = tuple(
         Line(
             s.title,
@@ -99,7 +100,7 @@ def cover(
         job=first.job,
         version=first.version,
         date=first.date,
-        summary=f"{made} {'piece' if made == 1 else 'pieces'}, {ruler.mass(mass)}",
+        summary=f"{made} {'piece' if made == 1 else 'pieces'}{seen}, {ruler.mass(mass)}",
         unit=ruler.units,
         mass_unit=ruler.mass_unit,
         picture=frame_picture(standing, paper.width - 24.0, min(max(room, _LEAST_PICTURE), _MOST_PICTURE)),
