@@ -74,7 +74,7 @@ def cover(
     first = subjects[0]
     mass = sum(s.stock.mass(s.line.table.length) * s.count for s in subjects)
     made, shown = sum(s.count for s in subjects), sum(len(shifts) for _, shifts in standing)
-    seen = "" if shown >= made else f", {shown or 'none'} in the picture"
+    seen = "" if shown >= made else f", {shown} in the picture"
     lines = tuple(
         Line(
             s.title,

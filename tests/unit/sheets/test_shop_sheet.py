@@ -215,7 +215,6 @@ def test_a_cover_tells_of_pieces_that_its_picture_does_not_show() -> None:
     one, two = _subjects()[:2]
     front = cover([replace(one, count=6), two], [(s, ((0.0, 0.0, 0.0),)) for s in (one, two)], (), Ruler(), A4)
     assert front.summary.startswith("7 pieces, 2 in the picture, ")
-    assert cover([one], [], (), Ruler(), A4).summary.startswith("1 piece, none in the picture, ")
 
 
 def test_a_cover_in_inches_is_in_pounds() -> None:
