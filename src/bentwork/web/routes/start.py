@@ -45,7 +45,7 @@ router = APIRouter(tags=["start"], responses={422: {"model": Faults}})
 @router.get("/library")
 def library() -> LibraryOut:
     """Return everything that a job can start from and be made of."""
-    return _library()
+    return _library().model_copy(update={"cad": find_spec("OCP") is not None})
 
 
 @router.post("/new-job/preview")
@@ -118,7 +118,7 @@ def _library() -> LibraryOut:
             for kind, sizes in SIZES.items()
         ],
         materials=[MaterialOut(name=one.name, group=one.group, says=one.description) for one in materials().values()],
-        cad=find_spec("OCP") is not None,
+        cad=False,  # asked every time: it may be installed meanwhile
     )
 
 
