@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.space import cross, scale
+from bentwork.space import Vec, cross, norm, scale, sub
 from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.ends import SAMPLING, Rest, cope_reach, frame_at, lengthened
 from bentwork.takeoff.outline import Outline
@@ -65,11 +65,16 @@ def exactly(bar: Bar, outline: Outline, others: Sequence[tuple[Bar, Outline]], s
     def further(side: int) -> float:
         pose = bar.line.end if side else bar.line.start
         ahead = pose.tangent if side else scale(pose.tangent, -1.0)
-        reaches = [cope_reach(face, pose.origin, ahead, outline.inward) for face in rounds]
+        there = [face for face in rounds if _from_axis(face, pose.origin) < face.radius + outline.largest]
+        reaches = [cope_reach(face, pose.origin, ahead, outline.inward) for face in there]
         near = [reach for reach in reaches if abs(reach) < window]
         return near[0] if len(near) == 1 else _further(bar, outline, side, others, -window, window, 1)
 
     return _longer(bar, [further(side) if bar.ends[side].cut == "joined" else 0.0 for side in (0, 1)])
+
+
+def _from_axis(face: Face, point: Vec) -> float:
+    return norm(cross(sub(point, face.origin), face.axis))
 
 
 def _longer(bar: Bar, more: Sequence[float]) -> Bar:
