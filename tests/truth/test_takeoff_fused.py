@@ -6,21 +6,28 @@ The truth beside each is the vector arithmetic that it was made with; the take-o
 from __future__ import annotations
 
 import random
+import tomllib
 from pathlib import Path
 
+import numpy as np
 import pytest
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
 from OCP.gp import gp_Pnt
 from OCP.TopoDS import TopoDS_Shape
 
+from bentwork.files.job_file import parse_job
+from bentwork.jobs.work import work
 from bentwork.space import Vec
+from bentwork.takeoff.job_text import job_of
 from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.recognise import Verdict, recognise
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import solids as make
 from tests.takeoff_models.files import write_step
-from tests.takeoff_models.fused import prism, random_frame
+from tests.takeoff_models.fused import SECTIONS, deck, prism, random_frame
 from tests.takeoff_models.truth import differences
+from tests.truth.test_finished_models import exported
+from tests.truth.test_step_models import middle, solids, volume
 
 SEEDS = range(40)
 
@@ -41,6 +48,20 @@ def test_frames_at_random(tmp_path: Path) -> None:
         if wrong:
             found[name] = wrong
     assert found == {}
+
+
+def test_equal_bars_of_a_frame_are_counted_and_stand_where_they_stood(tmp_path: Path) -> None:
+    shape, truths = deck(SECTIONS["bar"], 8, "on top", seams=True)
+    found = take_off(write_step(tmp_path / "deck.step", [("deck", shape)]))
+    text = job_of(found)
+    assert sorted(len(one["at"]) for one in tomllib.loads(text)["piece"].values()) == [2, 2, 8]
+    assert exported(tmp_path, work(parse_job(text.encode(), "again.toml"))) == []
+    bars = solids(tmp_path / "frame.step")
+    assert len(bars) == len(truths)
+    assert sum(volume(bar) for bar in bars) == pytest.approx(volume(shape), rel=1e-6)
+    places = sorted(middle(bar) for bar in bars)
+    wanted = sorted(one.line.pose(one.line.table.length / 2.0).origin for one in truths)
+    assert np.array(places) == pytest.approx(np.array(wanted), abs=1e-4)
 
 
 def box(*sizes: float) -> TopoDS_Shape:

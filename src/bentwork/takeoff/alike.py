@@ -18,6 +18,7 @@ __all__ = [
     "mirrored_bar",
     "one_way",
     "reversed_bar",
+    "same_bar",
     "same_section",
     "shift_between",
     "with_twins",
@@ -86,9 +87,9 @@ def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
             table = bar.line.table
             known = firsts.setdefault((type(bar.section), len(table.bends), table.closed, len(bar.holes)), [])
             near = [one for one in known if abs(one.bars[0].length - bar.length) <= 5 * LENGTH]
-            same = next((one for one in near if _same(one.bars[0], bar)), None)
+            same = next((one for one in near if same_bar(one.bars[0], bar)), None)
             image = mirrored_bar(bar) if near and same is None else None
-            twin = next((one for one in near if image and _same(one.bars[0], image)), None)
+            twin = next((one for one in near if image and same_bar(one.bars[0], image)), None)
             if same is not None:
                 told = replace(solid, same_as=same.index, mirror_of=same.mirror_of)
             elif twin is not None:
@@ -162,7 +163,8 @@ def _mirrored_hole(hole: Hole) -> Hole:
     return replace(hole, round=angle, off_middle=off_middle((inward, -across), angle))
 
 
-def _same(a: Bar, b: Bar) -> bool:
+def same_bar(a: Bar, b: Bar) -> bool:
+    """Tell whether two bars are the same piece, whichever end they were drawn from."""
     if not same_section(a.section, b.section) or a.way != b.way:
         return False
     if a.line.table.closed and not (a.holes or b.holes or a.cut_into or b.cut_into):

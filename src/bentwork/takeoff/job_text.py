@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bentwork.jobs.hole_asked import drilled_into_bar
@@ -14,7 +14,7 @@ from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec
 from bentwork.stock.section import Flat, Section, Square
-from bentwork.takeoff.alike import mirror_between, mirrored_bar, same_section, shift_between
+from bentwork.takeoff.alike import mirror_between, mirrored_bar, same_bar, same_section, shift_between
 from bentwork.takeoff.bar import Bar, Solid, TakeOff, off_middle
 from bentwork.takeoff.job_ends import SQUARE, Free, bar_holes, end_of, free_mitres
 from bentwork.units import Ruler, Units
@@ -92,9 +92,11 @@ def _pieces(result: TakeOff) -> list[_Piece]:
             continue
         if solid.kind == "piece" and solid.mirror_of is not None:
             continue  # counted with the one that it mirrors
-        for number, bar in enumerate(solid.bars, 1):
-            member = f" {number}" if solid.kind == "joined" else ""
-            name = _name(f"{solid.name or 'piece'}{member}", taken)
+        if solid.kind == "joined":
+            found += [part for one in _members(solid, free, taken) for part in _parted(one, taken)]
+            continue
+        for bar in solid.bars:
+            name = _name(solid.name or "piece", taken)
             copies = [s.bars[0] for s in result.solids if s.same_as == solid.index]
             same = 1 + len(copies)
             twins = {s.index for s in result.solids if s.mirror_of == solid.index and s.same_as is None}
@@ -114,6 +116,22 @@ def _pieces(result: TakeOff) -> list[_Piece]:
                 first = replace(first, mirror=mirror_between(bar, twin))
             found += [part for one in (first, *others) for part in _parted(one, taken)]
     return found
+
+
+def _members(solid: Solid, free: Mapping[int, Free], taken: set[str]) -> Iterator[_Piece]:
+    """Yield the bars of a joined solid; those that are the same and stand alike, a shift apart, in one table."""
+    left = [(number, bar, free[id(bar)]) for number, bar in enumerate(solid.bars, 1)]
+    while left:
+        number, bar, mitred = left[0]
+        shifts = {
+            k: shift_between(bar, other)
+            for k, (_, other, its) in enumerate(left)
+            if its == mitred and same_bar(bar, other)
+        }
+        alike = {k: shift for k, shift in shifts.items() if shift is not None}
+        name, told = _name(f"{solid.name or 'piece'} {number}", taken), _said(solid, bar, mitred)
+        yield _Piece(name, bar, len(alike), 0, told, mitred, tuple(alike.values()) if len(alike) > 1 else ())
+        left = [one for k, one in enumerate(left) if k not in alike]
 
 
 def _parted(piece: _Piece, taken: set[str]) -> Iterator[_Piece]:
