@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 import OCP.collections as stores
@@ -21,6 +22,8 @@ from OCP.TopLoc import TopLoc_Location
 from OCP.TopoDS import TopoDS_Shape
 from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
 
+from bentwork.takeoff.kernel_mend import build_alone, mended
+from bentwork.takeoff.kernel_whole import Written, written
 from bentwork.takeoff.placing import Move
 
 __all__ = ["Body", "ModelError", "bodies", "file_units", "open_model"]
@@ -49,6 +52,7 @@ class Body:
         shape: of the kernel, where it was drawn.
         move: from where it was drawn to where it stands.
         drawn: the same number for every instance of one drawn body.
+        known: faces and edges of a solid that nothing had to be mended of.
     """
 
     kind: str
@@ -56,6 +60,15 @@ class Body:
     shape: TopoDS_Shape
     move: Move
     drawn: int = 0
+    known: Written | None = None
+
+
+class _Part(NamedTuple):
+    """Kind and shape of a body, and what is known of it, as in ``Body``."""
+
+    kind: str
+    shape: TopoDS_Shape
+    known: Written | None = None
 
 
 def open_model(path: Path) -> tuple[STEPCAFControl_Reader, int]:
@@ -74,6 +87,7 @@ def open_model(path: Path) -> tuple[STEPCAFControl_Reader, int]:
     reader.SetViewMode(False)
     if reader.ReadFile(str(path)) != IFSelect_ReturnStatus.IFSelect_RetDone:
         raise ModelError("entities that break the rules of STEP")
+    build_alone(reader)
     roots = int(reader.NbRootsForTransfer())
     if roots == 0:
         raise ModelError("no product and no shape")
@@ -100,8 +114,9 @@ def bodies(reader: STEPCAFControl_Reader) -> list[Body]:
     labels = stores.Sequence_TDF_Label()
     tool.GetFreeShapes(labels)
     found: list[Body] = []
+    parts = _Parts()
     for k in range(1, labels.Length() + 1):
-        _walk(labels.Value(k), gp_Trsf(), "", found, 0)
+        _walk(labels.Value(k), gp_Trsf(), "", found, parts, 0)
     # The document owns the shapes: it must outlive them.
     found.sort(key=lambda body: body.kind != "solid")
     _KEPT.append(document)
@@ -117,7 +132,21 @@ MOST_DEEP = 64
 """Assemblies inside one another."""
 
 
-def _walk(label: TDF_Label, placed: gp_Trsf, name: str, found: list[Body], depth: int) -> None:
+class _Parts:
+    """What shapes fall into, each looked at once however often it stands in the model."""
+
+    def __init__(self) -> None:
+        self._seen, self._parts = _Map(), list[list[_Part]]()
+
+    def of(self, shape: TopoDS_Shape) -> list[_Part]:
+        """Return solids, sheets and wires of a shape: those that are not right as they are, mended."""
+        number = self._seen.Add(shape)
+        if number > len(self._parts):
+            self._parts.append(list(_right_or_mended(shape)))
+        return self._parts[number - 1]
+
+
+def _walk(label: TDF_Label, placed: gp_Trsf, name: str, found: list[Body], parts: _Parts, depth: int) -> None:
     """Gather the bodies below a label of the model's tree."""
     if depth > MOST_DEEP:
         raise ModelError("assemblies inside one another without end")
@@ -125,10 +154,10 @@ def _walk(label: TDF_Label, placed: gp_Trsf, name: str, found: list[Body], depth
         raise ModelError(f"assemblies inside one another with more than {MOST_BODIES} solids")
     own = _name(label) or name
     if XCAFDoc_ShapeTool.IsAssembly_s(label):
-        parts = stores.Sequence_TDF_Label()
-        XCAFDoc_ShapeTool.GetComponents_s(label, parts, False)
-        for k in range(1, parts.Length() + 1):
-            part = parts.Value(k)
+        inside = stores.Sequence_TDF_Label()
+        XCAFDoc_ShapeTool.GetComponents_s(label, inside, False)
+        for k in range(1, inside.Length() + 1):
+            part = inside.Value(k)
             referred = TDF_Label()
             if not XCAFDoc_ShapeTool.GetReferredShape_s(part, referred):
                 continue
@@ -136,11 +165,11 @@ def _walk(label: TDF_Label, placed: gp_Trsf, name: str, found: list[Body], depth
             called = _name(part)
             inner = _name(referred)
             # "=>[0:1:1:2]" and the like are the kernel's own names for parts that have none.
-            _walk(referred, moved, inner or called or own, found, depth + 1)
+            _walk(referred, moved, inner or called or own, found, parts, depth + 1)
         return
     shape = XCAFDoc_ShapeTool.GetShape_s(label)
     if not shape.IsNull():
-        found.extend(_split(shape, placed, own))
+        found.extend(_body(part, own, placed) for part in parts.of(shape))
 
 
 def _name(label: TDF_Label) -> str:
@@ -152,23 +181,40 @@ def _name(label: TDF_Label) -> str:
     return "" if text.startswith(("=>", "Open CASCADE")) else "".join(c for c in text if c.isprintable())[:120].strip()
 
 
-def _split(shape: TopoDS_Shape, placed: gp_Trsf, name: str) -> Iterator[Body]:
-    for kind, wanted, avoid in (("solid", _SOLID, None), ("sheet", _SHELL, _SOLID)):
-        explorer = TopExp_Explorer(shape, wanted) if avoid is None else TopExp_Explorer(shape, wanted, avoid)
-        while explorer.More():
-            yield _body(kind, name, explorer.Current(), placed)
-            explorer.Next()
-    loose = TopExp_Explorer(shape, _FACE, _SHELL)
-    while loose.More():
-        yield _body("sheet", name, loose.Current(), placed)
-        loose.Next()
+def _right_or_mended(shape: TopoDS_Shape) -> Iterator[_Part]:
+    solids = TopExp_Explorer(shape, _SOLID)
+    while solids.More():
+        solid = solids.Current()
+        known = written(solid)
+        if known is not None and known.right:
+            yield _Part("solid", solid, known)
+        else:
+            yield from _split(mended(solid))
+        solids.Next()
+    for wanted, avoid in ((_SHELL, _SOLID), (_FACE, _SHELL)):
+        sheets = TopExp_Explorer(shape, wanted, avoid)
+        while sheets.More():
+            yield from _split(mended(sheets.Current()))
+            sheets.Next()
     if TopExp_Explorer(shape, _EDGE, _FACE).More():
-        yield _body("wire", name, shape, placed)
+        yield _Part("wire", mended(shape))
 
 
-def _body(kind: str, name: str, shape: TopoDS_Shape, placed: gp_Trsf) -> Body:
-    own = shape.Location().Transformation()
-    return Body(kind, name, shape.Located(TopLoc_Location(), False), _move(placed.Multiplied(own)))
+def _split(shape: TopoDS_Shape) -> Iterator[_Part]:
+    for kind, explorer in (
+        ("solid", TopExp_Explorer(shape, _SOLID)),
+        ("sheet", TopExp_Explorer(shape, _SHELL, _SOLID)),
+        ("sheet", TopExp_Explorer(shape, _FACE, _SHELL)),
+    ):
+        while explorer.More():
+            yield _Part(kind, explorer.Current())
+            explorer.Next()
+
+
+def _body(part: _Part, name: str, placed: gp_Trsf) -> Body:
+    own = part.shape.Location().Transformation()
+    shape = part.shape.Located(TopLoc_Location(), False)
+    return Body(part.kind, name, shape, _move(placed.Multiplied(own)), known=part.known)
 
 
 def _move(trsf: gp_Trsf) -> Move:

@@ -21,7 +21,8 @@ from bentwork.space import Vec
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.face_table import faces_in_tables, faces_of
 from bentwork.takeoff.kernel_edges import SAMPLES, edges_of, stations
-from bentwork.takeoff.kernel_whole import written
+from bentwork.takeoff.kernel_mend import mended
+from bentwork.takeoff.kernel_whole import Written, written
 from bentwork.takeoff.shape import Face, FaceKind, Floats, Patch, Shape, crossed
 from bentwork.takeoff.volume import volume_of
 
@@ -45,16 +46,23 @@ _FACE, _EDGE = TopAbs_ShapeEnum.TopAbs_FACE, TopAbs_ShapeEnum.TopAbs_EDGE
 _Map = stores.IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher
 
 
-def shape_of(solid: TopoDS_Shape) -> Shape:
-    """Return a body as plain faces and edges, where it was drawn."""
-    found = written(solid)
+def shape_of(solid: TopoDS_Shape, known: Written | None = None) -> Shape:
+    """Return a body as plain faces and edges, where it was drawn.
+
+    Args:
+        solid: the body.
+        known: its faces and edges, where they have been read.
+    """
+    found = known or written(solid)
     if found is None:
         return asked(solid)
     faces, edges = found.faces, found.edges
 
     def read_volume() -> float:
         exact = volume_of(faces, edges)
-        return _integrated(solid, None) if exact is None else exact
+        if exact is None:
+            return _integrated(solid if known is None else mended(solid), None)
+        return exact
 
     return Shape(faces_of(faces), lambda: edges, read_volume, found.closed)
 

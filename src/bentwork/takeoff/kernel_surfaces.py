@@ -15,7 +15,8 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
-from bentwork.takeoff.edges import Floats, crossed
+from bentwork.takeoff.edges import Edges, Floats, crossed
+from bentwork.takeoff.face_bounds import rectangles
 from bentwork.takeoff.face_table import PLANE, FaceTable, Ints
 from bentwork.takeoff.kernel_form import Record, Records
 
@@ -50,13 +51,17 @@ class Sides:
     edges: Sequence[Record]
 
 
-def faces_on(solid: TopoDS_Shape, records: Records, sides: Sides) -> FaceTable | None:
+def faces_on(solid: TopoDS_Shape, records: Records, sides: Sides, edges: Edges) -> tuple[FaceTable, bool] | None:
     """Return the faces of a solid; None when what was written does not tell all of them.
 
     Args:
         solid: whose they are.
         records: of it.
         sides: its faces and the edges round them.
+        edges: of it.
+
+    Returns:
+        The faces, and whether their edges in space were enough to tell how far they reach.
     """
     own = [records.surfaces[number - 1].ljust(_SURFACE.itemsize, b"\0") for number in sides.surfaces.tolist()]
     table = np.frombuffer(b"".join(own), _SURFACE)
@@ -64,15 +69,18 @@ def faces_on(solid: TopoDS_Shape, records: Records, sides: Sides) -> FaceTable |
     planes = kinds == PLANE
     rows = np.zeros((len(own), 19))
     rows[:, :14] = table["reals"]
-    if not planes.all():
-        bounds = _bounds(solid, sides, (~planes).nonzero()[0], records)
+    rows[:, 14:18] = rectangles(kinds, rows, sides.rims, sides.starts, edges)
+    rows[planes, 14:18] = 0.0
+    untold = np.isnan(rows[:, 14]).nonzero()[0]
+    if len(untold):
+        bounds = _bounds(solid, sides, untold, records)
         if bounds is None:
             return None
-        rows[~planes, 14:18] = bounds
+        rows[untold, 14:18] = bounds
     right = np.einsum("ij,ij->i", crossed(rows[:, 6:9], rows[:, 9:12]), rows[:, 3:6]) > 0.0
     rows[:, 18] = np.where(sides.flipped != right, 1.0, -1.0)
     rows[planes, 3:6] *= rows[planes, 18:]
-    return FaceTable(kinds, rows, sides.rims, np.where(sides.back, -1, 1), sides.starts)
+    return FaceTable(kinds, rows, sides.rims, np.where(sides.back, -1, 1), sides.starts), len(untold) == 0
 
 
 def _bounds(solid: TopoDS_Shape, sides: Sides, curved: Ints, records: Records) -> Floats | None:

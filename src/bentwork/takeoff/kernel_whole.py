@@ -41,11 +41,13 @@ class Written:
         faces: all of them.
         edges: all of them.
         closed: two faces meet in every edge, or one with itself.
+        right: it is right as the file has it: nothing is left to be mended.
     """
 
     faces: FaceTable
     edges: Edges
     closed: bool
+    right: bool = False
 
 
 def written(solid: TopoDS_Shape) -> Written | None:
@@ -59,11 +61,33 @@ def written(solid: TopoDS_Shape) -> Written | None:
     if records is None or sides is None:
         return None
     edges = _edges(solid, sides.edges, records.curves)
-    faces = faces_on(solid, records, sides)
-    if edges is None or faces is None:
+    if edges is None:
         return None
+    found = faces_on(solid, records, sides, edges)
+    if found is None:
+        return None
+    faces, told = found
     uses = np.bincount(sides.rims, minlength=len(sides.edges))
-    return Written(faces, edges, all(number in edges.others for number in (uses != 2).nonzero()[0].tolist()))
+    closed = all(number in edges.others for number in (uses != 2).nonzero()[0].tolist())
+    return Written(faces, edges, closed, told and closed and _in_order(faces, edges))
+
+
+def _in_order(faces: FaceTable, edges: Edges) -> bool:
+    """Tell of a closed solid whether every edge is run along once each way, and all faces hang together."""
+    if edges.others or np.bincount(faces.edges, faces.ways, edges.count).any():
+        return False
+    left = faces.whose.take(faces.edges.argsort(kind="stable")).tolist()
+    group = list(range(len(faces.kinds)))
+    apart = len(group) - 1
+    for one, other in zip(left[::2], left[1::2], strict=True):
+        while group[one] != one:
+            group[one] = one = group[group[one]]
+        while group[other] != other:
+            group[other] = other = group[group[other]]
+        if one != other:
+            group[one] = other
+            apart -= 1
+    return apart == 0
 
 
 def _sides(records: Records) -> Sides | None:

@@ -50,7 +50,7 @@ def _verdict(body: Body) -> Verdict:
             return Verdict("other", (), LOST, 0.0)
         if body.kind == "wire":
             return bars_of_wire(shape_of(body.shape))
-        return recognise(shape_of(body.shape))
+        return recognise(shape_of(body.shape, body.known))
     except MemoryError:
         raise
     except Exception as error:  # one broken solid does not keep the others from being read

@@ -1,0 +1,129 @@
+"""Between which parameters faces lie, told by the edges round them in space alone. Lengths in mm, angles in radians.
+
+What a file says of edges among the parameters of faces may be missing or, at a seam, a turn off. Where a face is a
+rectangle of its parameters, as those of bars are, the edges themselves say it better.
+"""
+
+from __future__ import annotations
+
+from math import pi
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.takeoff.edges import Edges, Floats
+from bentwork.takeoff.face_table import CONE, CYLINDER, TORUS, Ints
+
+__all__ = ["rectangles"]
+
+CROOKED = 2e-3
+"""Edges along a parameter line stay on it within this, mm: twice what coordinates of three decimals are off."""
+TURN = 2.0 * pi
+
+
+def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges) -> Floats:
+    """Return u and v from and to of faces, (n, 4); not a number for those that are no such rectangle.
+
+    Args:
+        kinds: of surface, as in ``FaceTable``; cylinders, cones and tori alone are asked.
+        rows: their surfaces as there, (n, 14 or more).
+        rims: the edges round one face after the other, a seam twice.
+        starts: where those of each face begin, and where those of the last one end.
+        edges: of the solid.
+    """
+    found = np.full((len(kinds), 4), np.nan)
+    points, firsts, counts = _in_one(edges)
+    # A torus that reaches its own axis has no direction there.
+    round_ones = (kinds == CYLINDER) | (kinds == CONE) | ((kinds == TORUS) & (rows[:, 13] < (1.0 - 1e-6) * rows[:, 12]))
+    told = np.logical_and.reduceat(counts.take(rims) > 0, starts[:-1]) & (starts[1:] > starts[:-1])
+    chosen = (round_ones & told).nonzero()[0]
+    if len(chosen) == 0:
+        return found
+    sizes = (starts[1:] - starts[:-1]).take(chosen)
+    ends = sizes.cumsum()
+    heads = ends - sizes
+    own = rims.take(np.arange(ends[-1]) + (starts.take(chosen) - heads).repeat(sizes))
+    whose = np.arange(len(chosen)).repeat(sizes)
+    u, v, around, along = _parameters(kinds.take(chosen), rows.take(chosen, axis=0), whose, own, points, firsts, counts)
+    straight = np.logical_and.reduceat(np.minimum((u[1] - u[0]) * around, (v[1] - v[0]) * along) <= CROOKED, heads)
+    tori = kinds.take(chosen) == TORUS
+    us, u_wide = _round_about(u, around, whose, heads)
+    vs, v_wide = _round_about(v, along, whose, heads)
+    low, high = np.minimum.reduceat(v[0], heads), np.maximum.reduceat(v[1], heads)
+    vs, v_wide = np.where(tori, vs, np.array((low, high))), np.where(tori, v_wide, True)
+    # Where a face goes all round it meets itself in a seam; without one, the kernel has to make it.
+    order = np.lexsort((own, whose))
+    twice = (own[order][1:] == own[order][:-1]) & (whose[order][1:] == whose[order][:-1])
+    seams = np.bincount(whose[order][1:][twice], minlength=len(chosen))
+    full = (us[1] - us[0] > TURN - 1e-9).astype(np.intp) + (tori & (vs[1] - vs[0] > TURN - 1e-9))
+    right = straight & u_wide & v_wide & (seams == full)
+    found[chosen[right]] = np.array((*us, *vs)).T[right]
+    return found
+
+
+def _in_one(edges: Edges) -> tuple[Floats, Ints, Ints]:
+    """Return samples of all lines and circles, and of every edge where its own begin and how many there are."""
+    firsts, counts = np.zeros(edges.count, dtype=np.intp), np.zeros(edges.count, dtype=np.intp)
+    lines = 2 * len(edges.line_numbers)
+    firsts[edges.line_numbers], counts[edges.line_numbers] = np.arange(0, lines, 2), 2
+    firsts[edges.circle_numbers] = lines + edges.starts[:-1]
+    counts[edges.circle_numbers] = edges.starts[1:] - edges.starts[:-1]
+    return np.concatenate((edges.ends.reshape(-1, 3), edges.points)), firsts, counts
+
+
+def _parameters(
+    kinds: Ints, rows: Floats, whose: Ints, own: Ints, points: Floats, firsts: Ints, counts: Ints
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """Return from where to where each edge of a face runs in u and in v, (2, n) each, and mm to a unit of both."""
+    sizes = counts.take(own)
+    ends = sizes.cumsum()
+    heads = ends - sizes
+    within = np.arange(ends[-1])
+    face = whose.repeat(sizes)
+    rows = rows.take(face, axis=0)
+    kinds = kinds.take(face)
+    from_origin = points.take(within + (firsts.take(own) - heads).repeat(sizes), axis=0) - rows[:, :3]
+    up, a, b = (np.einsum("ij,ij->i", from_origin, rows[:, k : k + 3]) for k in (3, 6, 9))
+    out = np.sqrt(a * a + b * b)
+    tori = kinds == TORUS
+    cones = kinds == CONE
+    u, v = np.arctan2(b, a), up
+    if cones.any():
+        v = np.where(cones, up / np.cos(np.where(cones, rows[:, 13], 0.0)), v)
+    if tori.any():
+        v = np.where(tori, np.arctan2(up, out - rows[:, 12]), v)
+    lasts = heads[1:]
+    spans = [
+        np.array([some.reduceat(value, heads) for some in (np.minimum, np.maximum)])
+        for value in (_unrolled(u, heads, lasts, True), _unrolled(v, heads, lasts, tori))
+    ]
+    along = np.where(tori, rows[:, 13], 1.0)
+    return spans[0], spans[1], np.maximum.reduceat(out, heads), along.take(heads)
+
+
+def _unrolled(values: Floats, heads: Ints, lasts: Ints, angles: NDArray[np.bool_] | bool) -> Floats:
+    """Return angles along each edge without their leaps of a turn."""
+    steps = np.zeros(len(values))
+    steps[1:] = values[1:] - values[:-1]
+    steps = np.where(angles, steps - TURN * np.round(steps / TURN), steps)
+    steps[lasts] = 0.0
+    run = steps.cumsum()
+    sizes = np.diff(np.append(heads, len(values)))
+    offset: Floats = (values.take(heads) - run.take(heads)).repeat(sizes)
+    return run + offset
+
+
+def _round_about(spans: Floats, unit: Floats, whose: Ints, heads: Ints) -> tuple[Floats, NDArray[np.bool_]]:
+    """Return the widest span of each face, (2, n), and whether all others lie in it, by so many turns or none."""
+    widths = spans[1] - spans[0]
+    widest = np.maximum.reduceat(widths, heads)
+    firsts = np.full(len(heads), len(widths))
+    at = (widths == widest.take(whose)).nonzero()[0]
+    np.minimum.at(firsts, whose.take(at), at)
+    reference = spans[:, firsts]
+    middles = spans.mean(axis=0)
+    shift = TURN * np.round((reference.mean(axis=0).take(whose) - middles) / TURN)
+    low, high = spans + shift
+    past = np.maximum(reference[0].take(whose) - low, high - reference[1].take(whose)) * unit
+    inside = np.logical_and.reduceat(past <= CROOKED, heads)
+    return reference, inside & (widest * np.maximum.reduceat(unit, heads) > CROOKED)
