@@ -47,12 +47,14 @@ class Body:
     """One solid, sheet or wire where it stands in the model.
 
     Args:
-        kind: ``solid``, ``sheet`` (faces that close nothing), ``wire`` or ``lost`` (nothing is left of a solid).
+        kind: ``solid``, ``sheet`` (faces that close nothing), ``wire``, ``lost`` (nothing is left of a solid) or
+            ``elsewhere`` (another part of the file has it).
         name: given in the model; empty when there is none.
         shape: of the kernel, where it was drawn.
         move: from where it was drawn to where it stands.
         drawn: the same number for every instance of one drawn body.
         known: faces and edges of a solid that nothing had to be mended of.
+        place: in the order of the model, of what the file has; mended, that may be several bodies.
     """
 
     kind: str
@@ -61,6 +63,7 @@ class Body:
     move: Move
     drawn: int = 0
     known: Written | None = None
+    place: int = 0
 
 
 class _Part(NamedTuple):
@@ -101,8 +104,12 @@ def file_units(reader: STEPCAFControl_Reader) -> tuple[str, ...]:
     return tuple(str(lengths.Value(k).ToCString()) for k in range(1, lengths.Length() + 1))
 
 
-def bodies(reader: STEPCAFControl_Reader) -> list[Body]:
-    """Return everything in the model in its order, every instance by itself.
+def bodies(reader: STEPCAFControl_Reader, part: int | None = None) -> list[Body]:
+    """Return everything in the model in its order, every instance by itself; solids first.
+
+    Args:
+        reader: that has parsed the file.
+        part: which part of a file that was taken apart it is; the first answers for all that is no solid.
 
     Raises:
         ModelError: the shapes of the file cannot be built.
@@ -114,7 +121,7 @@ def bodies(reader: STEPCAFControl_Reader) -> list[Body]:
     labels = stores.Sequence_TDF_Label()
     tool.GetFreeShapes(labels)
     found: list[Body] = []
-    parts = _Parts()
+    parts = _Parts(part)
     for k in range(1, labels.Length() + 1):
         _walk(labels.Value(k), gp_Trsf(), "", found, parts, 0)
     # The document owns the shapes: it must outlive them.
@@ -135,14 +142,14 @@ MOST_DEEP = 64
 class _Parts:
     """What shapes fall into, each looked at once however often it stands in the model."""
 
-    def __init__(self) -> None:
-        self._seen, self._parts = _Map(), list[list[_Part]]()
+    def __init__(self, part: int | None) -> None:
+        self._part, self._seen, self._parts = part, _Map(), list[list[list[_Part]]]()
 
-    def of(self, shape: TopoDS_Shape) -> list[_Part]:
-        """Return solids, sheets and wires of a shape: those that are not right as they are, mended."""
+    def of(self, shape: TopoDS_Shape) -> list[list[_Part]]:
+        """Return solids, sheets and wires of a shape, and what each becomes when it has to be mended."""
         number = self._seen.Add(shape)
         if number > len(self._parts):
-            self._parts.append(list(_right_or_mended(shape)))
+            self._parts.append(list(_right_or_mended(shape, self._part)))
         return self._parts[number - 1]
 
 
@@ -169,7 +176,8 @@ def _walk(label: TDF_Label, placed: gp_Trsf, name: str, found: list[Body], parts
         return
     shape = XCAFDoc_ShapeTool.GetShape_s(label)
     if not shape.IsNull():
-        found.extend(_body(part, own, placed) for part in parts.of(shape))
+        for place, those in enumerate(parts.of(shape), found[-1].place + 1 if found else 0):
+            found.extend(_body(one, own, placed, place) for one in those)
 
 
 def _name(label: TDF_Label) -> str:
@@ -181,23 +189,25 @@ def _name(label: TDF_Label) -> str:
     return "" if text.startswith(("=>", "Open CASCADE")) else "".join(c for c in text if c.isprintable())[:120].strip()
 
 
-def _right_or_mended(shape: TopoDS_Shape) -> Iterator[_Part]:
+def _right_or_mended(shape: TopoDS_Shape, part: int | None) -> Iterator[list[_Part]]:
     solids = TopExp_Explorer(shape, _SOLID)
     while solids.More():
         solid = solids.Current()
-        known = written(solid)
-        if known is not None and known.right:
-            yield _Part("solid", solid, known)
+        if part is not None and not TopExp_Explorer(solid, _FACE).More():
+            yield [_Part("elsewhere", solid)]
         else:
-            yield from _split(mended(solid))
+            known = written(solid)
+            right = known is not None and known.right
+            yield [_Part("solid", solid, known)] if right else list(_split(mended(solid)))
         solids.Next()
     for wanted, avoid in ((_SHELL, _SOLID), (_FACE, _SHELL)):
         sheets = TopExp_Explorer(shape, wanted, avoid)
         while sheets.More():
-            yield from _split(mended(sheets.Current()))
+            sheet = sheets.Current()
+            yield [_Part("elsewhere", sheet)] if part else list(_split(mended(sheet)))
             sheets.Next()
     if TopExp_Explorer(shape, _EDGE, _FACE).More():
-        yield _Part("wire", mended(shape))
+        yield [_Part("elsewhere", shape) if part else _Part("wire", mended(shape))]
 
 
 def _split(shape: TopoDS_Shape) -> Iterator[_Part]:
@@ -211,10 +221,10 @@ def _split(shape: TopoDS_Shape) -> Iterator[_Part]:
             explorer.Next()
 
 
-def _body(part: _Part, name: str, placed: gp_Trsf) -> Body:
+def _body(part: _Part, name: str, placed: gp_Trsf, place: int) -> Body:
     own = part.shape.Location().Transformation()
     shape = part.shape.Located(TopLoc_Location(), False)
-    return Body(part.kind, name, shape, _move(placed.Multiplied(own)), known=part.known)
+    return Body(part.kind, name, shape, _move(placed.Multiplied(own)), known=part.known, place=place)
 
 
 def _move(trsf: gp_Trsf) -> Move:

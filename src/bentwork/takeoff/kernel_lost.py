@@ -14,7 +14,7 @@ from OCP.TopoDS import TopoDS_Shape
 from bentwork.takeoff.kernel import Body
 from bentwork.takeoff.placing import Move
 
-__all__ = ["lost_solids"]
+__all__ = ["lost_solids", "solids_named"]
 
 _SOLID = (b"MANIFOLD_SOLID_BREP", b"BREP_WITH_VOIDS", b"FACETED_BREP")
 
@@ -30,14 +30,19 @@ def lost_solids(reader: STEPCAFControl_Reader, path: Path, found: Sequence[Body]
         found: what the kernel made of it.
     """
     made = len({body.drawn for body in found if body.kind in ("solid", "sheet")})
-    with path.open("rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as text:
-        if sum(_count(text, word) for word in _SOLID) <= made:
-            return []
+    if solids_named(path) <= made:
+        return []
     # Words may stand in names too, and twice for one solid: the kernel's own list of entities is slower, and sure.
     model = reader.ChangeReader().WS().Model()
     solids = sum(isinstance(model.Value(k), StepShape_ManifoldSolidBrep) for k in range(1, model.NbEntities() + 1))
     stays = Move(np.eye(3), np.zeros(3))
     return [Body("lost", "", TopoDS_Shape(), stays, -1) for _ in range(solids - made)]
+
+
+def solids_named(path: Path) -> int:
+    """Return how often a file has a word for a solid."""
+    with path.open("rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as text:
+        return sum(_count(text, word) for word in _SOLID)
 
 
 def _count(text: mmap.mmap, word: bytes) -> int:

@@ -13,8 +13,11 @@ import signal
 import sys
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
+
+from bentwork.takeoff.in_parts import begin_apart, read_in_parts, readers_for
 
 __all__ = ["main"]
 
@@ -66,15 +69,22 @@ def _end_with_parent() -> None:
 
 
 def _read(path: Path, first: int, say: Say) -> None:
+    # Taking it apart and starting the kernel take about as long: they go side by side.
+    apart = None
+    if first == 1 and (count := readers_for(path)) > 1:
+        with suppress(OSError):  # where there is no room for more processes, one has to do
+            apart = begin_apart(path, count)
     try:
         from bentwork.takeoff import kernel
-        from bentwork.takeoff.kernel_lost import lost_solids
+        from bentwork.takeoff.kernel_lost import lost_solids, solids_named
     except ImportError as error:
         say({"error": "missing", "says": str(error)[:300]})
         return
     from bentwork.takeoff.reading import read_bodies
 
     say({"stage": "opening"})
+    if apart and apart.done() and read_in_parts(apart, solids_named(path), say):
+        return
     try:
         reader, _ = kernel.open_model(path)
         units = kernel.file_units(reader)
