@@ -41,11 +41,11 @@ def parted(path: Path, count: int = 2) -> Answers | None:
     """What several readers answer for it; None when it is to be read as a whole."""
     told: Answers = []
     apart = begin_apart(path, count)
-    read = apart.done() and read_in_parts(apart, solids_named(path), told.append)
+    left = read_in_parts(apart, solids_named(path), told.append) if apart.done() else None
     if told[:1] == [{"stage": "building"}]:
         told.pop(0)
-    assert bool(told) == read
-    return told if read else None
+    assert (left is None) == (told == [])
+    return None if left is None else told + [left] * bool(left)
 
 
 def parts(count: int = 14) -> list[tuple[str, TopoDS_Shape]]:
@@ -141,7 +141,7 @@ def test_no_room_for_more_processes_sends_it_back_to_one(model: Path, monkeypatc
         raise BlockingIOError("Resource temporarily unavailable")
 
     monkeypatch.setattr(os, "fork", fork)
-    assert not read_in_parts(apart, 14, told.append)
+    assert read_in_parts(apart, 14, told.append) is None
     assert told == []
 
 

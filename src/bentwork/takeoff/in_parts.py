@@ -81,7 +81,7 @@ def begin_apart(path: Path, count: int) -> Apart:
     return Apart(files, _fork(take_apart))
 
 
-def read_in_parts(apart: Apart, solids: int, say: Say) -> bool:
+def read_in_parts(apart: Apart, solids: int, say: Say) -> dict[str, Any] | None:
     """Read the parts of a file and answer as the reader of a whole one does.
 
     Args:
@@ -90,13 +90,14 @@ def read_in_parts(apart: Apart, solids: int, say: Say) -> bool:
         say: answers.
 
     Returns:
-        False when no body has been told yet, and the file must be read as a whole.
+        What is left to be said; empty when a reader broke down over the body that comes next. None when no body has
+        been told yet, and the file must be read as a whole.
     """
     readers: list[_Reader] = []
     try:
         with suppress(OSError):  # no room for more processes
             readers += (_Reader(number, file) for number, file in enumerate(apart.files))
-        return len(readers) == len(apart.files) and _put_together(readers, solids, say)
+        return _put_together(readers, solids, say) if len(readers) == len(apart.files) else None
     finally:
         for reader in readers:
             reader.end()
@@ -111,7 +112,7 @@ class _Reader:
         self.made: list[Made] | None = None
         self.units: list[str] = []
         self.answers: dict[int, dict[str, Any]] = {}
-        self.error: dict[str, Any] | None = None
+        self.error: dict[str, Any] = {}
         self.pipe, into = os.pipe()
         self._rest = b""
         self._process = _fork(lambda: _read_part(number, file, into))
@@ -140,7 +141,7 @@ class _Reader:
         os.close(self.pipe)
 
 
-def _put_together(readers: Sequence[_Reader], solids: int, say: Say) -> bool:
+def _put_together(readers: Sequence[_Reader], solids: int, say: Say) -> dict[str, Any] | None:
     with selectors.DefaultSelector() as waiting:
         for reader in readers:
             waiting.register(reader.pipe, selectors.EVENT_READ, reader)
@@ -152,10 +153,10 @@ def _put_together(readers: Sequence[_Reader], solids: int, say: Say) -> bool:
             if all(reader.made is not None for reader in readers):
                 break
             if any(reader.made is None and reader.pipe not in waiting.get_map() for reader in readers):
-                return False
+                return None
         order = order_of([reader.made or [] for reader in readers], solids)
         if order is None:
-            return False
+            return None
         say({"total": len(order), "units": readers[0].units})
         left = deque(order)
         for _ in chain((None,), _heard(waiting)):
@@ -164,11 +165,9 @@ def _put_together(readers: Sequence[_Reader], solids: int, say: Say) -> bool:
                 answer = readers[number].answers.pop(index)
                 answer["solid"]["index"] = len(order) - len(left)
                 say(answer)
-    if not left:
-        say({"done": True})
-    elif readers[left[0][0]].error:
-        say({"error": "memory"})
-    return True
+    if left:
+        return readers[left[0][0]].error
+    return {"done": True}
 
 
 def _heard(waiting: selectors.BaseSelector) -> Iterator[None]:

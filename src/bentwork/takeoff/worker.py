@@ -83,8 +83,12 @@ def _read(path: Path, first: int, say: Say) -> None:
     from bentwork.takeoff.reading import read_bodies
 
     say({"stage": "opening"})
-    if apart and apart.done() and read_in_parts(apart, solids_named(path), say):
-        return
+    if apart and apart.done():
+        left = read_in_parts(apart, solids_named(path), say)
+        if left is not None:
+            if left:
+                say(left)
+            return
     try:
         reader, _ = kernel.open_model(path)
         units = kernel.file_units(reader)
