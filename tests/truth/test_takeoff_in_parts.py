@@ -41,7 +41,11 @@ def parted(path: Path, count: int = 2) -> Answers | None:
     """What several readers answer for it; None when it is to be read as a whole."""
     told: Answers = []
     apart = begin_apart(path, count)
-    left = read_in_parts(apart, solids_named(path), told.append) if apart.done() else None
+    files = apart.parts()
+    assert len(files) in (0, count)
+    left = read_in_parts(files, solids_named(path), told.append) if files else None
+    if files:
+        apart.drop()
     if told[:1] == [{"stage": "building"}]:
         told.pop(0)
     assert (left is None) == (told == [])
@@ -134,14 +138,15 @@ def test_a_reader_that_breaks_down_before_sends_it_back_to_one(model: Path, monk
 
 def test_no_room_for_more_processes_sends_it_back_to_one(model: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     apart = begin_apart(model, 2)
-    assert apart.done()
+    files = apart.parts()
     told: Answers = []
 
     def fork() -> int:
         raise BlockingIOError("Resource temporarily unavailable")
 
     monkeypatch.setattr(os, "fork", fork)
-    assert read_in_parts(apart, 14, told.append) is None
+    assert read_in_parts(files, 14, told.append) is None
+    apart.drop()
     assert told == []
 
 
@@ -174,6 +179,12 @@ def test_no_process_is_left(model: Path) -> None:
     with pytest.raises(ChildProcessError):
         os.waitpid(-1, os.WNOHANG)
     assert len(list(Path("/proc/self/fd").iterdir())) == before
+
+
+def test_there_are_no_more_parts_than_the_solids_are_worth(model: Path) -> None:
+    apart = begin_apart(model, 9)
+    assert len(apart.parts()) == 3
+    apart.drop()
 
 
 def test_small_files_have_one_reader(tmp_path: Path, model: Path) -> None:

@@ -44,12 +44,13 @@ class Apart:
     files: tuple[int, ...]
     process: int
 
-    def done(self) -> bool:
-        """Wait for it, and tell whether there are parts; where there are none, nothing is left of it."""
-        done = os.waitpid(self.process, 0)[1] == 0
-        if not done:
-            self.drop()
-        return done
+    def parts(self) -> tuple[int, ...]:
+        """Wait for it, and return the files of the parts; empty when there are none, and nothing is left of it."""
+        made = os.waitstatus_to_exitcode(os.waitpid(self.process, 0)[1])
+        if 1 < made <= len(self.files):
+            return self.files[:made]
+        self.drop()
+        return ()
 
     def drop(self) -> None:
         """Let go of the parts."""
@@ -65,27 +66,26 @@ def readers_for(path: Path) -> int:
 
 
 def begin_apart(path: Path, count: int) -> Apart:
-    """Begin to take a file apart, for so many readers."""
+    """Begin to take a file apart, for so many readers at most."""
     files = tuple(os.memfd_create("part") for _ in range(count))
 
-    def take_apart() -> None:
+    def take_apart() -> int:
         from bentwork.takeoff.step_parts import taken_apart
 
         parts = taken_apart(path.read_bytes(), count)
-        if parts is None:
-            raise ValueError("it is not to be taken apart")
-        for file, pieces in zip(files, parts, strict=True):
+        for file, pieces in zip(files, parts, strict=False):
             with open(file, "wb", closefd=False) as out:
                 out.writelines(pieces)
+        return len(parts)
 
     return Apart(files, _fork(take_apart))
 
 
-def read_in_parts(apart: Apart, solids: int, say: Say) -> dict[str, Any] | None:
+def read_in_parts(parts: Sequence[int], solids: int, say: Say) -> dict[str, Any] | None:
     """Read the parts of a file and answer as the reader of a whole one does.
 
     Args:
-        apart: the file, taken apart.
+        parts: files of them.
         solids: how many the whole file names.
         say: answers.
 
@@ -96,12 +96,11 @@ def read_in_parts(apart: Apart, solids: int, say: Say) -> dict[str, Any] | None:
     readers: list[_Reader] = []
     try:
         with suppress(OSError):  # no room for more processes
-            readers += (_Reader(number, file) for number, file in enumerate(apart.files))
-        return _put_together(readers, solids, say) if len(readers) == len(apart.files) else None
+            readers += (_Reader(number, file) for number, file in enumerate(parts))
+        return _put_together(readers, solids, say) if len(readers) == len(parts) else None
     finally:
         for reader in readers:
             reader.end()
-        apart.drop()
 
 
 class _Reader:
@@ -211,7 +210,7 @@ def order_of(made: Sequence[Sequence[Made]], solids: int) -> list[tuple[int, int
     return [(number, index) for *_, number, index in sorted(own)] if len(drawn) >= solids else None
 
 
-def _read_part(number: int, file: int, into: int) -> None:
+def _read_part(number: int, file: int, into: int) -> int:
     from bentwork.takeoff import kernel
     from bentwork.takeoff.reading import read_bodies
 
@@ -230,10 +229,11 @@ def _read_part(number: int, file: int, into: int) -> None:
         read_bodies([body for body in bodies if body.kind != "elsewhere"], 1, tell)
     except MemoryError:
         tell({"error": "memory"})
+    return 0
 
 
-def _fork(run: Callable[[], None]) -> int:
-    """Run something in a process that dies with this one."""
+def _fork(run: Callable[[], int]) -> int:
+    """Run something in a process that dies with this one, and ends with what it returns."""
     parent = os.getpid()
     child = os.fork()
     if child:
@@ -241,7 +241,6 @@ def _fork(run: Callable[[], None]) -> int:
     try:
         ctypes.CDLL(None).prctl(_DIES_WITH_PARENT, signal.SIGKILL)
         if os.getppid() == parent:
-            run()
-            os._exit(0)
+            os._exit(run())
     finally:
-        os._exit(1)
+        os._exit(255)

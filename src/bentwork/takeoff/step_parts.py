@@ -77,22 +77,19 @@ class _Statements:
         return found
 
 
-def taken_apart(text: bytes, count: int) -> list[list[bytes]] | None:
-    """Return so many parts of a STEP file, each as pieces of text.
-
-    Returns:
-        None when the file is not to be taken apart, or not worth it.
-    """
+def taken_apart(text: bytes, most: int) -> list[list[bytes]]:
+    """Return the parts of a STEP file, so many at most, each as pieces of text; none when it is not worth it."""
     statements = _statements(text)
     if statements is None:
-        return None
+        return []
     solids, shells = _solids(statements)
-    if len(solids) < LEAST_SOLIDS * count or len(set(shells.tolist())) < len(shells):
-        return None
+    count = min(most, len(solids) // LEAST_SOLIDS)
+    if count < 2 or len(set(shells.tolist())) < len(shells):
+        return []
     bodies = statements.reached(shells)
     common = ~bodies
     if not common[solids].all():
-        return None
+        return []
     leads = common.copy()
     leads[solids] = False
     # What the rest refers to within bodies: faces that have a colour of their own can do without their shape.
@@ -106,19 +103,19 @@ def taken_apart(text: bytes, count: int) -> list[list[bytes]] | None:
         plain = _STYLES.match(statements.said(owner)) and _FACE.match(statements.said(target))
         (coloured if plain else needed).append(target)
     kept = common | statements.reached(np.array(needed, dtype=np.intp))
-    parts = []
+    parts: list[list[bytes]] = []
     shares = _shares(statements.ends[solids], int(statements.ends[-1]), count)
     for k in range(count):
         own = kept | statements.reached(shells[shares == k])
         absent = shells[shares != k].tolist()
         if own[absent].any():
-            return None
+            return []
         instead = [b"\n#%d=CLOSED_SHELL('',());" % statements.numbers[place] for place in absent]
         numbers = {int(statements.numbers[place]) for place in coloured if not own[place]}
         instead += [b"\n#%d=CARTESIAN_POINT('',(0.,0.,0.));" % number for number in sorted(numbers)]
         pieces = _pieces(statements, own, instead)
         if sum(map(len, pieces)) > GAIN * len(text):
-            return None
+            return []
         parts.append(pieces)
     return parts
 

@@ -83,8 +83,9 @@ def _read(path: Path, first: int, say: Say) -> None:
     from bentwork.takeoff.reading import read_bodies
 
     say({"stage": "opening"})
-    if apart and apart.done():
-        left = read_in_parts(apart, solids_named(path), say)
+    if apart and (parts := apart.parts()):
+        left = read_in_parts(parts, solids_named(path), say)
+        apart.drop()
         if left is not None:
             if left:
                 say(left)
