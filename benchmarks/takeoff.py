@@ -16,10 +16,12 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from _takeoff_bodies import as_splines, bars, flat_bars, rod, springs, sweeps, tube, write
+from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
+from OCP.gp import gp_Trsf, gp_Vec
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS_Shape
@@ -30,6 +32,7 @@ from bentwork.takeoff.recognise import recognise
 from bentwork.takeoff.take import take_off
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
+from tests.takeoff_models.cases import end_cases, hole_cases, slot_cases
 from tests.truth.test_takeoff_models import random_part
 
 COUNT, ROUNDS, TRIES, SEED = 200, 5, 3, 1
@@ -40,6 +43,8 @@ from OCP.BRepGProp import BRepGProp
 from OCP.GProp import GProp_GProps
 from OCP.Standard import Standard_DomainError
 from OCP.STEPControl import STEPControl_Reader
+from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
+from OCP.gp import gp_Trsf, gp_Vec
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 reader = STEPControl_Reader()
@@ -116,6 +121,16 @@ def end_to_end(shapes: Sequence[TopoDS_Shape], wanted: float) -> list[float]:
         return [statistics.median(column) for column in zip(*times, strict=True)]
 
 
+def ends_made(count: int) -> Iterator[tuple[TopoDS_Shape, float]]:
+    """Yield bars of the tests with ends cut and with holes, one beside the other, and their lengths, mm."""
+    drawn = [case for build in (end_cases, hole_cases, slot_cases) for case in build()]
+    for k in range(count):
+        _, shape, expected = drawn[k % len(drawn)]
+        aside = gp_Trsf()
+        aside.SetTranslationPart(gp_Vec(0.0, 0.0, 500.0 * (k // len(drawn))))
+        yield BRepBuilderAPI_Transform(shape, aside, True).Shape(), expected.bars[0].line.table.length
+
+
 def main() -> None:
     """Print the tables; the kernel's own words go nowhere."""
     out = os.fdopen(os.dup(1), "w")
@@ -131,9 +146,11 @@ def main() -> None:
     )
     chance = random.Random(SEED)
     parts, truths = zip(*(random_part(chance) for _ in range(COUNT)), strict=True)
+    made, lengths = zip(*ends_made(COUNT), strict=True)
     files = {
         "round bars of up to six bends": (rods, sum(line.table.length for line in bars(COUNT))),
         "random parts of the tests": (parts, sum(truth.line.table.length for truth in truths)),
+        "bars mitred, coped, chamfered, drilled, slotted": (made, sum(lengths)),
     }
     head = f"{COUNT} bars end to end, medians of {ROUNDS} in turns, s"
     print(f"| {head} | take-off | the kernel alone | ratio | reading alone |", file=out)

@@ -7,6 +7,7 @@ import random
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 from OCP.TopoDS import TopoDS_Shape
 
@@ -41,6 +42,16 @@ def models(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, TopoDS_S
     return made + [(f"{name} read", mended(body.shape) if body.known else body.shape) for (name, _), body in read]
 
 
+def within(one: Face, two: Face, shape: Shape) -> bool:
+    """Whether a face that a slanting cut or a hole ends reaches past its samples, and no further than the kernel says.
+
+    The kernel puts a box round such faces that may be a quarter of a millimetre too long.
+    """
+    heights = (shape.samples(two) - np.array(two.origin)) @ np.array(two.axis)
+    low, high = one.v
+    return two.v[0] - 1e-6 < low < heights.min() + 1e-9 and heights.max() - 1e-9 < high < two.v[1] + 1e-6
+
+
 def numbers(face: Face) -> list[float]:
     places = (*face.origin, *face.axis, *face.x, *face.y)
     # Where an angle is counted from is each one's own affair: a turn more or less is the same place.
@@ -63,7 +74,12 @@ def differences(found: Written, told: Shape) -> list[str]:
     for one, two in zip(faces, told.faces, strict=True):
         if (one.kind, one.outward, one.edges, one.part_of) != (two.kind, two.outward, two.edges, two.part_of):
             wrong.append(f"face {one.part_of}: {one} for {two}")
-        if numbers(one) != pytest.approx(numbers(two), abs=near(one)):
+        close = near(one)
+        if one.kind == "cylinder" and set(one.edges) & set(found.edges.others):
+            if one.v != pytest.approx(two.v, abs=close) and not within(one, two, told):
+                wrong.append(f"face {one.part_of} reaches from {one.v[0]} to {one.v[1]}, not {two.v}")
+            two, close = two._replace(v=one.v), 100.0 * close  # such edges lie on their faces less exactly
+        if numbers(one) != pytest.approx(numbers(two), abs=close):
             wrong.append(f"face {one.part_of}: {numbers(one)} for {numbers(two)}")
     edges = zip(found.edges.each(), told.read_edges().each(), strict=True)
     for (number, this), (same, that) in edges:

@@ -6,7 +6,7 @@ rectangle of its parameters, as those of bars are, the edges themselves say it b
 
 from __future__ import annotations
 
-from math import pi
+from math import atan2, cos, hypot, pi, sin
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +24,8 @@ TURN = 2.0 * pi
 def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges) -> Floats:
     """Return u and v from and to of faces, (n, 4); not a number for those that are no such rectangle.
 
+    A cylinder may be cut aslant at its ends and have holes, where its other edges tell how far it goes round.
+
     Args:
         kinds: of surface, as in ``FaceTable``; cylinders, cones and tori alone are asked.
         rows: their surfaces as there, (n, 14 or more).
@@ -32,10 +34,11 @@ def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges
         edges: of the solid.
     """
     found = np.full((len(kinds), 4), np.nan)
-    points, firsts, counts = _in_one(edges)
+    points, firsts, counts, free = _in_one(edges)
     # A torus that reaches its own axis has no direction there.
     round_ones = (kinds == CYLINDER) | (kinds == CONE) | ((kinds == TORUS) & (rows[:, 13] < (1.0 - 1e-6) * rows[:, 12]))
     told = np.logical_and.reduceat(counts.take(rims) > 0, starts[:-1]) & (starts[1:] > starts[:-1])
+    told &= (kinds == CYLINDER) | ~np.logical_or.reduceat(free.take(rims), starts[:-1])
     chosen = (round_ones & told).nonzero()[0]
     if len(chosen) == 0:
         return found
@@ -44,8 +47,11 @@ def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges
     heads = ends - sizes
     own = rims.take(np.arange(ends[-1]) + (starts.take(chosen) - heads).repeat(sizes))
     whose = np.arange(len(chosen)).repeat(sizes)
-    u, v, around, along = _parameters(kinds.take(chosen), rows.take(chosen, axis=0), whose, own, points, firsts, counts)
-    straight = np.logical_and.reduceat(np.minimum((u[1] - u[0]) * around, (v[1] - v[0]) * along) <= CROOKED, heads)
+    curved = free.take(own)
+    surfaces = kinds.take(chosen), rows.take(chosen, axis=0)
+    u, v, around, along = _parameters(*surfaces, whose, own, curved, points, firsts, counts)
+    askew = np.minimum((u[1] - u[0]) * around, (v[1] - v[0]) * along) > CROOKED
+    straight = ~np.logical_or.reduceat(askew & ~curved, heads)
     tori = kinds.take(chosen) == TORUS
     us, u_wide = _round_about(u, around, whose, heads)
     vs, v_wide = _round_about(v, along, whose, heads)
@@ -61,18 +67,31 @@ def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges
     return found
 
 
-def _in_one(edges: Edges) -> tuple[Floats, Ints, Ints]:
-    """Return samples of all lines and circles, and of every edge where its own begin and how many there are."""
+def _in_one(edges: Edges) -> tuple[Floats, Ints, Ints, NDArray[np.bool_]]:
+    """Return samples of all edges, of each where they begin and how many there are, and which are no line or circle."""
     firsts, counts = np.zeros(edges.count, dtype=np.intp), np.zeros(edges.count, dtype=np.intp)
     lines = 2 * len(edges.line_numbers)
     firsts[edges.line_numbers], counts[edges.line_numbers] = np.arange(0, lines, 2), 2
     firsts[edges.circle_numbers] = lines + edges.starts[:-1]
     counts[edges.circle_numbers] = edges.starts[1:] - edges.starts[:-1]
-    return np.concatenate((edges.ends.reshape(-1, 3), edges.points)), firsts, counts
+    free = np.zeros(edges.count, dtype=bool)
+    points = [edges.ends.reshape(-1, 3), edges.points]
+    for number, edge in edges.others.items():
+        firsts[number], counts[number] = sum(map(len, points)), len(edge.points)
+        points.append(edge.points)
+        free[number] = True
+    return np.concatenate(points), firsts, counts, free
 
 
 def _parameters(
-    kinds: Ints, rows: Floats, whose: Ints, own: Ints, points: Floats, firsts: Ints, counts: Ints
+    kinds: Ints,
+    rows: Floats,
+    whose: Ints,
+    own: Ints,
+    curved: NDArray[np.bool_],
+    points: Floats,
+    firsts: Ints,
+    counts: Ints,
 ) -> tuple[Floats, Floats, Floats, Floats]:
     """Return from where to where each edge of a face runs in u and in v, (2, n) each, and mm to a unit of both."""
     sizes = counts.take(own)
@@ -93,12 +112,38 @@ def _parameters(
     if tori.any():
         v = np.where(tori, np.arctan2(up, out - rows[:, 12]), v)
     lasts = heads[1:]
-    spans = [
-        np.array([some.reduceat(value, heads) for some in (np.minimum, np.maximum)])
-        for value in (_unrolled(u, heads, lasts, True), _unrolled(v, heads, lasts, tori))
-    ]
+    u, v = _unrolled(u, heads, lasts, True), _unrolled(v, heads, lasts, tori)
+    spans = [np.array([some.reduceat(value, heads) for some in (np.minimum, np.maximum)]) for value in (u, v)]
+    for k in curved.nonzero()[0].tolist():
+        part = slice(heads[k], ends[k])
+        spans[1][:, k] = -_crest(u[part], -v[part]), _crest(u[part], v[part])
     along = np.where(tori, rows[:, 13], 1.0)
     return spans[0], spans[1], np.maximum.reduceat(out, heads), along.take(heads)
+
+
+def _crest(u: Floats, v: Floats) -> float:
+    """Return how far up a curve on a cylinder goes; about its highest sample it is taken for a slanting cut."""
+    at, last = int(v.argmax()), len(v) - 1
+    around = float(u[-1] - u[0])
+    closed = abs(v[-1] - v[0]) < 1e-9 and abs(around - TURN * round(around / TURN)) < 1e-9
+    if 0 < at < last:
+        before, after = at - 1, at + 1
+        aside = (float(u[before] - u[at]), float(u[after] - u[at]))
+    elif closed:
+        before, after = last - 1, 1
+        aside = (float(u[before] - u[last]), float(u[after] - u[0]))
+    else:
+        return float(v[at])
+    # v = a + b cos(u) + c sin(u) through three of them, u from the highest.
+    (b1, c1), (b2, c2) = ((cos(step) - 1.0, sin(step)) for step in aside)
+    down = (float(v[before] - v[at]), float(v[after] - v[at]))
+    whole = b1 * c2 - b2 * c1
+    if abs(whole) < 1e-15:
+        return float(v[at])
+    b, c = (down[0] * c2 - down[1] * c1) / whole, (b1 * down[1] - b2 * down[0]) / whole
+    if not min(aside) <= atan2(c, b) <= max(aside):
+        return float(v[at])
+    return float(v[at]) - b + hypot(b, c)
 
 
 def _unrolled(values: Floats, heads: Ints, lasts: Ints, angles: NDArray[np.bool_] | bool) -> Floats:

@@ -74,7 +74,8 @@ def written(solid: TopoDS_Shape) -> Written | None:
 
 def _in_order(faces: FaceTable, edges: Edges) -> bool:
     """Tell of a closed solid whether every edge is run along once each way, and all faces hang together."""
-    if edges.others or np.bincount(faces.edges, faces.ways, edges.count).any():
+    poles = any(len(edge.points) == 0 for edge in edges.others.values())
+    if poles or np.bincount(faces.edges, faces.ways, edges.count).any():
         return False
     left = faces.whose.take(faces.edges.argsort(kind="stable")).tolist()
     group = list(range(len(faces.kinds)))
