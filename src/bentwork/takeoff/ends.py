@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, Vec, along, cross, dot, norm, rotate, scale
+from bentwork.space import Pose, Vec, along, cross, dot, norm, rotate, scale, sub
 from bentwork.stock.section import Flat
 from bentwork.takeoff.bar import End
 from bentwork.takeoff.outline import Outline
@@ -25,6 +25,8 @@ SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""
 SAMPLING = 0.02
 """Share of the bar's half size by which samples of a cut may miss its farthest point."""
+ROUNDING = 1e-9
+"""What a bar as thick as the cylinder that it ends on may pass that by, mm: no more than numbers are rounded to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,29 +308,30 @@ def cope_reach(
     face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], radius: float
 ) -> float:
     """Return how far a round bar reaches that ends on a cylinder; nan where that does not meet all of it."""
-    ahead, axis = np.array(outward), np.array(face.axis)
-    wide = np.cross(ahead, axis)
-    wide /= np.linalg.norm(wide)
-    ways = np.array([wide, np.cross(ahead, wide)])
-    start = np.array(origin) - np.array(face.origin)
-    across = ahead - (ahead @ axis) * axis
-    square = float(across @ across)
+    # Seen along its axis the cylinder is a circle. Lines round the bar lie aside of its middle, and how far they go is
+    # seen shorter than it is.
+    lean, wide = dot(outward, face.axis), cross(outward, face.axis)
+    sine, rel = norm(wide), sub(origin, face.origin)
+    aside, ahead = dot(rel, wide) / sine, (dot(rel, outward) - lean * dot(rel, face.axis)) / sine
+    if abs(aside) + radius > face.radius + ROUNDING:
+        return math.nan
+    square = face.radius * face.radius
 
-    def met(turns: Floats) -> Floats:
-        """Return where lines along the bar come to the cylinder, by the quadratic equation; at angles about the bar."""
-        off = start + radius * np.stack([np.cos(turns), np.sin(turns)], axis=1) @ ways
-        off -= (off @ axis)[:, None] * axis
-        half = off @ across
-        inside = half**2 - square * ((off**2).sum(axis=1) - face.radius**2)
-        found: Floats = -(half + np.sqrt(np.where(inside >= 0.0, inside, np.nan))) / square
-        return found
+    def met(turn: float) -> float:
+        """Return where a line along the bar comes to the cylinder, at an angle about the bar."""
+        off = aside + radius * math.cos(turn)
+        return -(ahead + lean * radius * math.sin(turn) + math.sqrt(max(0.0, square - off * off))) / sine
 
-    middle, step = 0.0, math.pi
-    while step > 1e-6:
-        turns = middle + np.linspace(-step, step, 65)
-        seen = met(turns)
-        middle, step = float(turns[seen.argmax()]), step / 16.0
-    return float(seen.max())
+    step = math.pi / 32.0
+    best, farthest = max((met(k * step), k * step) for k in range(64))
+    low, high = farthest - step, farthest + step
+    while high - low > 1e-7:
+        third = (high - low) / 3.0
+        if met(low + third) < met(high - third):
+            low += third
+        else:
+            high -= third
+    return max(best, met((low + high) / 2.0))
 
 
 def _dome(face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], size: float) -> float:
