@@ -129,12 +129,12 @@ def sampled_arcs(arcs: Floats) -> tuple[Floats, NDArray[np.intp]]:
     sweeps = arcs[:, 14] - arcs[:, 13]
     counts = np.maximum(2, np.ceil(sweeps / SAMPLED).astype(np.intp) + 1)
     starts = np.zeros(len(arcs) + 1, dtype=np.intp)
-    np.cumsum(counts, out=starts[1:])
-    each = np.repeat(np.arange(len(arcs)), counts)
+    np.add.accumulate(counts, out=starts[1:])
+    each = np.arange(len(arcs)).repeat(counts)
     steps = np.arange(len(each)) - starts.take(each)
     angles = arcs[:, 13].take(each) + steps * (sweeps / (counts - 1)).take(each)
-    own = np.hstack((arcs[:, :3], arcs[:, 12:13] * arcs[:, 6:12])).take(each, axis=0)
-    return own[:, :3] + np.cos(angles)[:, None] * own[:, 3:6] + np.sin(angles)[:, None] * own[:, 6:], starts
+    centres, radii = arcs[:, :3].take(each, axis=0), (arcs[:, 12:13] * arcs[:, 6:12]).take(each, axis=0)
+    return centres + np.cos(angles)[:, None] * radii[:, :3] + np.sin(angles)[:, None] * radii[:, 3:], starts
 
 
 def crossed(a: Floats, b: Floats) -> Floats:
