@@ -69,23 +69,21 @@ class Edges:
     starts: NDArray[np.intp]
     others: Mapping[int, Edge]
 
-    def samples(self) -> Callable[[int], Floats]:
-        """Return what gives samples of an edge by its number, (n, 3); of one that was cut, of its last part."""
-        lines, circles = (
-            {own: k for k, own in enumerate(some.tolist())} for some in (self.line_numbers, self.circle_numbers)
-        )
-        starts = self.starts.tolist()
+    def spread(self) -> tuple[Floats, NDArray[np.intp], NDArray[np.intp]]:
+        """Return samples of all edges, (n, 3), and of each where its own begin and how many there are.
 
-        def samples_of(number: int) -> Floats:
-            if number in self.others:
-                return self.others[number].points
-            if number in circles:
-                k = circles[number]
-                return self.points[starts[k] : starts[k + 1]]
-            ends: Floats = self.ends[lines[number]]
-            return ends
-
-        return samples_of
+        Of an edge that was cut these are those of its last part.
+        """
+        firsts, counts = np.zeros(self.count, dtype=np.intp), np.zeros(self.count, dtype=np.intp)
+        lines, others = 2 * len(self.ends), [edge.points for edge in self.others.values()]
+        firsts[self.line_numbers], counts[self.line_numbers] = np.arange(0, lines, 2), 2
+        firsts[self.circle_numbers] = lines + self.starts[:-1]
+        counts[self.circle_numbers] = self.starts[1:] - self.starts[:-1]
+        if others:
+            numbers, sizes = np.array(list(self.others)), np.array([len(points) for points in others])
+            firsts[numbers] = lines + len(self.points) + sizes.cumsum() - sizes
+            counts[numbers] = sizes
+        return np.concatenate((self.ends.reshape(-1, 3), self.points, *others)), firsts, counts
 
     def each(self) -> Iterator[tuple[int, Edge]]:
         """Yield edges one by one, with their numbers: lines, circles, and the others."""

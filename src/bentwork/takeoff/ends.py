@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -96,14 +97,13 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
     at_b: list[_Reach] = []
     own: list[Rest] = []
     flats: list[Floats] = []
-    outside = 0.0
+    outside, best = 0.0, np.zeros((0, 3))
     seen = [rest for rest in rests if len(rest.points)]
     if seen:
         sizes = [len(rest.points) for rest in seen]
-        starts = np.cumsum([0, *sizes[:-1]])
+        starts = np.array([0, *accumulate(sizes[:-1])])
         best = _best_way(line, np.concatenate([rest.points for rest in seen]), starts, sizes, outline)
-        lows = np.minimum.reduceat(best[:, 0], starts).tolist()
-        highs = np.maximum.reduceat(best[:, 0], starts).tolist()
+        lows, highs = (some.reduceat(best[:, 0], starts).tolist() for some in (np.minimum, np.maximum))
         outs = np.maximum.reduceat(outline.beyond(best), starts).tolist()
         for rest, at, size, low, high, out in zip(seen, starts.tolist(), sizes, lows, highs, outs, strict=True):
             if out >= within:
@@ -113,9 +113,9 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
             flat = best[at : at + size]
             flats.append(flat)
             if -low > high - length:
-                at_a.append(_Reach(rest.face, flat * (-1.0, 1.0, 1.0), -high, -low, out))
+                at_a.append(_Reach(rest.face, flat, -1.0, -high, -low, out))
             else:
-                at_b.append(_Reach(rest.face, flat - (length, 0.0, 0.0), low - length, high - length, out))
+                at_b.append(_Reach(rest.face, flat, 1.0, low - length, high - length, out))
     if line.table.closed:
         return Cut(line, (End("seam"), End("seam")), frozenset(), outside, tuple(own), tuple(flats))
     a = _end(line.start.origin, scale(line.start.tangent, -1.0), at_a, outline)
@@ -124,15 +124,25 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
     if cut is None:
         return None
     ends = _looking(a, line, 0), _looking(b, line, 1)
-    moved = tuple(flat + np.array((a.shift, 0.0, 0.0)) for flat in flats)
-    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own), moved)
+    best[:, 0] += a.shift  # and with it all that is part of it
+    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own), tuple(flats))
 
 
 class _Reach(NamedTuple):
-    """A face at an end: samples from there outwards, the nearest and the farthest, and how far beside the section."""
+    """A face at an end.
+
+    Args:
+        face: it.
+        flat: samples on the straightened bar, (n, 3).
+        way: -1 where that runs inwards from the end, 1 where it runs outwards.
+        low: how far outwards from the end the nearest of them lies, mm.
+        high: and the farthest.
+        out: how far they stand out beside the section, mm.
+    """
 
     face: Face
     flat: Floats
+    way: float
     low: float
     high: float
     out: float
@@ -224,7 +234,7 @@ def _end(
     for rest in rests:
         if rest.out > 0.01 and rest.high > slack:
             flattened = max(flattened, rest.out)
-            beyond.append(rest.flat)
+            beyond.append(rest.flat * (rest.way, 1.0, 1.0))
         else:
             outside = max(outside, rest.out)
     near = frozenset(rest.face.part_of for rest in rests if rest.high > -slack)

@@ -120,8 +120,7 @@ class LongEdges:
             one = strip.parts[0]
             assert isinstance(one, Straight) and strip.thick is not None
             tangent = one.tangents[0]
-            x, y, z = (float(c) for c in strip.thick)
-            axis = unit(cross(tangent, (x, y, z)))
+            axis = unit(cross(tangent, strip.thick))
             found.append((Centreline(BendTable((one.length,)), Pose(one.a, tangent, axis)), strip.outline))
         return found
 

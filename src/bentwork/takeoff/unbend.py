@@ -201,11 +201,11 @@ class _Straights:
             return Beside(seen, off[:, 0], np.full(len(points), self.numbers[0]))
         inward, up = seen[:, count : 2 * count], seen[:, 2 * count :]
         which = (inward * inward + up * up + off * off).argmin(axis=1)
-        at = np.arange(0, seen.size, 3 * count) + which
-        flat = seen.take(at[:, None] + np.array((0, count, 2 * count)))
         at = np.arange(0, off.size, count) + which
-        flat[:, 0] = reached.take(at)
-        return Beside(flat, off.take(at), np.array(self.numbers)[which])
+        at_inward = np.arange(count, seen.size, 3 * count) + which
+        flat = np.empty((len(points), 3))
+        flat[:, 0], flat[:, 1], flat[:, 2] = reached.take(at), seen.take(at_inward), seen.take(at_inward + count)
+        return Beside(flat, off.take(at), np.array(self.numbers).take(which))
 
 
 class _Arcs:
@@ -226,13 +226,13 @@ class _Arcs:
 
     def measured(self, ahead: Floats, back: Floats, aside: Floats, arcs: Ints | int) -> Beside:
         """Return points measured from these arcs, one each or all from one, out of what ``places`` says of them."""
-        radius, station, middle, c, d = self.sizes[:, arcs]
+        radius, station, middle, c, d = self.sizes.take(arcs, axis=1)
         # The round is cut open opposite the middle of the arc.
         angle = (np.arctan2(ahead, back) - middle + math.pi) % (2.0 * math.pi) - math.pi + middle
         inside = np.minimum(np.maximum(angle, 0.0), 2.0 * middle)
-        rho = np.hypot(ahead, back)
+        rho = np.sqrt(ahead * ahead + back * back)
         angle -= inside
         a = radius - rho * np.cos(angle)
         flat = np.empty((len(ahead), 3))
         flat[:, 0], flat[:, 1], flat[:, 2] = station + inside * radius, c * a - d * aside, d * a + c * aside
-        return Beside(flat, rho * np.sin(angle), np.broadcast_to(self.numbers[arcs], len(ahead)))
+        return Beside(flat, rho * np.sin(angle), np.zeros(len(ahead), dtype=np.intp) + self.numbers.take(arcs))
