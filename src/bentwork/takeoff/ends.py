@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -30,9 +30,8 @@ ROUNDING = 1e-9
 """What a bar as thick as the cylinder that it ends on may pass that by, mm: no more than numbers are rounded to."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rest:
-    """A face that is no side of the bar.
+class Rest(NamedTuple):
+    """A face that is no side of the bar; a named tuple, because every member of a frame has dozens beside it.
 
     Args:
         face: as the kernel gave it.
@@ -212,8 +211,7 @@ def frame_at(line: Centreline, side: int) -> tuple[Vec, Vec]:
 
 def looking(end: End, tangent: Vec, inward: Vec, towards: Vec) -> End:
     """Return an end whose longest point or face looks there, in the frame of its end."""
-    turn = math.degrees(math.atan2(dot(cross(tangent, inward), towards), dot(inward, towards)))
-    return replace(end, round=turn).turned(1.0)
+    return end.facing(math.degrees(math.atan2(dot(cross(tangent, inward), towards), dot(inward, towards))))
 
 
 def _end(

@@ -70,6 +70,8 @@ def nearest(line: Centreline, points: Floats) -> Beside:
     # No part of a circle is nearer than the circle: of most points that rules out nearly all of them.
     over = rho - arcs.sizes[0]
     which, arc = (over * over + aside * aside < squares[:, None]).nonzero()
+    if len(which) == 0:
+        return best
     near = arcs.measured(ahead[which, arc], back[which, arc], aside[which, arc], arc)
     apart = near.squares
     nearer = (apart < squares[which]).nonzero()[0]
@@ -185,7 +187,7 @@ class _Straights:
             inward = (c * ix - d * ax, c * iy - d * ay, c * iz - d * az)
             axes.append((run.start.tangent, inward, (d * ix + c * ax, d * iy + c * ay, d * iz + c * az)))
             sizes.append((run.station, *_reach(line, k)))
-        self.numbers = numbers
+        self.numbers = np.array(numbers)
         self.axes = _Axes([runs[k].start.origin for k in numbers], axes)
         self.stations, self.lows, self.highs = np.array(sizes).T
 
@@ -205,7 +207,7 @@ class _Straights:
         at_inward = np.arange(count, seen.size, 3 * count) + which
         flat = np.empty((len(points), 3))
         flat[:, 0], flat[:, 1], flat[:, 2] = reached.take(at), seen.take(at_inward), seen.take(at_inward + count)
-        return Beside(flat, off.take(at), np.array(self.numbers).take(which))
+        return Beside(flat, off.take(at), self.numbers.take(which))
 
 
 class _Arcs:

@@ -219,4 +219,4 @@ def _tori(faces: FaceTable, rims: _Rims, middle: Floats) -> float | None:
 
 def _along(signs: Floats, f: Floats, g: Floats) -> float:
     """Return the integral of f dg along all spans."""
-    return float(signs @ (f * (g @ _WEIGHTS.T)).sum(axis=1))
+    return float((signs @ (f * (g @ _WEIGHTS.T))).sum())
