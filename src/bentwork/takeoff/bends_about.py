@@ -128,16 +128,16 @@ def _leaders(feet: Floats, ways: Floats, far: Floats) -> Ints:
     leaders = np.empty(len(feet), dtype=np.intp)
     leaders[order] = np.minimum.reduceat(order, begun.nonzero()[0]).take(begun.cumsum() - 1)
 
-    def alike(some: Ints, leader: Ints) -> NDArray[np.bool_]:
-        apart = feet[some] - feet[leader]
-        found: NDArray[np.bool_] = (apart * apart).sum(axis=1) < far[leader] ** 2
-        found &= (ways[some] * ways[leader]).sum(axis=1) > 1.0 - SAME_WAY**2 / 2.0
+    def alike(some: Ints | slice, leader: Ints) -> NDArray[np.bool_]:
+        apart = feet[some] - feet.take(leader, axis=0)
+        found: NDArray[np.bool_] = np.einsum("ij,ij->i", apart, apart) < far.take(leader) ** 2
+        found &= np.einsum("ij,ij->i", ways[some], ways.take(leader, axis=0)) > 1.0 - SAME_WAY**2 / 2.0
         return found
 
-    for mixed in set(leaders[~alike(np.arange(len(feet)), leaders)].tolist()):
+    for mixed in set(leaders[~alike(slice(None), leaders)].tolist()):
         left = (leaders == mixed).nonzero()[0]
         while len(left):
-            own = alike(left, left[:1])
+            own = alike(left, left[:1].repeat(len(left)))
             own[0] = True
             leaders[left[own]] = left[0]
             left = left[~own]

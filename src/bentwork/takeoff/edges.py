@@ -12,9 +12,10 @@ from numpy.typing import NDArray
 
 from bentwork.space import Vec
 
-__all__ = ["Edge", "EdgeKind", "Edges", "Floats", "crossed", "edges_in_tables", "sampled_arcs"]
+__all__ = ["Edge", "EdgeKind", "Edges", "Floats", "Ints", "crossed", "edges_in_tables", "sampled_arcs"]
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
 EdgeKind = Literal["line", "circle", "free"]
 
 SAMPLED = pi / 8.0
@@ -61,15 +62,15 @@ class Edges:
     """
 
     count: int
-    line_numbers: NDArray[np.intp]
+    line_numbers: Ints
     ends: Floats
-    circle_numbers: NDArray[np.intp]
+    circle_numbers: Ints
     arcs: Floats
     points: Floats
-    starts: NDArray[np.intp]
+    starts: Ints
     others: Mapping[int, Edge]
 
-    def spread(self) -> tuple[Floats, NDArray[np.intp], NDArray[np.intp]]:
+    def spread(self) -> tuple[Floats, Ints, Ints]:
         """Return samples of all edges, (n, 3), and of each where its own begin and how many there are.
 
         Of an edge that was cut these are those of its last part.
@@ -120,7 +121,7 @@ def edges_in_tables(count: int, edges: Iterable[tuple[int, Edge]]) -> Edges:
     )
 
 
-def sampled_arcs(arcs: Floats) -> tuple[Floats, NDArray[np.intp]]:
+def sampled_arcs(arcs: Floats) -> tuple[Floats, Ints]:
     """Return samples of arcs (rows as in ``Edges``), (m, 3), and where those of each begin, (n + 1,)."""
     if len(arcs) == 0:
         return np.zeros((0, 3)), np.zeros(1, dtype=np.intp)

@@ -68,11 +68,11 @@ def nearest(line: Centreline, points: Floats) -> Beside:
     ahead, back, aside = arcs.places(points)
     rho = np.sqrt(ahead * ahead + back * back)
     # No part of a circle is nearer than the circle: of most points that rules out nearly all of them.
-    over = rho - arcs.sizes[0]
-    which, arc = (over * over + aside * aside < squares[:, None]).nonzero()
+    over = rho - arcs.sizes[0, :, None]
+    arc, which = (over * over + aside * aside < squares).nonzero()
     if len(which) == 0:
         return best
-    near = arcs.measured(ahead[which, arc], back[which, arc], aside[which, arc], arc)
+    near = arcs.measured(ahead[arc, which], back[arc, which], aside[arc, which], arc)
     apart = near.squares
     nearer = (apart < squares[which]).nonzero()[0]
     if len(arcs.numbers) > 1:
@@ -88,7 +88,7 @@ def beside(line: Centreline, number: int, points: Floats) -> Beside:
     part = _part(line, number)
     if isinstance(part, _Straights):
         return part.nearest(points)
-    ahead, back, aside = (place[:, 0] for place in part.places(points))
+    ahead, back, aside = (place[0] for place in part.places(points))
     return part.measured(ahead, back, aside, 0)
 
 
@@ -159,20 +159,23 @@ def _part(line: Centreline, number: int) -> _Straights | _Arcs:
 
 
 class _Axes:
-    """Origins of parts, and of each the directions of travel, inward and across, as one turn of points."""
+    """Origins of parts, and of each the directions of travel, inward and across, as one turn of points.
+
+    Points are seen in rows: there are many of them and few parts.
+    """
 
     def __init__(self, origins: Sequence[Vec], axes: Sequence[tuple[Vec, Vec, Vec]]) -> None:
         self.count = len(origins)
         self.first = origins[0]
-        self.turn = np.array([own[k] for k in range(3) for own in axes]).T
+        self.turn = np.array([own[k] for k in range(3) for own in axes])
         self.shift: Floats | float = 0.0
         if self.count > 1:
             rels = [sub(origin, self.first) for origin in origins]
-            self.shift = np.array([dot(rel, own[k]) for k in range(3) for rel, own in zip(rels, axes, strict=True)])
+            self.shift = np.array([[dot(rel, own[k])] for k in range(3) for rel, own in zip(rels, axes, strict=True)])
 
     def seen(self, points: Floats) -> Floats:
-        """Return points along the first axes of all parts, then along the second and the third, (n, 3 k)."""
-        found: Floats = (points - self.first) @ self.turn - self.shift
+        """Return points along the first axes of all parts, then along the second and the third, (3 k, n)."""
+        found: Floats = self.turn @ (points - self.first).T - self.shift
         return found
 
 
@@ -189,24 +192,22 @@ class _Straights:
             sizes.append((run.station, *_reach(line, k)))
         self.numbers = np.array(numbers)
         self.axes = _Axes([runs[k].start.origin for k in numbers], axes)
-        self.stations, self.lows, self.highs = np.array(sizes).T
+        self.stations, self.lows, self.highs = np.array(sizes).T[..., None]
 
     def nearest(self, points: Floats) -> Beside:
         """Return points measured from the nearest of these."""
         seen, count = self.axes.seen(points), len(self.numbers)
-        ahead = seen[:, :count]
+        ahead, inward, up = seen[:count], seen[count : 2 * count], seen[2 * count :]
         reached = np.minimum(np.maximum(ahead, self.lows), self.highs)
         off = ahead - reached
         reached += self.stations
-        if count == 1:
-            seen[:, 0] = reached[:, 0]
-            return Beside(seen, off[:, 0], np.full(len(points), self.numbers[0]))
-        inward, up = seen[:, count : 2 * count], seen[:, 2 * count :]
-        which = (inward * inward + up * up + off * off).argmin(axis=1)
-        at = np.arange(0, off.size, count) + which
-        at_inward = np.arange(count, seen.size, 3 * count) + which
         flat = np.empty((len(points), 3))
-        flat[:, 0], flat[:, 1], flat[:, 2] = reached.take(at), seen.take(at_inward), seen.take(at_inward + count)
+        if count == 1:
+            flat[:, 0], flat[:, 1], flat[:, 2] = reached[0], inward[0], up[0]
+            return Beside(flat, off[0], np.full(len(points), self.numbers[0]))
+        which = (inward * inward + up * up + off * off).argmin(axis=0)
+        at = which * len(points) + np.arange(len(points))
+        flat[:, 0], flat[:, 1], flat[:, 2] = (some.take(at) for some in (reached, inward, up))
         return Beside(flat, off.take(at), self.numbers.take(which))
 
 
@@ -222,9 +223,9 @@ class _Arcs:
         self.sizes = np.array([(run.radius, run.station, run.length / run.radius / 2.0, *turn) for run, turn in rows]).T
 
     def places(self, points: Floats) -> tuple[Floats, Floats, Floats]:
-        """Return how far ahead of where arcs begin points lie, back from their axes, and along these, (n, k) each."""
+        """Return how far ahead of where arcs begin points lie, back from their axes, and along these, (k, n) each."""
         seen, count = self.axes.seen(points), len(self.numbers)
-        return seen[:, :count], self.sizes[0] - seen[:, count : 2 * count], seen[:, 2 * count :]
+        return seen[:count], self.sizes[0, :, None] - seen[count : 2 * count], seen[2 * count :]
 
     def measured(self, ahead: Floats, back: Floats, aside: Floats, arcs: Ints | int) -> Beside:
         """Return points measured from these arcs, one each or all from one, out of what ``places`` says of them."""
