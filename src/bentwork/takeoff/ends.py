@@ -13,21 +13,20 @@ from numpy.typing import NDArray
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, Vec, along, cross, dot, norm, rotate, scale, sub
+from bentwork.space import Pose, Vec, along, cross, dot, norm, rotate, scale
 from bentwork.stock.section import Flat
 from bentwork.takeoff.bar import End
+from bentwork.takeoff.copes import cope_reach
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import beside, nearest
 
-__all__ = ["SAMPLING", "Cut", "Rest", "cope_reach", "cut_to_length", "frame_at", "lengthened", "looking"]
+__all__ = ["SAMPLING", "Cut", "Rest", "cut_to_length", "frame_at", "lengthened", "looking"]
 
 SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""
 SAMPLING = 0.02
 """Share of the bar's half size by which samples of a cut may miss its farthest point."""
-ROUNDING = 1e-9
-"""What a bar as thick as the cylinder that it ends on may pass that by, mm: no more than numbers are rounded to."""
 
 
 class Rest(NamedTuple):
@@ -310,36 +309,6 @@ def _as_cope(
         # Samples may miss the farthest point, and what goes further than the cope is something else.
         reach = exact if 0.0 <= exact - reach < SAMPLING * outline.inward else reach
     return End("coped", math.degrees(math.acos(min(1.0, lean))), 0.0, 2.0 * face.radius), reach
-
-
-def cope_reach(
-    face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], radius: float
-) -> float:
-    """Return how far a round bar reaches that ends on a cylinder; nan where that does not meet all of it."""
-    # Seen along its axis the cylinder is a circle. Lines round the bar lie aside of its middle, and how far they go is
-    # seen shorter than it is.
-    lean, wide = dot(outward, face.axis), cross(outward, face.axis)
-    sine, rel = norm(wide), sub(origin, face.origin)
-    aside, ahead = dot(rel, wide) / sine, (dot(rel, outward) - lean * dot(rel, face.axis)) / sine
-    if abs(aside) + radius > face.radius + ROUNDING:
-        return math.nan
-    square = face.radius * face.radius
-
-    def met(turn: float) -> float:
-        """Return where a line along the bar comes to the cylinder, at an angle about the bar."""
-        off = aside + radius * math.cos(turn)
-        return -(ahead + lean * radius * math.sin(turn) + math.sqrt(max(0.0, square - off * off))) / sine
-
-    step = math.pi / 32.0
-    best, farthest = max((met(k * step), k * step) for k in range(64))
-    low, high = farthest - step, farthest + step
-    while high - low > 1e-7:
-        third = (high - low) / 3.0
-        if met(low + third) < met(high - third):
-            low += third
-        else:
-            high -= third
-    return max(best, met((low + high) / 2.0))
 
 
 def _dome(face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], size: float) -> float:

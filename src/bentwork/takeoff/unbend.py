@@ -166,16 +166,16 @@ class _Axes:
 
     def __init__(self, origins: Sequence[Vec], axes: Sequence[tuple[Vec, Vec, Vec]]) -> None:
         self.count = len(origins)
-        self.first = origins[0]
+        self.first = np.array(origins[0])[:, None]
         self.turn = np.array([own[k] for k in range(3) for own in axes])
-        self.shift: Floats | float = 0.0
-        if self.count > 1:
-            rels = [sub(origin, self.first) for origin in origins]
-            self.shift = np.array([[dot(rel, own[k])] for k in range(3) for rel, own in zip(rels, axes, strict=True)])
+        rels = [sub(origin, origins[0]) for origin in origins]
+        self.shift = np.array([[dot(rel, own[k])] for k in range(3) for rel, own in zip(rels, axes, strict=True)])
 
     def seen(self, points: Floats) -> Floats:
         """Return points along the first axes of all parts, then along the second and the third, (3 k, n)."""
-        found: Floats = self.turn @ (points - self.first).T - self.shift
+        found: Floats = self.turn @ (points.T - self.first)
+        if self.count > 1:
+            found -= self.shift
         return found
 
 
@@ -201,14 +201,14 @@ class _Straights:
         reached = np.minimum(np.maximum(ahead, self.lows), self.highs)
         off = ahead - reached
         reached += self.stations
-        flat = np.empty((len(points), 3))
         if count == 1:
-            flat[:, 0], flat[:, 1], flat[:, 2] = reached[0], inward[0], up[0]
-            return Beside(flat, off[0], np.full(len(points), self.numbers[0]))
+            seen[0] = reached[0]
+            return Beside(seen.T, off[0], np.full(len(points), self.numbers[0]))
         which = (inward * inward + up * up + off * off).argmin(axis=0)
         at = which * len(points) + np.arange(len(points))
-        flat[:, 0], flat[:, 1], flat[:, 2] = (some.take(at) for some in (reached, inward, up))
-        return Beside(flat, off.take(at), self.numbers.take(which))
+        flat = np.empty((3, len(points)))
+        flat[0], flat[1], flat[2] = reached.take(at), inward.take(at), up.take(at)
+        return Beside(flat.T, off.take(at), self.numbers.take(which))
 
 
 class _Arcs:
@@ -236,6 +236,6 @@ class _Arcs:
         rho = np.sqrt(ahead * ahead + back * back)
         angle -= inside
         a = radius - rho * np.cos(angle)
-        flat = np.empty((len(ahead), 3))
-        flat[:, 0], flat[:, 1], flat[:, 2] = station + inside * radius, c * a - d * aside, d * a + c * aside
-        return Beside(flat, rho * np.sin(angle), np.zeros(len(ahead), dtype=np.intp) + self.numbers.take(arcs))
+        flat = np.empty((3, len(ahead)))
+        flat[0], flat[1], flat[2] = station + inside * radius, c * a - d * aside, d * a + c * aside
+        return Beside(flat.T, rho * np.sin(angle), np.zeros(len(ahead), dtype=np.intp) + self.numbers.take(arcs))
