@@ -116,7 +116,7 @@ def _round_about(spans: Floats, unit: Floats, whose: Ints, heads: Ints) -> tuple
     widths = spans[1] - spans[0]
     widest = np.maximum.reduceat(widths, heads)
     at = (widths == widest.take(whose)).nonzero()[0][::-1]
-    firsts = np.empty(len(heads), dtype=np.intp)
+    firsts = np.zeros(len(heads), dtype=np.intp)
     firsts[whose.take(at)] = at  # of what is written to one place the last one stays
     reference = spans.take(firsts, axis=1)
     middles = (spans[0] + spans[1]) / 2.0
