@@ -79,10 +79,11 @@ class End:
 
     def turned(self, sign: float, by: float = 0.0) -> End:
         """Return the end where what stood at ``round`` stands at ``sign`` times that and ``by`` more."""
-        if self.round is None:
-            return self
-        found = by + sign * self.round
-        return replace(self, round=(found % 180.0) % 180.0 if self.cut == "flattened" else half_turn(found))
+        return self if self.round is None else self.facing(by + sign * self.round)
+
+    def facing(self, turn: float) -> End:
+        """Return the end with its longest point, or the face of its flat, that far round the bar, degrees."""
+        return replace(self, round=(turn % 180.0) % 180.0 if self.cut == "flattened" else half_turn(turn))
 
 
 SQUARE = End("square")

@@ -65,11 +65,12 @@ class Swept:
 
 def rests_of(shape: Shape, faces: Sequence[Face], sides: set[int]) -> list[Rest]:
     """Return the faces that are neither sides nor bore, each once."""
-    found: dict[int, Rest] = {}
+    found: dict[int, Face] = {}
     for face in faces:
-        if face.part_of not in sides and face.part_of not in found:
-            found[face.part_of] = Rest(face, shape.samples(face))
-    return list(found.values())
+        if face.part_of not in sides:
+            found.setdefault(face.part_of, face)
+    rests = list(found.values())
+    return list(map(Rest, rests, shape.samples(rests)))
 
 
 def try_bar(

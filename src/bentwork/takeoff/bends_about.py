@@ -122,21 +122,22 @@ def _leaders(feet: Floats, ways: Floats, far: Floats) -> Ints:
     # Seen from askew, those of one axis lie close together, and hardly ever others among them.
     seen = (feet + FAR_OFF * ways) @ np.array(ASKEW)
     order = seen.argsort()
-    gaps = np.diff(seen.take(order)) > float(far.max()) + FAR_OFF * SAME_WAY
-    starts = np.concatenate(((0,), gaps.nonzero()[0] + 1))
+    row = seen.take(order)
+    begun = np.ones(len(order), dtype=bool)
+    begun[1:] = row[1:] - row[:-1] > float(far.max()) + FAR_OFF * SAME_WAY
     leaders = np.empty(len(feet), dtype=np.intp)
-    leaders[order] = np.minimum.reduceat(order, starts).repeat(np.append(starts[1:], len(order)) - starts)
+    leaders[order] = np.minimum.reduceat(order, begun.nonzero()[0]).take(begun.cumsum() - 1)
 
-    def alike(some: Ints, leader: Ints) -> NDArray[np.bool_]:
-        apart = feet[some] - feet[leader]
-        found: NDArray[np.bool_] = (apart * apart).sum(axis=1) < far[leader] ** 2
-        found &= (ways[some] * ways[leader]).sum(axis=1) > 1.0 - SAME_WAY**2 / 2.0
+    def alike(some: Ints | slice, leader: Ints) -> NDArray[np.bool_]:
+        apart = feet[some] - feet.take(leader, axis=0)
+        found: NDArray[np.bool_] = np.einsum("ij,ij->i", apart, apart) < far.take(leader) ** 2
+        found &= np.einsum("ij,ij->i", ways[some], ways.take(leader, axis=0)) > 1.0 - SAME_WAY**2 / 2.0
         return found
 
-    for mixed in set(leaders[~alike(np.arange(len(feet)), leaders)].tolist()):
+    for mixed in set(leaders[~alike(slice(None), leaders)].tolist()):
         left = (leaders == mixed).nonzero()[0]
         while len(left):
-            own = alike(left, left[:1])
+            own = alike(left, left[:1].repeat(len(left)))
             own[0] = True
             leaders[left[own]] = left[0]
             left = left[~own]
@@ -185,17 +186,16 @@ class Axis(NamedTuple):
     def _spans(self) -> tuple[Vec, Vec, list[tuple[float, float, list[tuple[float, float]]]]]:
         """Return where angles count from, a quarter turn on, and the circles that begin and end at the same angles."""
         table = self.circles[self.own]
-        begins = table[:, :3] - self.foot
-        way = _vec(self.way)
-        first = _vec(begins[0])
+        begins = (table[:, :3] - self.foot).tolist()
+        way, first = _vec(self.way), begins[0]
         x = unit(along(first, way, -dot(first, way)))
         y = cross(way, x)
-        lows = np.arctan2(begins @ np.array(y), begins @ np.array(x)).tolist()
+        lows = [math.atan2(dot(begin, y), dot(begin, x)) for begin in begins]
         rings: list[tuple[float, float, list[tuple[float, float]]]] = []
         for (sweep, rho, z), low in zip(table[:, 3:].tolist(), lows, strict=True):
-            for ring in rings:
-                if abs(ring[0] - rho) < MEETS and abs(ring[1] - z) < MEETS:
-                    ring[2].append((low, low + sweep))
+            for known_rho, known_z, parts in rings:
+                if abs(known_rho - rho) < MEETS and abs(known_z - z) < MEETS:
+                    parts.append((low, low + sweep))
                     break
             else:
                 rings.append((rho, z, [(low, low + sweep)]))

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from bentwork.space import Vec, cross, norm, scale, sub
 from bentwork.takeoff.bar import Bar
-from bentwork.takeoff.ends import SAMPLING, Rest, cope_reach, frame_at, lengthened
+from bentwork.takeoff.copes import cope_reach
+from bentwork.takeoff.ends import SAMPLING, Rest, frame_at, lengthened
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import unbent

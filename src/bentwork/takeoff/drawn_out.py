@@ -33,7 +33,7 @@ def drawn_out(shape: Shape, faces: Sequence[Face]) -> str | None:
     way = _way(faces)
     if way is None:
         return None
-    points = np.concatenate([shape.samples(face) for face in faces])
+    points = np.concatenate(shape.samples(faces))
     walls = (face.axis for face in faces if face.kind == "plane" and abs(dot(face.axis, way)) < SAME_WAY)
     beside = next(walls, perpendicular(way))
     sizes = np.ptp(points @ np.array([way, beside, cross(way, beside)]).T, axis=0)

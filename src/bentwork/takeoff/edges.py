@@ -12,9 +12,10 @@ from numpy.typing import NDArray
 
 from bentwork.space import Vec
 
-__all__ = ["Edge", "EdgeKind", "Edges", "Floats", "crossed", "edges_in_tables", "sampled_arcs"]
+__all__ = ["Edge", "EdgeKind", "Edges", "Floats", "Ints", "crossed", "edges_in_tables", "sampled_arcs"]
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
 EdgeKind = Literal["line", "circle", "free"]
 
 SAMPLED = pi / 8.0
@@ -61,31 +62,29 @@ class Edges:
     """
 
     count: int
-    line_numbers: NDArray[np.intp]
+    line_numbers: Ints
     ends: Floats
-    circle_numbers: NDArray[np.intp]
+    circle_numbers: Ints
     arcs: Floats
     points: Floats
-    starts: NDArray[np.intp]
+    starts: Ints
     others: Mapping[int, Edge]
 
-    def samples(self) -> Callable[[int], Floats]:
-        """Return what gives samples of an edge by its number, (n, 3); of one that was cut, of its last part."""
-        lines, circles = (
-            {own: k for k, own in enumerate(some.tolist())} for some in (self.line_numbers, self.circle_numbers)
-        )
-        starts = self.starts.tolist()
+    def spread(self) -> tuple[Floats, Ints, Ints]:
+        """Return samples of all edges, (n, 3), and of each where its own begin and how many there are.
 
-        def samples_of(number: int) -> Floats:
-            if number in self.others:
-                return self.others[number].points
-            if number in circles:
-                k = circles[number]
-                return self.points[starts[k] : starts[k + 1]]
-            ends: Floats = self.ends[lines[number]]
-            return ends
-
-        return samples_of
+        Of an edge that was cut these are those of its last part.
+        """
+        firsts, counts = np.zeros(self.count, dtype=np.intp), np.zeros(self.count, dtype=np.intp)
+        lines, others = 2 * len(self.ends), [edge.points for edge in self.others.values()]
+        firsts[self.line_numbers], counts[self.line_numbers] = np.arange(0, lines, 2), 2
+        firsts[self.circle_numbers] = lines + self.starts[:-1]
+        counts[self.circle_numbers] = self.starts[1:] - self.starts[:-1]
+        if others:
+            numbers, sizes = np.array(list(self.others)), np.array([len(points) for points in others])
+            firsts[numbers] = lines + len(self.points) + sizes.cumsum() - sizes
+            counts[numbers] = sizes
+        return np.concatenate((self.ends.reshape(-1, 3), self.points, *others)), firsts, counts
 
     def each(self) -> Iterator[tuple[int, Edge]]:
         """Yield edges one by one, with their numbers: lines, circles, and the others."""
@@ -122,19 +121,19 @@ def edges_in_tables(count: int, edges: Iterable[tuple[int, Edge]]) -> Edges:
     )
 
 
-def sampled_arcs(arcs: Floats) -> tuple[Floats, NDArray[np.intp]]:
+def sampled_arcs(arcs: Floats) -> tuple[Floats, Ints]:
     """Return samples of arcs (rows as in ``Edges``), (m, 3), and where those of each begin, (n + 1,)."""
     if len(arcs) == 0:
         return np.zeros((0, 3)), np.zeros(1, dtype=np.intp)
     sweeps = arcs[:, 14] - arcs[:, 13]
     counts = np.maximum(2, np.ceil(sweeps / SAMPLED).astype(np.intp) + 1)
     starts = np.zeros(len(arcs) + 1, dtype=np.intp)
-    np.cumsum(counts, out=starts[1:])
-    each = np.repeat(np.arange(len(arcs)), counts)
+    np.add.accumulate(counts, out=starts[1:])
+    each = np.arange(len(arcs)).repeat(counts)
     steps = np.arange(len(each)) - starts.take(each)
     angles = arcs[:, 13].take(each) + steps * (sweeps / (counts - 1)).take(each)
-    own = np.hstack((arcs[:, :3], arcs[:, 12:13] * arcs[:, 6:12])).take(each, axis=0)
-    return own[:, :3] + np.cos(angles)[:, None] * own[:, 3:6] + np.sin(angles)[:, None] * own[:, 6:], starts
+    centres, radii = arcs[:, :3].take(each, axis=0), (arcs[:, 12:13] * arcs[:, 6:12]).take(each, axis=0)
+    return centres + np.cos(angles)[:, None] * radii[:, :3] + np.sin(angles)[:, None] * radii[:, 3:], starts
 
 
 def crossed(a: Floats, b: Floats) -> Floats:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -15,11 +16,12 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, along, cross, dot, norm, rotate, scale
 from bentwork.stock.section import Flat
 from bentwork.takeoff.bar import End
+from bentwork.takeoff.copes import cope_reach
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import beside, nearest
 
-__all__ = ["SAMPLING", "Cut", "Rest", "cope_reach", "cut_to_length", "frame_at", "lengthened", "looking"]
+__all__ = ["SAMPLING", "Cut", "Rest", "cut_to_length", "frame_at", "lengthened", "looking"]
 
 SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""
@@ -27,9 +29,8 @@ SAMPLING = 0.02
 """Share of the bar's half size by which samples of a cut may miss its farthest point."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rest:
-    """A face that is no side of the bar.
+class Rest(NamedTuple):
+    """A face that is no side of the bar; a named tuple, because every member of a frame has dozens beside it.
 
     Args:
         face: as the kernel gave it.
@@ -94,14 +95,13 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
     at_b: list[_Reach] = []
     own: list[Rest] = []
     flats: list[Floats] = []
-    outside = 0.0
+    outside, best = 0.0, np.zeros((0, 3))
     seen = [rest for rest in rests if len(rest.points)]
     if seen:
         sizes = [len(rest.points) for rest in seen]
-        starts = np.cumsum([0, *sizes[:-1]])
+        starts = np.array([0, *accumulate(sizes[:-1])])
         best = _best_way(line, np.concatenate([rest.points for rest in seen]), starts, sizes, outline)
-        lows = np.minimum.reduceat(best[:, 0], starts).tolist()
-        highs = np.maximum.reduceat(best[:, 0], starts).tolist()
+        lows, highs = (some.reduceat(best[:, 0], starts).tolist() for some in (np.minimum, np.maximum))
         outs = np.maximum.reduceat(outline.beyond(best), starts).tolist()
         for rest, at, size, low, high, out in zip(seen, starts.tolist(), sizes, lows, highs, outs, strict=True):
             if out >= within:
@@ -111,9 +111,9 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
             flat = best[at : at + size]
             flats.append(flat)
             if -low > high - length:
-                at_a.append(_Reach(rest.face, flat * (-1.0, 1.0, 1.0), -high, -low, out))
+                at_a.append(_Reach(rest.face, flat, -1.0, -high, -low, out))
             else:
-                at_b.append(_Reach(rest.face, flat - (length, 0.0, 0.0), low - length, high - length, out))
+                at_b.append(_Reach(rest.face, flat, 1.0, low - length, high - length, out))
     if line.table.closed:
         return Cut(line, (End("seam"), End("seam")), frozenset(), outside, tuple(own), tuple(flats))
     a = _end(line.start.origin, scale(line.start.tangent, -1.0), at_a, outline)
@@ -122,15 +122,25 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
     if cut is None:
         return None
     ends = _looking(a, line, 0), _looking(b, line, 1)
-    moved = tuple(flat + np.array((a.shift, 0.0, 0.0)) for flat in flats)
-    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own), moved)
+    best[:, 0] += a.shift  # and with it all that is part of it
+    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own), tuple(flats))
 
 
 class _Reach(NamedTuple):
-    """A face at an end: samples from there outwards, the nearest and the farthest, and how far beside the section."""
+    """A face at an end.
+
+    Args:
+        face: it.
+        flat: samples on the straightened bar, (n, 3).
+        way: -1 where that runs inwards from the end, 1 where it runs outwards.
+        low: how far outwards from the end the nearest of them lies, mm.
+        high: and the farthest.
+        out: how far they stand out beside the section, mm.
+    """
 
     face: Face
     flat: Floats
+    way: float
     low: float
     high: float
     out: float
@@ -200,8 +210,7 @@ def frame_at(line: Centreline, side: int) -> tuple[Vec, Vec]:
 
 def looking(end: End, tangent: Vec, inward: Vec, towards: Vec) -> End:
     """Return an end whose longest point or face looks there, in the frame of its end."""
-    turn = math.degrees(math.atan2(dot(cross(tangent, inward), towards), dot(inward, towards)))
-    return replace(end, round=turn).turned(1.0)
+    return end.facing(math.degrees(math.atan2(dot(cross(tangent, inward), towards), dot(inward, towards))))
 
 
 def _end(
@@ -222,7 +231,7 @@ def _end(
     for rest in rests:
         if rest.out > 0.01 and rest.high > slack:
             flattened = max(flattened, rest.out)
-            beyond.append(rest.flat)
+            beyond.append(rest.flat * (rest.way, 1.0, 1.0))
         else:
             outside = max(outside, rest.out)
     near = frozenset(rest.face.part_of for rest in rests if rest.high > -slack)
@@ -300,35 +309,6 @@ def _as_cope(
         # Samples may miss the farthest point, and what goes further than the cope is something else.
         reach = exact if 0.0 <= exact - reach < SAMPLING * outline.inward else reach
     return End("coped", math.degrees(math.acos(min(1.0, lean))), 0.0, 2.0 * face.radius), reach
-
-
-def cope_reach(
-    face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], radius: float
-) -> float:
-    """Return how far a round bar reaches that ends on a cylinder; nan where that does not meet all of it."""
-    ahead, axis = np.array(outward), np.array(face.axis)
-    wide = np.cross(ahead, axis)
-    wide /= np.linalg.norm(wide)
-    ways = np.array([wide, np.cross(ahead, wide)])
-    start = np.array(origin) - np.array(face.origin)
-    across = ahead - (ahead @ axis) * axis
-    square = float(across @ across)
-
-    def met(turns: Floats) -> Floats:
-        """Return where lines along the bar come to the cylinder, by the quadratic equation; at angles about the bar."""
-        off = start + radius * np.stack([np.cos(turns), np.sin(turns)], axis=1) @ ways
-        off -= (off @ axis)[:, None] * axis
-        half = off @ across
-        inside = half**2 - square * ((off**2).sum(axis=1) - face.radius**2)
-        found: Floats = -(half + np.sqrt(np.where(inside >= 0.0, inside, np.nan))) / square
-        return found
-
-    middle, step = 0.0, math.pi
-    while step > 1e-6:
-        turns = middle + np.linspace(-step, step, 65)
-        seen = met(turns)
-        middle, step = float(turns[seen.argmax()]), step / 16.0
-    return float(seen.max())
 
 
 def _dome(face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], size: float) -> float:

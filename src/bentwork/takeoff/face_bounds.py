@@ -53,16 +53,16 @@ def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges
     askew = np.minimum((u[1] - u[0]) * around, (v[1] - v[0]) * along) > CROOKED
     straight = ~np.logical_or.reduceat(askew & ~curved, heads)
     tori = kinds.take(chosen) == TORUS
-    us, u_wide = _round_about(u, around, whose, heads)
-    vs, v_wide = _round_about(v, along, whose, heads)
-    low, high = np.minimum.reduceat(v[0], heads), np.maximum.reduceat(v[1], heads)
-    vs, v_wide = np.where(tori, vs, np.array((low, high))), np.where(tori, v_wide, True)
+    us, wide = _round_about(u, around, whose, heads)
+    vs = np.array((np.minimum.reduceat(v[0], heads), np.maximum.reduceat(v[1], heads)))
+    if tori.any():
+        tubes, v_wide = _round_about(v, along, whose, heads)
+        vs, wide = np.where(tori, tubes, vs), wide & (v_wide | ~tori)
     # Where a face goes all round it meets itself in a seam; without one, the kernel has to make it.
-    order = np.lexsort((own, whose))
-    twice = (own[order][1:] == own[order][:-1]) & (whose[order][1:] == whose[order][:-1])
-    seams = np.bincount(whose[order][1:][twice], minlength=len(chosen))
+    pairs = np.sort(whose * edges.count + own)
+    seams = np.bincount(pairs[1:][pairs[1:] == pairs[:-1]] // edges.count, minlength=len(chosen))
     full = (us[1] - us[0] > TURN - 1e-9).astype(np.intp) + (tori & (vs[1] - vs[0] > TURN - 1e-9))
-    right = straight & u_wide & v_wide & (seams == full)
+    right = straight & wide & (seams == full)
     found[chosen[right]] = np.array((*us, *vs)).T[right]
     return found
 
@@ -111,8 +111,7 @@ def _parameters(
         v = np.where(cones, up / np.cos(np.where(cones, rows[:, 13], 0.0)), v)
     if tori.any():
         v = np.where(tori, np.arctan2(up, out - rows[:, 12]), v)
-    lasts = heads[1:]
-    u, v = _unrolled(u, heads, lasts, True), _unrolled(v, heads, lasts, tori)
+    u, v = _unrolled(u, heads, sizes, True), _unrolled(v, heads, sizes, tori)
     spans = [np.array([some.reduceat(value, heads) for some in (np.minimum, np.maximum)]) for value in (u, v)]
     for k in curved.nonzero()[0].tolist():
         part = slice(heads[k], ends[k])
@@ -146,14 +145,13 @@ def _crest(u: Floats, v: Floats) -> float:
     return float(v[at]) - b + hypot(b, c)
 
 
-def _unrolled(values: Floats, heads: Ints, lasts: Ints, angles: NDArray[np.bool_] | bool) -> Floats:
+def _unrolled(values: Floats, heads: Ints, sizes: Ints, angles: NDArray[np.bool_] | bool) -> Floats:
     """Return angles along each edge without their leaps of a turn."""
     steps = np.zeros(len(values))
     steps[1:] = values[1:] - values[:-1]
-    steps = np.where(angles, steps - TURN * np.round(steps / TURN), steps)
-    steps[lasts] = 0.0
+    steps -= TURN * np.rint(steps / TURN) * angles
+    steps[heads[1:]] = 0.0
     run = steps.cumsum()
-    sizes = np.diff(np.append(heads, len(values)))
     offset: Floats = (values.take(heads) - run.take(heads)).repeat(sizes)
     return run + offset
 
@@ -162,12 +160,12 @@ def _round_about(spans: Floats, unit: Floats, whose: Ints, heads: Ints) -> tuple
     """Return the widest span of each face, (2, n), and whether all others lie in it, by so many turns or none."""
     widths = spans[1] - spans[0]
     widest = np.maximum.reduceat(widths, heads)
-    firsts = np.full(len(heads), len(widths))
-    at = (widths == widest.take(whose)).nonzero()[0]
-    np.minimum.at(firsts, whose.take(at), at)
-    reference = spans[:, firsts]
-    middles = spans.mean(axis=0)
-    shift = TURN * np.round((reference.mean(axis=0).take(whose) - middles) / TURN)
+    at = (widths == widest.take(whose)).nonzero()[0][::-1]
+    firsts = np.zeros(len(heads), dtype=np.intp)
+    firsts[whose.take(at)] = at  # of what is written to one place the last one stays
+    reference = spans.take(firsts, axis=1)
+    middles = (spans[0] + spans[1]) / 2.0
+    shift = TURN * np.rint((middles.take(firsts).take(whose) - middles) / TURN)
     low, high = spans + shift
     past = np.maximum(reference[0].take(whose) - low, high - reference[1].take(whose)) * unit
     inside = np.logical_and.reduceat(past <= CROOKED, heads)

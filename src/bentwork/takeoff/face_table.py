@@ -51,10 +51,14 @@ class FaceTable(NamedTuple):
 
     def some(self, chosen: NDArray[np.bool_]) -> FaceTable:
         """Return the faces that are chosen, (n,)."""
-        own = chosen.repeat(self.sizes).nonzero()[0]
-        starts = np.concatenate(((0,), self.sizes[chosen].cumsum()))
-        rows = self.rows.take(chosen.nonzero()[0], axis=0)
-        return FaceTable(self.kinds[chosen], rows, self.edges.take(own), self.ways.take(own), starts)
+        if chosen.all():
+            return self
+        sizes, those = self.sizes, chosen.nonzero()[0]
+        own = chosen.repeat(sizes).nonzero()[0]
+        starts = np.zeros(len(those) + 1, dtype=np.intp)
+        np.add.accumulate(sizes.take(those), out=starts[1:])
+        rows = self.rows.take(those, axis=0)
+        return FaceTable(self.kinds.take(those), rows, self.edges.take(own), self.ways.take(own), starts)
 
 
 def faces_in_tables(faces: Sequence[Face], rims: Sequence[Sequence[int]]) -> FaceTable:

@@ -193,7 +193,7 @@ def _end(shape: Shape, caps: Sequence[Face], point: Floats, outward: Floats, out
     """Return how an end is cut, by the face whose edges are all near it; None when no face is."""
     reach = 2.0 * math.hypot(outline.inward, outline.across)
     for face in caps:
-        rim = shape.samples(face)
+        (rim,) = shape.samples([face])
         if len(rim) == 0 or float(np.linalg.norm(rim - point, axis=1).max()) > reach:
             continue
         lean = float(np.array(face.axis) @ outward)

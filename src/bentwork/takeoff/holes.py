@@ -10,7 +10,7 @@ import numpy as np
 
 from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
+from bentwork.space import Vec, along, cross, distance, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Hole, off_middle
 from bentwork.takeoff.ends import SQUARE_WITHIN, Rest
 from bentwork.takeoff.shape import Face, Floats
@@ -94,8 +94,8 @@ def _apart(line: Centreline, groups: Sequence[list[Face]]) -> Iterator[list[Face
     if not several:
         yield from groups
         return
-    middles = np.array([along(wall.origin, wall.axis, (wall.v[0] + wall.v[1]) / 2.0) for wall in several])
-    stations = dict(zip(map(id, several), nearest(line, middles).flat[:, 0].tolist(), strict=True))
+    middles = [along(wall.origin, wall.axis, (wall.v[0] + wall.v[1]) / 2.0) for wall in several]
+    stations = dict(zip(map(id, several), nearest(line, np.array(middles)).flat[:, 0].tolist(), strict=True))
     places = dict(zip(map(id, several), middles, strict=True))
     length = line.table.length
     for group in groups:
@@ -103,7 +103,7 @@ def _apart(line: Centreline, groups: Sequence[list[Face]]) -> Iterator[list[Face
         for wall in group:
             for leg in legs:
                 first = id(leg[0])
-                between = float(np.linalg.norm(places[id(wall)] - places[first]))
+                between = distance(places[id(wall)], places[first])
                 apart = abs(stations[id(wall)] - stations[first])
                 apart = min(apart, length - apart) if line.table.closed else apart  # the seam may go through a hole
                 if apart <= ONE_LEG * between + SAME_AXIS:
@@ -137,6 +137,8 @@ def _bored(walls: list[Face]) -> _Bored | None:
 
 def _sunk(bored: _Bored, sinks: Sequence[Rest]) -> _Bored:
     """Return a hole as far as its countersinks go: of a thin wall one may leave nothing else."""
+    if not sinks:
+        return bored
     low, high, axis = bored.low, bored.high, np.array(bored.axis)
     for sink in sinks:
         if norm(cross(sink.face.axis, bored.axis)) > 1e-4:
@@ -285,7 +287,7 @@ def _has_bottom(bored: _Bored, rests: Sequence[Rest], firsts: Floats) -> bool:
         return False
     numbers = {one.part_of for one in bored.walls}
     axis, slot = np.array(bored.axis), np.array(bored.slot)
-    size = float(slot @ slot)
+    size = dot(bored.slot, bored.slot)
     reach = (bored.radius + SAME_AXIS) ** 2
 
     def aside(points: Floats) -> Floats:

@@ -95,8 +95,7 @@ def joined_bars(
     total = sum(outline.area * bar.length for bar, outline in members)
     if not MOSTLY * volume <= total <= MOST * volume:
         return None
-    rests = [Rest(rest.face, _with_middles(shape, rest)) for rest in rests_of(shape, faces, sides)]
-    others = [rest for rest in rests if len(rest.points) and not _inside(rest, members)]
+    others = _outside([Rest(rest.face, _with_middles(shape, rest)) for rest in rests_of(shape, faces, sides)], members)
     if not others and total >= LEAST * volume:
         return Joined(_ended(faces, lines, members))
     if _turned_part(members, least=-1.0) or any(runs_beside(rest, members) for rest in others):
@@ -148,21 +147,25 @@ def _turned_part(members: Sequence[tuple[Bar, Outline]], least: float = 0.01) ->
 def _with_middles(shape: Shape, rest: Rest) -> Floats:
     """Return samples of a face, also in the middle of straight edges: the corners of a seam lie on the bars."""
     edges = shape.read_edges()
-    found: Floats = edges.ends[np.isin(edges.line_numbers, rest.face.edges)].mean(axis=1)
-    return np.concatenate((rest.points, found))
+    own = np.zeros(edges.count, dtype=bool)
+    own[list(rest.face.edges)] = True
+    return np.concatenate((rest.points, edges.ends[own[edges.line_numbers]].mean(axis=1)))
 
 
-def _inside(rest: Rest, members: Sequence[tuple[Bar, Outline]]) -> bool:
-    """Tell whether every sample of a face lies in or on some member."""
-    left = rest.points
+def _outside(rests: Sequence[Rest], members: Sequence[tuple[Bar, Outline]]) -> list[Rest]:
+    """Return the faces that have a sample which lies neither in nor on any member."""
+    if not rests:
+        return []
+    left = np.concatenate([rest.points for rest in rests])
+    whose = np.arange(len(rests)).repeat([len(rest.points) for rest in rests])
     for bar, outline in members:
+        if len(left) == 0:
+            return []
         flat = unbent(bar.line, left)
         over = np.maximum(-flat[:, 0], flat[:, 0] - bar.length)
-        out = outline.beyond(flat)
-        left = left[(out > STANDS_OUT) | (over > STANDS_OUT)]
-        if len(left) == 0:
-            return True
-    return False
+        out = (outline.beyond(flat) > STANDS_OUT) | (over > STANDS_OUT)
+        left, whose = left[out], whose[out]
+    return [rests[k] for k in sorted(set(whose.tolist()))]
 
 
 def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[_Line]:
@@ -192,8 +195,8 @@ def _member(shape: Shape, faces: Sequence[Face], line: _Line, foreign: Set[int] 
     middle, outline, way, own = line
     touching = _rim(faces, own)
     not_its = own | foreign
-    beside = (face for face in faces if face.part_of not in not_its and not touching.isdisjoint(face.edges))
-    rests = [Rest(face, points) for face in beside if len(points := shape.samples(face))]
+    beside = [face for face in faces if face.part_of not in not_its and not touching.isdisjoint(face.edges)]
+    rests = [Rest(face, points) for face, points in zip(beside, shape.samples(beside), strict=True) if len(points)]
     cut = cut_to_length(middle, rests, outline, STANDS_OUT)
     if cut is None:
         return _Member(Bar(middle, outline.section, way), frozenset(), frozenset())

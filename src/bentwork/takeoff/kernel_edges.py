@@ -78,17 +78,19 @@ def sampled_splines(splines: Splines, ends: Floats) -> list[Floats]:
     """
     if len(ends) == 0:
         return []
-    knots, begins = splines.knots.tolist(), np.cumsum([0, *splines.knot_counts]).tolist()
-    rows = zip(pairwise(begins), splines.degrees.tolist(), ends.tolist(), strict=True)
-    told = [_spans(first, last, _parted(knots[a:b], degree)) for (a, b), degree, (first, last) in rows]
+    knots, after = splines.knots.tolist(), splines.knot_counts.cumsum().tolist()
+    rows = zip([0, *after[:-1]], after, splines.degrees.tolist(), ends.tolist(), strict=True)
+    told = [_spans(first, last, _parted(knots[a:b], degree)) for a, b, degree, (first, last) in rows]
     borders, sizes = np.array(list(chain.from_iterable(told))), np.array([len(some) for some in told])
     counts = SAMPLES * (sizes - 1) + 1
     lasts = counts.cumsum() - 1
     values = np.empty(lasts[-1] + 1)
     within, starts = np.ones(len(values), dtype=bool), np.ones(len(borders), dtype=bool)
     within[lasts] = starts[sizes.cumsum() - 1] = False
-    steps = np.append(borders[1:] - borders[:-1], 0.0)[starts, None] * np.arange(SAMPLES) / SAMPLES
-    values[within], values[~within] = (borders[starts, None] + steps).ravel(), borders[~starts]
+    begins = starts.nonzero()[0]
+    low = borders.take(begins)[:, None]
+    steps = (borders.take(begins + 1)[:, None] - low) * np.arange(SAMPLES) / SAMPLES
+    values[within], values[lasts] = (low + steps).ravel(), borders[~starts]
     points = points_on(splines, values, counts)
     return [points[last + 1 - count : last + 1] for count, last in zip(counts.tolist(), lasts.tolist(), strict=True)]
 
@@ -102,30 +104,34 @@ def elliptic(rows: Floats) -> list[Edge]:
     if len(rows) == 0:
         return []
     sweeps = rows[:, 15] - rows[:, 14]
-    counts = [SAMPLES * _conic_parts(sweep) + 1 for sweep in sweeps.tolist()]
-    starts = np.cumsum([0, *counts])
-    each = np.repeat(np.arange(len(rows)), counts)
-    angles = rows[each, 14] + (np.arange(len(each)) - starts[each]) * (sweeps / (np.array(counts) - 1.0))[each]
-    points = _round(rows[each], angles)[0]
+    sizes = [SAMPLES * _conic_parts(sweep) + 1 for sweep in sweeps.tolist()]
+    counts = np.array(sizes)
+    ends = counts.cumsum()
+    starts = ends - counts
+    each = np.arange(len(rows)).repeat(counts)
+    own = rows.take(each, axis=0)
+    angles = own[:, 14] + (np.arange(len(each)) - starts.take(each)) * (sweeps / (counts - 1.0)).take(each)
+    x, y = _radii(own)
+    points = own[:, :3] + np.cos(angles)[:, None] * x + np.sin(angles)[:, None] * y
 
-    spans = zip(counts, pairwise(starts.tolist()), strict=True)
+    spans = zip(sizes, starts.tolist(), ends.tolist(), strict=True)
     return [
         Edge("free", points[a:b], finer=partial(_finer, rows, k, (count - 1) // SAMPLES))
-        for k, (count, (a, b)) in enumerate(spans)
+        for k, (count, a, b) in enumerate(spans)
     ]
 
 
 def _finer(rows: Floats, k: int, parts: int, count: int) -> tuple[Floats, Floats]:
     row = rows[k]
-    places, ways = _round(row[None], np.linspace(row[14], row[15], parts * max(SAMPLES, ceil(count / parts)) + 1))
-    return places, ways / np.linalg.norm(ways, axis=1, keepdims=True)
+    angles = np.linspace(row[14], row[15], parts * max(SAMPLES, ceil(count / parts)) + 1)
+    (x, y), cosines, sines = _radii(row[None]), np.cos(angles)[:, None], np.sin(angles)[:, None]
+    ways = cosines * y - sines * x
+    return row[:3] + cosines * x + sines * y, ways / np.linalg.norm(ways, axis=1, keepdims=True)
 
 
-def _round(rows: Floats, angles: Floats) -> tuple[Floats, Floats]:
-    """Return points of ellipses and which way they run, by the angle, (n, 3) each."""
-    cosines, sines = np.cos(angles)[:, None], np.sin(angles)[:, None]
-    x, y = rows[:, 12, None] * rows[:, 6:9], rows[:, 13, None] * rows[:, 9:12]
-    return rows[:, :3] + cosines * x + sines * y, cosines * y - sines * x
+def _radii(rows: Floats) -> tuple[Floats, Floats]:
+    """Return where the angle is 0 on ellipses, and where it is a quarter turn, from their centres, (n, 3) each."""
+    return rows[:, 12, None] * rows[:, 6:9], rows[:, 13, None] * rows[:, 9:12]
 
 
 def _conic_parts(sweep: float) -> int:

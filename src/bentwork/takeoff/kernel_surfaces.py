@@ -92,21 +92,19 @@ def _bounds(solid: TopoDS_Shape, sides: Sides, curved: Ints, records: Records) -
     numbers = np.concatenate((once["surface"], seams["surface"], seams["surface"]))
     if len(numbers) == 0:
         return None
-    order = numbers.argsort()
-    numbers = numbers[order]
-    curves = np.concatenate((once["curve"], seams["curve"], seams["other"]))[order]
-    own = _lines(records.lines).take(curves - 1, axis=0)
-    stretch = np.concatenate((once["ends"], seams["ends"], seams["ends"]))[order]
-    ends = own[:, None, :2] + stretch[:, :, None] * own[:, None, 2:]
-    starts = np.concatenate(((0,), (numbers[1:] != numbers[:-1]).nonzero()[0] + 1))
-    told = np.full((len(records.surfaces) + 1, 4), np.nan)
-    told[numbers[starts], 0::2] = np.minimum.reduceat(ends.min(axis=1), starts)
-    told[numbers[starts], 1::2] = np.maximum.reduceat(ends.max(axis=1), starts)
-    counts = np.bincount(numbers, minlength=len(told))
+    curves = np.concatenate((once["curve"], seams["curve"], seams["other"])) - 1
+    stretch = np.concatenate((once["ends"], seams["ends"], seams["ends"]))
+    straight = np.array([bool(given or poles) for given, poles, _, _ in records.lines])
+    many = len(records.surfaces) + 1
+    counts, crooked = (np.bincount(some, minlength=many) for some in (numbers, numbers[~straight[curves]]))
     surfaces, sizes = sides.surfaces[curved], (sides.starts[1:] - sides.starts[:-1])[curved]
-    bounds, count = told[surfaces], counts[surfaces]
+    count = counts[surfaces]
     # Lines do not tell, or more than one face lies on the surface.
-    left = (count != sizes) | (np.bincount(sides.surfaces)[surfaces] != 1) | ~np.isfinite(bounds).all(axis=1)
+    left = (count != sizes) | (np.bincount(sides.surfaces)[surfaces] != 1) | (crooked[surfaces] > 0)
+    bounds = np.full((len(curved), 4), np.nan)
+    if not left.all():
+        bounds = _between_lines(records.lines, numbers, curves, stretch, many)[surfaces]
+        left |= ~np.isfinite(bounds).all(axis=1)
     if not left.any():
         return bounds
     if (count < sizes).any():
@@ -116,6 +114,27 @@ def _bounds(solid: TopoDS_Shape, sides: Sides, curved: Ints, records: Records) -
     for k in left.nonzero()[0].tolist():
         bounds[k] = BRepTools.UVBounds_s(TopoDS.Face(faces.FindKey(int(curved[k]) + 1)))
     return bounds
+
+
+def _between_lines(lines: Sequence[Record], numbers: Ints, curves: Ints, stretch: Floats, many: int) -> Floats:
+    """Return between which parameters lines on each surface lie: u and v from and to, (many, 4).
+
+    Args:
+        lines: curves among the parameters of faces.
+        numbers: of the surface that each edge of a face lies on, (n,).
+        curves: places among the lines of that which it is there, (n,).
+        stretch: where along that it begins and ends, (n, 2).
+        many: more than any number of a surface.
+    """
+    order = numbers.argsort()
+    numbers, stretch = numbers[order], stretch[order]
+    own = _lines(lines).take(curves[order], axis=0)
+    ends = own[:, None, :2] + stretch[:, :, None] * own[:, None, 2:]
+    starts = np.concatenate(((0,), (numbers[1:] != numbers[:-1]).nonzero()[0] + 1))
+    told = np.full((many, 4), np.nan)
+    told[numbers[starts], 0::2] = np.minimum.reduceat(ends.min(axis=1), starts)
+    told[numbers[starts], 1::2] = np.maximum.reduceat(ends.max(axis=1), starts)
+    return told
 
 
 def _lines(lines: Sequence[Record]) -> Floats:

@@ -41,13 +41,18 @@ class Written:
         faces: all of them.
         edges: all of them.
         closed: two faces meet in every edge, or one with itself.
-        right: it is right as the file has it: nothing is left to be mended.
+        told: its edges in space were enough to tell how far its faces reach.
     """
 
     faces: FaceTable
     edges: Edges
     closed: bool
-    right: bool = False
+    told: bool = False
+
+    @property
+    def right(self) -> bool:
+        """Whether it is right as the file has it, and nothing is left to be mended."""
+        return self.told and self.closed and _in_order(self.faces, self.edges)
 
 
 def written(solid: TopoDS_Shape) -> Written | None:
@@ -69,7 +74,7 @@ def written(solid: TopoDS_Shape) -> Written | None:
     faces, told = found
     uses = np.bincount(sides.rims, minlength=len(sides.edges))
     closed = all(number in edges.others for number in (uses != 2).nonzero()[0].tolist())
-    return Written(faces, edges, closed, told and closed and _in_order(faces, edges))
+    return Written(faces, edges, closed, told)
 
 
 def _in_order(faces: FaceTable, edges: Edges) -> bool:
@@ -106,14 +111,15 @@ def _sides(records: Records) -> Sides | None:
     flipped = np.array(list(faces.values()))
     against = (flipped[of_face] != wires["back"])[of_wire] != edges["back"]
     surfaces = np.frombuffer(b"".join([record[5] for record in own]), "<i4").astype(np.intp)
-    starts = np.searchsorted(of_face[of_wire], np.arange(len(own) + 1))
+    starts = np.zeros(len(own) + 1, dtype=np.intp)
+    np.add.accumulate(np.bincount(of_face[of_wire], minlength=len(own)), out=starts[1:])
     refs = edges["number"].astype(np.intp)
     # Where each is come to first: of what is written to one place the last one stays.
-    firsts = np.full(len(records.shapes) + 1, -1)
-    firsts[refs[::-1]] = np.arange(len(refs) - 1, -1, -1)
-    order = refs[np.sort(firsts[firsts >= 0])]
-    numbers = np.empty(len(firsts), dtype=np.intp)
-    numbers[order] = np.arange(len(order))
+    places = np.arange(len(refs))
+    numbers = np.empty(len(records.shapes) + 1, dtype=np.intp)
+    numbers[refs[::-1]] = places[::-1]
+    order = refs[numbers.take(refs) == places]
+    numbers[order] = places[: len(order)]
     return Sides(surfaces, flipped, numbers[refs], against, starts, [records.shapes[-ref] for ref in order.tolist()])
 
 

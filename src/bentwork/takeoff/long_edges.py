@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from bentwork.space import distance, scale
+from bentwork.space import Vec, distance, scale
 from bentwork.takeoff.bends_about import Bend, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline
@@ -45,7 +45,7 @@ class Strip:
     parts: tuple[Part, ...]
     bends: tuple[tuple[Arc, Outline], ...] = ()
     edges: Ints = field(default_factory=lambda: NOTHING)
-    thick: Floats | None = None
+    thick: Vec | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -155,7 +155,7 @@ def rectangle_from(points: Sequence[Point]) -> Outline | None:
     corners = _corners(outer, half)
     if corners is None:
         return None
-    section: Section = _solid(2.0 * half[0], 2.0 * half[1])
+    section: Section
     area, bore = 4.0 * half[0] * half[1] - FILLET[0] * _squares(corners), None
     if inner:
         inside = _reach(inner)
@@ -171,6 +171,8 @@ def rectangle_from(points: Sequence[Point]) -> Outline | None:
             section = SquareTube(*sizes, _tidy(median_low(corners)))  # one unlike the others does not count
         except ValueError:
             return None
+    else:
+        section = _solid(2.0 * half[0], 2.0 * half[1])
     return Outline(section, area, *half, corners, bore or ())
 
 

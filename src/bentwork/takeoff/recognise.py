@@ -76,7 +76,7 @@ def recognise(shape: Shape) -> Verdict:
         elif members:
             reason = f"{len(members.bars)} bars in one solid: each has a bend table of its own"
             return Verdict("joined", members.bars, reason + AND_MORE * members.and_more, volume)
-    doubts += why_none(shape, faces, along, volume)
+        doubts += why_none(shape, faces, along, volume)
     reason = _why(doubts, 0.6) or drawn_out(shape, faces) or _why(doubts, 0.3) or _nothing(faces)
     return Verdict("other", (), reason, volume)
 

@@ -120,8 +120,7 @@ class LongEdges:
             one = strip.parts[0]
             assert isinstance(one, Straight) and strip.thick is not None
             tangent = one.tangents[0]
-            x, y, z = (float(c) for c in strip.thick)
-            axis = unit(cross(tangent, (x, y, z)))
+            axis = unit(cross(tangent, strip.thick))
             found.append((Centreline(BendTable((one.length,)), Pose(one.a, tangent, axis)), strip.outline))
         return found
 
@@ -168,17 +167,19 @@ class LongEdges:
             in_haste: a line may come twice, the first time perhaps only in part; straight ones come before rounded
                 corners only where no bend is likelier.
         """
-        likely, others = self._likely, self._others
+        likely = self._likely
         if in_haste:
             yield from self._bent(likely)
             if not likely:
                 yield from self._straight_lines()
-            if others:
-                # A section may have bends of both sorts: what was likely is asked for again together with the rest.
-                yield from self._bent([*likely, *others])
+            # A section may have bends of both sorts: what was likely is asked for again together with the rest. Most
+            # bars have been found before that.
+            if self._others:
+                yield from self._bent([*likely, *self._others])
             if likely:
                 yield from self._straight_lines()
             return
+        others = self._others
         mates = [one for one in others if any(alike(one.outline, other.outline) for other in likely)]
         yield from self._bent([*likely, *mates])
         yield from self._straight_lines()

@@ -5,14 +5,14 @@ Angles here are radians: they are parameters of faces and edges, and never shown
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 import numpy as np
 
 from bentwork.space import Vec
-from bentwork.takeoff.edges import Edge, EdgeKind, Edges, Floats, crossed
+from bentwork.takeoff.edges import Edge, EdgeKind, Edges, Floats, Ints, crossed
 
 __all__ = ["Edge", "EdgeKind", "Face", "FaceKind", "Floats", "Patch", "Shape", "crossed"]
 
@@ -93,17 +93,31 @@ class Shape:
     read_edges: Callable[[], Edges]
     read_volume: Callable[[], float]
     closed: bool = True
-    _edges: list[Callable[[int], Floats]] = field(default_factory=list, init=False, repr=False, compare=False)
-    _seen: dict[tuple[int, bool], Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _spread: list[tuple[Floats, Ints, Ints]] = field(default_factory=list, init=False, repr=False, compare=False)
+    _known: dict[int, Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
 
-    def samples(self, face: Face) -> Floats:
-        """Return samples of a face's edges, and of the face itself where it has no formula, (n, 3)."""
-        key = (face.part_of, face.patch is None)
-        if key not in self._seen:  # every attempt at a bar asks again
-            if not self._edges:
-                self._edges.append(self.read_edges().samples())
-            parts = [self._edges[0](number) for number in face.edges]
-            if face.patch is not None:
-                parts.append(face.patch.points.reshape(-1, 3))
-            self._seen[key] = np.concatenate(parts) if parts else np.zeros((0, 3))
-        return self._seen[key]
+    def samples(self, faces: Sequence[Face]) -> list[Floats]:
+        """Return samples of the edges of faces, and of faces themselves where they have no formula, (n, 3) each."""
+        # Every attempt at a bar asks again, and all at once they take a fraction of the time of one by one.
+        new = [face for face in faces if face.part_of not in self._known]
+        if new:
+            if not self._spread:
+                self._spread.append(self.read_edges().spread())
+            self._known.update(zip((face.part_of for face in new), _of_rims(new, *self._spread[0]), strict=True))
+        return [
+            own if face.patch is None else np.concatenate((own, face.patch.points.reshape(-1, 3)))
+            for face, own in ((face, self._known[face.part_of]) for face in faces)
+        ]
+
+
+def _of_rims(faces: Sequence[Face], points: Floats, firsts: Ints, counts: Ints) -> Iterator[Floats]:
+    """Yield samples of the edges of every face, (n, 3), out of what ``Edges.spread`` gives."""
+    own = np.array([number for face in faces for number in face.edges], dtype=np.intp)
+    sizes = counts.take(own)
+    after = sizes.cumsum()
+    seen = points.take((firsts.take(own) - after + sizes).repeat(sizes) + np.arange(int(sizes.sum())), axis=0)
+    ends, begin, at = [0, *after.tolist()], 0, 0
+    for face in faces:
+        at += len(face.edges)
+        yield seen[begin : ends[at]]
+        begin = ends[at]

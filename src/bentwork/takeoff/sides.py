@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -76,7 +77,7 @@ def borders_of(faces: Sequence[Face], marks: int) -> Borders:
     """Return the edges of faces of a solid that has so many."""
     some = [face for face in faces if len(face.edges) > 1]
     edges = np.array([number for face in some for number in face.edges], dtype=np.intp)
-    starts = np.cumsum([0, *(len(face.edges) for face in some)])[:-1]
+    starts = np.array([0, *accumulate(len(face.edges) for face in some)][:-1], dtype=np.intp)
     return Borders(edges, starts, np.array([face.part_of for face in some], dtype=np.intp), marks)
 
 

@@ -8,7 +8,7 @@ from functools import cache
 
 import numpy as np
 
-from bentwork.space import Vec, along, cross, dot, unit
+from bentwork.space import Vec, along, cross, dot, scale, unit
 from bentwork.takeoff.across_metal import AS_FAR, Line, Neighbours, across_metal
 from bentwork.takeoff.bends_about import SAME_WAY, Ints
 from bentwork.takeoff.edges import Edges
@@ -178,7 +178,7 @@ def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
     chords = group[:, 1] - group[:, 0]
     sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
     ahead = unit(_vec(chords[int(sizes.argmax())]))
-    way = np.array(ahead)
+    begins, along_it = group[:, 0], group @ np.array(ahead)
     tried: list[Vec] = []
     best: Strip | None = None
     for face in faces:
@@ -189,20 +189,23 @@ def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
             continue
         tried.append(side)
         across = unit(along(side, ahead, -dot(side, ahead)))
-        x, y = np.array(across), np.array(cross(ahead, across))
-        flat = np.column_stack((group[:, 0] @ x, group[:, 0] @ y))
+        up = cross(ahead, across)
+        # One product after the other: which way a square is thick hangs on the last digit, and both at once round off
+        # otherwise.
+        flat = np.empty((len(group), 2))
+        flat[:, 0], flat[:, 1] = begins @ np.array(across), begins @ np.array(up)
         found = _rectangle(flat, sizes)
         if found is None or (best is not None and found[0].box > (1.0 - 1e-6) * best.outline.box):
             continue
         outline, middle, own = found
-        thick = x
+        thick = across
         if outline.inward > outline.across:
-            thick = y
+            thick = up
             outline = replace(outline, inward=outline.across, across=outline.inward)
-        reach = group[own] @ way
-        foot = middle[0] * x + middle[1] * y
-        straight = Straight(_vec(foot + float(reach.min()) * way), _vec(foot + float(reach.max()) * way))
-        best = Strip(outline, (straight,), thick=thick)
+        reach = along_it[own]
+        foot = along(scale(across, float(middle[0])), up, float(middle[1]))
+        ends = along(foot, ahead, float(reach.min())), along(foot, ahead, float(reach.max()))
+        best = Strip(outline, (Straight(*ends),), thick=thick)
         if max(outline.corners) <= outline.most_broken:
             break  # else, seen askew, it may be the broken corners of a smaller one that look like sides
     return best
@@ -242,8 +245,9 @@ def _rectangle(places: Floats, sizes: Floats) -> tuple[Outline, Floats, Ints] | 
 
 def _in_lines(places: Floats, sizes: Floats) -> Floats:
     """Return of each edge how long it is together with those in one line with it, mm."""
-    _, which = np.unique(np.rint(places / AS_FAR), axis=0, return_inverse=True)
-    found: Floats = np.bincount(which.ravel(), sizes).astype(float)[which.ravel()]
+    lines: dict[tuple[float, float], int] = {}
+    which = [lines.setdefault((x, y), len(lines)) for x, y in np.rint(places / AS_FAR).tolist()]
+    found: Floats = np.bincount(which, sizes).astype(float)[which]
     return found
 
 

@@ -68,9 +68,11 @@ def nearest(line: Centreline, points: Floats) -> Beside:
     ahead, back, aside = arcs.places(points)
     rho = np.sqrt(ahead * ahead + back * back)
     # No part of a circle is nearer than the circle: of most points that rules out nearly all of them.
-    over = rho - arcs.sizes[0]
-    which, arc = (over * over + aside * aside < squares[:, None]).nonzero()
-    near = arcs.measured(ahead[which, arc], back[which, arc], aside[which, arc], arc)
+    over = rho - arcs.sizes[0, :, None]
+    arc, which = (over * over + aside * aside < squares).nonzero()
+    if len(which) == 0:
+        return best
+    near = arcs.measured(ahead[arc, which], back[arc, which], aside[arc, which], arc)
     apart = near.squares
     nearer = (apart < squares[which]).nonzero()[0]
     if len(arcs.numbers) > 1:
@@ -86,7 +88,7 @@ def beside(line: Centreline, number: int, points: Floats) -> Beside:
     part = _part(line, number)
     if isinstance(part, _Straights):
         return part.nearest(points)
-    ahead, back, aside = (place[:, 0] for place in part.places(points))
+    ahead, back, aside = (place[0] for place in part.places(points))
     return part.measured(ahead, back, aside, 0)
 
 
@@ -157,20 +159,23 @@ def _part(line: Centreline, number: int) -> _Straights | _Arcs:
 
 
 class _Axes:
-    """Origins of parts, and of each the directions of travel, inward and across, as one turn of points."""
+    """Origins of parts, and of each the directions of travel, inward and across, as one turn of points.
+
+    Points are seen in rows: there are many of them and few parts.
+    """
 
     def __init__(self, origins: Sequence[Vec], axes: Sequence[tuple[Vec, Vec, Vec]]) -> None:
         self.count = len(origins)
-        self.first = origins[0]
-        self.turn = np.array([own[k] for k in range(3) for own in axes]).T
-        self.shift: Floats | float = 0.0
-        if self.count > 1:
-            rels = [sub(origin, self.first) for origin in origins]
-            self.shift = np.array([dot(rel, own[k]) for k in range(3) for rel, own in zip(rels, axes, strict=True)])
+        self.first = np.array(origins[0])[:, None]
+        self.turn = np.array([own[k] for k in range(3) for own in axes])
+        rels = [sub(origin, origins[0]) for origin in origins]
+        self.shift = np.array([[dot(rel, own[k])] for k in range(3) for rel, own in zip(rels, axes, strict=True)])
 
     def seen(self, points: Floats) -> Floats:
-        """Return points along the first axes of all parts, then along the second and the third, (n, 3 k)."""
-        found: Floats = (points - self.first) @ self.turn - self.shift
+        """Return points along the first axes of all parts, then along the second and the third, (3 k, n)."""
+        found: Floats = self.turn @ (points.T - self.first)
+        if self.count > 1:
+            found -= self.shift
         return found
 
 
@@ -185,27 +190,25 @@ class _Straights:
             inward = (c * ix - d * ax, c * iy - d * ay, c * iz - d * az)
             axes.append((run.start.tangent, inward, (d * ix + c * ax, d * iy + c * ay, d * iz + c * az)))
             sizes.append((run.station, *_reach(line, k)))
-        self.numbers = numbers
+        self.numbers = np.array(numbers)
         self.axes = _Axes([runs[k].start.origin for k in numbers], axes)
-        self.stations, self.lows, self.highs = np.array(sizes).T
+        self.stations, self.lows, self.highs = np.array(sizes).T[..., None]
 
     def nearest(self, points: Floats) -> Beside:
         """Return points measured from the nearest of these."""
         seen, count = self.axes.seen(points), len(self.numbers)
-        ahead = seen[:, :count]
+        ahead, inward, up = seen[:count], seen[count : 2 * count], seen[2 * count :]
         reached = np.minimum(np.maximum(ahead, self.lows), self.highs)
         off = ahead - reached
         reached += self.stations
         if count == 1:
-            seen[:, 0] = reached[:, 0]
-            return Beside(seen, off[:, 0], np.full(len(points), self.numbers[0]))
-        inward, up = seen[:, count : 2 * count], seen[:, 2 * count :]
-        which = (inward * inward + up * up + off * off).argmin(axis=1)
-        at = np.arange(0, seen.size, 3 * count) + which
-        flat = seen.take(at[:, None] + np.array((0, count, 2 * count)))
-        at = np.arange(0, off.size, count) + which
-        flat[:, 0] = reached.take(at)
-        return Beside(flat, off.take(at), np.array(self.numbers)[which])
+            seen[0] = reached[0]
+            return Beside(seen.T, off[0], np.full(len(points), self.numbers[0]))
+        which = (inward * inward + up * up + off * off).argmin(axis=0)
+        at = which * len(points) + np.arange(len(points))
+        flat = np.empty((3, len(points)))
+        flat[0], flat[1], flat[2] = reached.take(at), inward.take(at), up.take(at)
+        return Beside(flat.T, off.take(at), self.numbers.take(which))
 
 
 class _Arcs:
@@ -220,19 +223,19 @@ class _Arcs:
         self.sizes = np.array([(run.radius, run.station, run.length / run.radius / 2.0, *turn) for run, turn in rows]).T
 
     def places(self, points: Floats) -> tuple[Floats, Floats, Floats]:
-        """Return how far ahead of where arcs begin points lie, back from their axes, and along these, (n, k) each."""
+        """Return how far ahead of where arcs begin points lie, back from their axes, and along these, (k, n) each."""
         seen, count = self.axes.seen(points), len(self.numbers)
-        return seen[:, :count], self.sizes[0] - seen[:, count : 2 * count], seen[:, 2 * count :]
+        return seen[:count], self.sizes[0, :, None] - seen[count : 2 * count], seen[2 * count :]
 
     def measured(self, ahead: Floats, back: Floats, aside: Floats, arcs: Ints | int) -> Beside:
         """Return points measured from these arcs, one each or all from one, out of what ``places`` says of them."""
-        radius, station, middle, c, d = self.sizes[:, arcs]
+        radius, station, middle, c, d = self.sizes.take(arcs, axis=1)
         # The round is cut open opposite the middle of the arc.
         angle = (np.arctan2(ahead, back) - middle + math.pi) % (2.0 * math.pi) - math.pi + middle
         inside = np.minimum(np.maximum(angle, 0.0), 2.0 * middle)
-        rho = np.hypot(ahead, back)
+        rho = np.sqrt(ahead * ahead + back * back)
         angle -= inside
         a = radius - rho * np.cos(angle)
-        flat = np.empty((len(ahead), 3))
-        flat[:, 0], flat[:, 1], flat[:, 2] = station + inside * radius, c * a - d * aside, d * a + c * aside
-        return Beside(flat, rho * np.sin(angle), np.broadcast_to(self.numbers[arcs], len(ahead)))
+        flat = np.empty((3, len(ahead)))
+        flat[0], flat[1], flat[2] = station + inside * radius, c * a - d * aside, d * a + c * aside
+        return Beside(flat.T, rho * np.sin(angle), np.zeros(len(ahead), dtype=np.intp) + self.numbers.take(arcs))

@@ -65,21 +65,21 @@ class Spans:
         self.nodes = np.concatenate((straight[:, :1] + _EVEN * (straight[:, 1:] - straight[:, :1]), bent, free))
         counts = np.concatenate((np.ones(len(straight), dtype=np.intp), sizes, more))
         self.counts[order] = counts
-        self.begins[order] = np.cumsum(counts) - counts
+        self.begins[order] = counts.cumsum() - counts
 
     def round(self, faces: FaceTable) -> _Rims:
         """Return the spans round faces."""
-        counts = self.counts[faces.edges]
-        each = np.repeat(np.arange(len(counts)), counts)
-        first = np.cumsum(counts) - counts
-        places = self.begins[faces.edges][each] + np.arange(len(each)) - first[each]
+        counts = self.counts.take(faces.edges)
+        each = np.arange(len(counts)).repeat(counts)
+        shift = self.begins.take(faces.edges) - counts.cumsum() + counts
+        nodes = self.nodes.take(shift.take(each) + np.arange(len(each)), axis=0)
         whose = faces.whose
-        order = np.lexsort((faces.edges, whose))
+        order = (whose * len(self.counts) + faces.edges).argsort(kind="stable")
         edges, owners, ways = faces.edges[order], whose[order], faces.ways[order]
         again = (edges[1:] == edges[:-1]) & (owners[1:] == owners[:-1]) & (ways[1:] != ways[:-1])
         twice = np.zeros(len(order), dtype=bool)
         twice[order[1:][again]] = twice[order[:-1][again]] = True
-        return _Rims(self.nodes.take(places, axis=0), faces.ways[each].astype(float), whose[each], twice[each])
+        return _Rims(nodes, faces.ways.take(each).astype(float), whose.take(each), twice.take(each))
 
     def chords(self, numbers: Ints) -> Floats:
         """Return the way from the first to the last point of edges, (n, 3)."""
@@ -90,8 +90,9 @@ class Spans:
     def swept(self, numbers: Ints, middle: Floats) -> Floats:
         """Return the integrals of r x dr along edges, r from a middle, (n, 3)."""
         counts = self.counts[numbers]
-        starts = np.cumsum(counts) - counts
-        places = np.repeat(self.begins[numbers] - starts, counts) + np.arange(int(counts.sum()))
+        ends = counts.cumsum()
+        starts = ends - counts
+        places = (self.begins[numbers] - starts).repeat(counts) + np.arange(ends[-1])
         nodes = self.nodes.take(places, axis=0) - middle
         both = np.add.reduceat(nodes.transpose(0, 2, 1) @ (_WEIGHTS @ nodes), starts)
         return (both - both.transpose(0, 2, 1))[:, (1, 2, 0), (2, 0, 1)]
@@ -101,10 +102,10 @@ def _of_arcs(arcs: Floats) -> tuple[Floats, Ints]:
     """Return the spans of arcs (rows as in ``Edges``), (n, 5, 3), and how many each has."""
     sweeps = arcs[:, 14] - arcs[:, 13]
     counts = np.maximum(1, np.ceil(sweeps / SAMPLED).astype(np.intp))
-    each = np.repeat(np.arange(len(arcs)), counts)
-    steps = np.arange(len(each)) - (np.cumsum(counts) - counts)[each]
+    each = np.arange(len(arcs)).repeat(counts)
+    steps = np.arange(len(each)) - (counts.cumsum() - counts).take(each)
     row = arcs.take(each, axis=0)
-    angles = row[:, 13, None] + (steps[:, None] + _EVEN[:, 0]) * (sweeps / counts)[each, None]
+    angles = row[:, 13, None] + (steps[:, None] + _EVEN[:, 0]) * (sweeps / counts).take(each)[:, None]
     cosines, sines = (row[:, 12, None] * some(angles) for some in (np.cos, np.sin))
     return row[:, None, :3] + cosines[..., None] * row[:, None, 6:9] + sines[..., None] * row[:, None, 9:12], counts
 
@@ -114,11 +115,10 @@ def _in_fives(curves: Sequence[Floats]) -> tuple[Floats, Ints]:
     if not curves:
         return np.zeros((0, 5, 3)), np.zeros(0, dtype=np.intp)
     counts = np.array([(len(points) - 1) // 4 for points in curves])
-    each = np.repeat(np.arange(len(curves)), counts)
+    each = np.arange(len(curves)).repeat(counts)
     # Each curve has a sample more than its spans begin with.
     places = 4 * np.arange(len(each)) + each
-    found: Floats = np.concatenate(curves)[places[:, None] + np.arange(5)]
-    return found, counts
+    return np.concatenate(curves).take(places[:, None] + np.arange(5), axis=0), counts
 
 
 def cut_round(faces: FaceTable, spans: Spans, middle: Floats) -> float | None:
@@ -146,7 +146,8 @@ def _seen(faces: FaceTable, rims: _Rims, middle: Floats) -> tuple[_Nodes, Floats
     """Return nodes as they lie about the axes of their faces, and where faces stand."""
     origins, x, axes = faces.rows[:, :3], faces.rows[:, 6:9], faces.rows[:, 3:6]
     # y is made anew: a face's own may be left-handed.
-    own = np.stack((x, crossed(axes, x), axes), axis=1)
+    own = np.empty((len(x), 3, 3))
+    own[:, 0], own[:, 1], own[:, 2] = x, crossed(axes, x), axes
     place = np.einsum("ij,ikj->ik", origins - middle, own)
     rel = (rims.nodes - origins.take(rims.which, axis=0)[:, None]) @ own.transpose(0, 2, 1).take(rims.which, axis=0)
     x, y, z = (rel[:, :, k] for k in range(3))
@@ -165,14 +166,11 @@ class _Nodes(NamedTuple):
 
 
 def _steadily(angles: Floats) -> Floats:
-    """Return angles without leaps from one sample to the next."""
-    steps = angles[:, 1:] - angles[:, :-1]
-    steps -= 2.0 * np.pi * np.rint(steps / (2.0 * np.pi))
-    found = np.empty(angles.shape)
-    found[:, 0] = angles[:, 0]
-    for k in range(steps.shape[1]):
-        found[:, k + 1] = found[:, k] + steps[:, k]
-    return found
+    """Return angles, which are changed, without leaps from one sample to the next."""
+    leaps = np.rint((angles[:, 1:] - angles[:, :-1]) / (2.0 * np.pi))
+    if leaps.any():
+        angles[:, 1:] -= 2.0 * np.pi * leaps.cumsum(axis=1)
+    return angles
 
 
 def _comes_back(u: Floats, rims: _Rims) -> bool:
@@ -221,4 +219,4 @@ def _tori(faces: FaceTable, rims: _Rims, middle: Floats) -> float | None:
 
 def _along(signs: Floats, f: Floats, g: Floats) -> float:
     """Return the integral of f dg along all spans."""
-    return float(signs @ (f * (g @ _WEIGHTS.T)).sum(axis=1))
+    return float((signs @ (f * (g @ _WEIGHTS.T))).sum())

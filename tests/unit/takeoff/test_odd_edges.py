@@ -49,7 +49,7 @@ def test_an_edge_within_a_curved_face_keeps_its_number() -> None:
     within = [edge for edge in own if edge.kind == "line" and edge.points[:, 0].max() < 0.0]
     assert [abs(edge.points[1, 2] - edge.points[0, 2]) for edge in within] == pytest.approx([60.0])
     # What the face is sampled by is those edges: all on the rod.
-    points = seen.samples(round_face)
+    (points,) = seen.samples([round_face])
     assert np.hypot(points[:, 0], points[:, 1]) == pytest.approx(np.full(len(points), 6.0))
 
 

@@ -1,0 +1,45 @@
+"""How far a round bar goes that ends on another one, or on any cylinder."""
+
+from __future__ import annotations
+
+import math
+
+from bentwork.space import Vec, cross, dot, norm, sub
+from bentwork.takeoff.shape import Face
+
+__all__ = ["cope_reach"]
+
+ROUNDING = 1e-9
+"""What a bar as thick as the cylinder that it ends on may pass that by, mm: no more than numbers are rounded to."""
+PARALLEL = 1e-9
+"""A bar that leans less from the axis of a cylinder goes along it and never ends on it, as a sine."""
+
+
+def cope_reach(face: Face, origin: Vec, outward: Vec, radius: float) -> float:
+    """Return how far a round bar reaches that ends on a cylinder; nan where that does not meet all of it."""
+    # Seen along its axis the cylinder is a circle. Lines round the bar lie aside of its middle, and how far they go is
+    # seen shorter than it is.
+    lean, wide = dot(outward, face.axis), cross(outward, face.axis)
+    sine, rel = norm(wide), sub(origin, face.origin)
+    if sine < PARALLEL:
+        return math.nan
+    aside, ahead = dot(rel, wide) / sine, (dot(rel, outward) - lean * dot(rel, face.axis)) / sine
+    if abs(aside) + radius > face.radius + ROUNDING:
+        return math.nan
+    square = face.radius * face.radius
+
+    def met(turn: float) -> float:
+        """Return where a line along the bar comes to the cylinder, at an angle about the bar."""
+        off = aside + radius * math.cos(turn)
+        return -(ahead + lean * radius * math.sin(turn) + math.sqrt(max(0.0, square - off * off))) / sine
+
+    step = math.pi / 32.0
+    best, farthest = max((met(k * step), k * step) for k in range(64))
+    low, high = farthest - step, farthest + step
+    while high - low > 1e-7:
+        third = (high - low) / 3.0
+        if met(low + third) < met(high - third):
+            low += third
+        else:
+            high -= third
+    return max(best, met((low + high) / 2.0))
