@@ -47,7 +47,7 @@ def within(one: Face, two: Face, shape: Shape) -> bool:
 
     The kernel puts a box round such faces that may be a quarter of a millimetre too long.
     """
-    heights = (shape.samples(two) - np.array(two.origin)) @ np.array(two.axis)
+    heights = (np.concatenate(shape.samples([two])) - np.array(two.origin)) @ np.array(two.axis)
     low, high = one.v
     return two.v[0] - 1e-6 < low < heights.min() + 1e-9 and heights.max() - 1e-9 < high < two.v[1] + 1e-6
 

@@ -34,7 +34,9 @@ def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges
         edges: of the solid.
     """
     found = np.full((len(kinds), 4), np.nan)
-    points, firsts, counts, free = _in_one(edges)
+    points, firsts, counts = edges.spread()
+    free = np.zeros(edges.count, dtype=bool)
+    free[list(edges.others)] = True
     # A torus that reaches its own axis has no direction there.
     round_ones = (kinds == CYLINDER) | (kinds == CONE) | ((kinds == TORUS) & (rows[:, 13] < (1.0 - 1e-6) * rows[:, 12]))
     told = np.logical_and.reduceat(counts.take(rims) > 0, starts[:-1]) & (starts[1:] > starts[:-1])
@@ -65,22 +67,6 @@ def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges
     right = straight & wide & (seams == full)
     found[chosen[right]] = np.array((*us, *vs)).T[right]
     return found
-
-
-def _in_one(edges: Edges) -> tuple[Floats, Ints, Ints, NDArray[np.bool_]]:
-    """Return samples of all edges, of each where they begin and how many there are, and which are no line or circle."""
-    firsts, counts = np.zeros(edges.count, dtype=np.intp), np.zeros(edges.count, dtype=np.intp)
-    lines = 2 * len(edges.line_numbers)
-    firsts[edges.line_numbers], counts[edges.line_numbers] = np.arange(0, lines, 2), 2
-    firsts[edges.circle_numbers] = lines + edges.starts[:-1]
-    counts[edges.circle_numbers] = edges.starts[1:] - edges.starts[:-1]
-    free = np.zeros(edges.count, dtype=bool)
-    points = [edges.ends.reshape(-1, 3), edges.points]
-    for number, edge in edges.others.items():
-        firsts[number], counts[number] = sum(map(len, points)), len(edge.points)
-        points.append(edge.points)
-        free[number] = True
-    return np.concatenate(points), firsts, counts, free
 
 
 def _parameters(
