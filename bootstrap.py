@@ -207,6 +207,9 @@ def lock(args: list[str]) -> int:
 def main(argv: list[str]) -> int:
     """Do what the first word says with the words after it."""
     word, args = (argv[0], argv[1:]) if argv else ("", [])
+    if word in ("test", "bench"):
+        # They start hundreds of processes: what Python compiles is kept, or each would compile all of it anew.
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     if word == "test":
         return check(["pytest", *args]) if args else check(*LINT, ["pytest"])
     if word == "lint" and args in ([], ["--fix"]):
