@@ -15,9 +15,11 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS_Shape
 
-from bentwork.takeoff import kernel, reading
-from bentwork.takeoff.in_parts import begin_apart, order_of, read_in_parts, readers_for
+from bentwork.takeoff import kernel, plain_reading, reading
+from bentwork.takeoff.bar import Solid
+from bentwork.takeoff.in_parts import Made, begin_apart, order_of, read_in_parts, readers_for
 from bentwork.takeoff.kernel_lost import lost_solids, solids_named
+from bentwork.takeoff.shape import Shape
 from tests.takeoff_models import cases
 from tests.takeoff_models.files import write_assembly, write_step
 from tests.takeoff_models.frames import mitred_cases
@@ -42,14 +44,54 @@ def parted(path: Path, count: int = 2) -> Answers | None:
     told: Answers = []
     apart = begin_apart(path, count)
     files = apart.parts()
-    assert len(files) in (0, count)
-    left = read_in_parts(files, solids_named(path), told.append) if files else None
-    if files:
-        apart.drop()
+    left = read_in_parts(apart, files, solids_named(path), told.append) if files else None
+    apart.drop()
     if told[:1] == [{"stage": "building"}]:
         told.pop(0)
     assert (left is None) == (told == [])
     return None if left is None else told + [left] * bool(left)
+
+
+def alike(told: Answers, wanted: Answers) -> None:
+    """Assert that two readers told the same; of equal members or ways round either may come first."""
+    assert len(told) == len(wanted)
+    assert told[0] == wanted[0]
+    assert told[-1] == wanted[-1]
+    chosen = [k for k, (a, b) in enumerate(zip(told, wanted, strict=True)) if numbers(a) != approx(numbers(b))]
+    assert len(chosen) <= len(told) // 50
+    for k in chosen:
+        a, b = told[k]["solid"], wanted[k]["solid"]
+        assert a["kind"] == b["kind"]
+        for one, other in zip([a, *a["members"]], [b, *b["members"]], strict=True):
+            assert sorted(one["straights_mm"]) == approx(sorted(other["straights_mm"]))
+    for a, b in zip(told, wanted, strict=True):
+        assert words(a) == words(b)
+
+
+def approx(some: list[float]) -> object:
+    return pytest.approx(some, rel=1e-6, abs=1e-6)
+
+
+def numbers(told: object) -> list[float]:
+    """All numbers of an answer, in order."""
+    if isinstance(told, dict | list):
+        return [number for one in (told.values() if isinstance(told, dict) else told) for number in numbers(one)]
+    return [told] if isinstance(told, int | float) and not isinstance(told, bool) else []
+
+
+def words(told: object) -> list[object]:
+    """Everything else of it."""
+    if isinstance(told, dict):
+        return [*told, *(word for one in told.values() for word in words(one))]
+    if isinstance(told, list):
+        return [word for one in told for word in words(one)]
+    return [told] if isinstance(told, str | bool | None) else []
+
+
+@pytest.fixture
+def by_kernel(monkeypatch: pytest.MonkeyPatch) -> None:
+    """All is left for the kernel."""
+    monkeypatch.setattr(plain_reading, "plain_solids", lambda statements, shells: [None] * len(shells))
 
 
 def parts(count: int = 14) -> list[tuple[str, TopoDS_Shape]]:
@@ -69,7 +111,7 @@ def test_every_kind_of_model_comes_back_as_from_one_reader(tmp_path: Path, count
     answers = parted(path, count)
     assert answers is not None
     assert len(answers) > 120
-    assert answers == whole(path)
+    alike(answers, whole(path))
 
 
 def test_instances_stand_where_they_stand(tmp_path: Path) -> None:
@@ -83,7 +125,7 @@ def test_instances_stand_where_they_stand(tmp_path: Path) -> None:
     answers = parted(path)
     assert answers is not None
     assert len(answers) >= 32
-    assert answers == whole(path)
+    alike(answers, whole(path))
 
 
 def test_sheets_and_wires_between_solids_are_told_once(tmp_path: Path) -> None:
@@ -94,7 +136,7 @@ def test_sheets_and_wires_between_solids_are_told_once(tmp_path: Path) -> None:
     answers = parted(path)
     assert answers is not None
     assert len(answers) == 18
-    assert answers == whole(path)
+    alike(answers, whole(path))
 
 
 def test_a_solid_of_which_nothing_is_made_sends_it_back_to_one_reader(tmp_path: Path, model: Path) -> None:
@@ -114,6 +156,7 @@ def test_one_that_stands_nowhere_sends_it_back_to_one_reader(tmp_path: Path, mod
     assert whole(path)[0]["total"] == 14
 
 
+@pytest.mark.usefixtures("by_kernel")
 def test_a_reader_that_breaks_down_over_a_solid_ends_before_it(model: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     read = reading.read_bodies
 
@@ -131,11 +174,13 @@ def test_a_reader_that_breaks_down_over_a_solid_ends_before_it(model: Path, monk
     assert answers == wanted[: len(answers)]
 
 
+@pytest.mark.usefixtures("by_kernel")
 def test_a_reader_that_breaks_down_before_sends_it_back_to_one(model: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(kernel, "bodies", lambda reader, part: os._exit(3) if part else [])
     assert parted(model) is None
 
 
+@pytest.mark.usefixtures("by_kernel")
 def test_no_room_for_more_processes_sends_it_back_to_one(model: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     apart = begin_apart(model, 2)
     files = apart.parts()
@@ -145,11 +190,12 @@ def test_no_room_for_more_processes_sends_it_back_to_one(model: Path, monkeypatc
         raise BlockingIOError("Resource temporarily unavailable")
 
     monkeypatch.setattr(os, "fork", fork)
-    assert read_in_parts(files, 14, told.append) is None
+    assert read_in_parts(apart, files, 14, told.append) is None
     apart.drop()
     assert told == []
 
 
+@pytest.mark.usefixtures("by_kernel")
 def test_memory_that_runs_out_is_told(model: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def runs_out(bodies: Sequence[kernel.Body], first: int, say: Callable[[dict[str, Any]], None]) -> None:
         raise MemoryError
@@ -162,15 +208,26 @@ def test_memory_that_runs_out_is_told(model: Path, monkeypatch: pytest.MonkeyPat
 
 
 def test_parts_that_do_not_go_together_are_not_put_together() -> None:
-    bar = (0, "solid", "bar", 1)
-    absent = [(place, "elsewhere", name, 9) for place, name in ((0, "bar"), (1, "rail"))]
-    rail = (1, "solid", "rail", 2)
-    assert order_of([[bar, absent[1]], [absent[0], rail]], 2) == [(0, 1), (1, 1)]
-    assert order_of([[bar, rail], [bar, absent[1]]], 2) == [(0, 1), (0, 2)], "what two have is the first one's"
+    bar = Made(0, "solid", "bar", 1)
+    absent = [Made(place, "elsewhere", name, 9) for place, name in ((0, "bar"), (1, "rail"))]
+    rail = Made(1, "solid", "rail", 2)
+    assert order_of([[bar, absent[1]], [absent[0], rail]], 2) == [(0, 1, bar), (1, 1, rail)]
+    assert order_of([[bar, rail], [bar, absent[1]]], 2) == [(0, 1, bar), (0, 2, rail)], (
+        "what two have is the first one's"
+    )
     assert order_of([[bar, absent[1]], [absent[0], rail]], 3) is None, "one is lost"
-    assert order_of([[bar], [absent[0], rail]], 2) is None, "one place more"
+    assert order_of([[bar, absent[1]], [absent[0], rail]][::-1], 2) == [(1, 1, bar), (0, 1, rail)]
+    assert order_of([[bar, absent[1]], [absent[0]]], 2) is None, "one place more"
     assert order_of([[bar, absent[1]], absent], 1) is None, "nobody has the rail"
-    assert order_of([[bar, absent[1]], [(0, "elsewhere", "stay", 9), rail]], 2) is None, "other names"
+    assert order_of([[bar, absent[1]], [Made(0, "elsewhere", "stay", 9), rail]], 2) is None, "other names"
+
+
+def test_what_no_kernel_has_is_left_to_those_who_read_without() -> None:
+    bar, rail = Made(0, "elsewhere", "bar", 1, 4), Made(1, "solid", "rail", 2)
+    sheet, stay = Made(2, "sheet", "sheet", 3), Made(3, "elsewhere", "stay", 1, 4)
+    order = [(0, 0, bar), (0, 1, rail), (0, 0, stay), (0, 2, sheet)]
+    assert order_of([[bar, rail, sheet, stay]], 3) == order
+    assert order_of([[bar, rail, sheet, stay]], 4) is None, "two stand for one solid"
 
 
 def test_no_process_is_left(model: Path) -> None:
@@ -183,10 +240,47 @@ def test_no_process_is_left(model: Path) -> None:
     assert left() == before
 
 
+@pytest.mark.usefixtures("by_kernel")
 def test_there_are_no_more_parts_than_the_solids_are_worth(model: Path) -> None:
     apart = begin_apart(model, 9)
     assert len(apart.parts()) == 3
     apart.drop()
+
+
+def test_nothing_is_left_to_the_kernel_but_the_tree_where_all_solids_are_plain(model: Path) -> None:
+    apart = begin_apart(model, 9)
+    (file,) = apart.parts()
+    text = Path(f"/proc/self/fd/{file}").read_text()
+    apart.drop()
+    assert len(text) < 100_000
+    assert text.count("MANIFOLD_SOLID_BREP") == text.count("TOROIDAL_SURFACE") == 14
+    assert "EDGE_CURVE" not in text
+
+
+def test_a_plain_reader_that_breaks_down_ends_before_that_solid(model: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    look = plain_reading.looked_at
+
+    def breaks_down(read: Callable[[], Shape]) -> Solid:
+        found = look(read)
+        return found if len(found.bars[0].line.table.bends) < 5 else os._exit(3)
+
+    wanted = whole(model)
+    monkeypatch.setattr(plain_reading, "looked_at", breaks_down)
+    answers = parted(model)
+    assert answers is not None
+    assert 1 < len(answers) < 15
+    for told, known in zip(answers[1:], wanted[1:], strict=False):
+        assert numbers(told) == approx(numbers(known))
+
+
+def test_memory_that_runs_out_without_the_kernel_is_told(model: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def runs_out(read: Callable[[], Shape]) -> Solid:
+        raise MemoryError
+
+    monkeypatch.setattr(plain_reading, "looked_at", runs_out)
+    answers = parted(model)
+    assert answers is not None
+    assert [list(answer) for answer in answers] == [["total", "units"], ["error"]]
 
 
 def test_small_files_have_one_reader(tmp_path: Path, model: Path) -> None:

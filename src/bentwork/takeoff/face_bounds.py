@@ -19,54 +19,69 @@ __all__ = ["rectangles"]
 CROOKED = 2e-3
 """Edges along a parameter line stay on it within this, mm: twice what coordinates of three decimals are off."""
 TURN = 2.0 * pi
+GAP = 1e-6
+"""What does not go all round leaves more than this, rad."""
 
 
-def rectangles(kinds: Ints, rows: Floats, rims: Ints, starts: Ints, edges: Edges) -> Floats:
-    """Return u and v from and to of faces, (n, 4); not a number for those that are no such rectangle.
+def rectangles(kinds: Ints, rows: Floats, rims: Ints, ways: Ints, starts: Ints, edges: Edges) -> tuple[Floats, Floats]:
+    """Return u and v from and to of faces, (n, 4), and about how large an area goes round to the left, (n,).
 
-    A cylinder may be cut aslant at its ends and have holes, where its other edges tell how far it goes round.
+    Not a number and 0 for those that are no such rectangle. A cylinder may be cut aslant at its ends and have holes,
+    and a torus holes, where their other edges tell how far they go round. The area is one of parameters, below 0 where
+    a face is gone round the wrong way.
 
     Args:
         kinds: of surface, as in ``FaceTable``; cylinders, cones and tori alone are asked.
         rows: their surfaces as there, (n, 14 or more).
         rims: the edges round one face after the other, a seam twice.
+        ways: 1 where a face runs with its edge, -1 where against it.
         starts: where those of each face begin, and where those of the last one end.
         edges: of the solid.
     """
-    found = np.full((len(kinds), 4), np.nan)
+    found, areas = np.full((len(kinds), 4), np.nan), np.zeros(len(kinds))
     points, firsts, counts = edges.spread()
     free = np.zeros(edges.count, dtype=bool)
     free[list(edges.others)] = True
     # A torus that reaches its own axis has no direction there.
     round_ones = (kinds == CYLINDER) | (kinds == CONE) | ((kinds == TORUS) & (rows[:, 13] < (1.0 - 1e-6) * rows[:, 12]))
     told = np.logical_and.reduceat(counts.take(rims) > 0, starts[:-1]) & (starts[1:] > starts[:-1])
-    told &= (kinds == CYLINDER) | ~np.logical_or.reduceat(free.take(rims), starts[:-1])
+    told &= (kinds != CONE) | ~np.logical_or.reduceat(free.take(rims), starts[:-1])
     chosen = (round_ones & told).nonzero()[0]
     if len(chosen) == 0:
-        return found
+        return found, areas
     sizes = (starts[1:] - starts[:-1]).take(chosen)
     ends = sizes.cumsum()
     heads = ends - sizes
-    own = rims.take(np.arange(ends[-1]) + (starts.take(chosen) - heads).repeat(sizes))
+    at = np.arange(ends[-1]) + (starts.take(chosen) - heads).repeat(sizes)
+    own = rims.take(at)
     whose = np.arange(len(chosen)).repeat(sizes)
     curved = free.take(own)
     surfaces = kinds.take(chosen), rows.take(chosen, axis=0)
-    u, v, around, along = _parameters(*surfaces, whose, own, curved, points, firsts, counts)
-    askew = np.minimum((u[1] - u[0]) * around, (v[1] - v[0]) * along) > CROOKED
+    u, v, around, along, off, swept = _parameters(*surfaces, whose, own, curved, points, firsts, counts)
+    askew = np.maximum(np.minimum((u[1] - u[0]) * around, (v[1] - v[0]) * along), off) > CROOKED
     straight = ~np.logical_or.reduceat(askew & ~curved, heads)
     tori = kinds.take(chosen) == TORUS
-    us, wide = _round_about(u, around, whose, heads)
-    vs = np.array((np.minimum.reduceat(v[0], heads), np.maximum.reduceat(v[1], heads)))
+    # Where a face goes all round it meets itself in a seam, in pieces where a hole cuts it; without one, the kernel has
+    # to make it.
+    _, which, uses = np.unique(whose * edges.count + own, return_inverse=True, return_counts=True)
+    twice, standing = uses[which] > 1, (u[1] - u[0]) * around <= CROOKED
+    u_seam, v_seam = (np.logical_or.reduceat(twice & some, heads) for some in (standing, ~standing))
+    us, wide, u_shift = _round_about(u, around, whose, heads)
+    for k in (straight & ~wide & ~tori).nonzero()[0].tolist():
+        part = slice(heads[k], ends[k])
+        us[:, k], wide[k] = _covered(u[:, part], twice[part])
+    vs, v_shift = np.array((np.minimum.reduceat(v[0], heads), np.maximum.reduceat(v[1], heads))), np.zeros(len(own))
     if tori.any():
-        tubes, v_wide = _round_about(v, along, whose, heads)
-        vs, wide = np.where(tori, tubes, vs), wide & (v_wide | ~tori)
-    # Where a face goes all round it meets itself in a seam; without one, the kernel has to make it.
-    pairs = np.sort(whose * edges.count + own)
-    seams = np.bincount(pairs[1:][pairs[1:] == pairs[:-1]] // edges.count, minlength=len(chosen))
-    full = (us[1] - us[0] > TURN - 1e-9).astype(np.intp) + (tori & (vs[1] - vs[0] > TURN - 1e-9))
-    right = straight & wide & (seams == full)
+        tubes, v_wide, turns = _round_about(v, along, whose, heads)
+        vs, wide, v_shift = np.where(tori, tubes, vs), wide & (v_wide | ~tori), turns * tori.repeat(sizes)
+    tubular = tori & (vs[1] - vs[0] > TURN - 1e-9)
+    right = straight & wide & (u_seam == (us[1] - us[0] > TURN - 1e-9)) & (v_seam == tubular)
     found[chosen[right]] = np.array((*us, *vs)).T[right]
-    return found
+    # By Green's theorem: along u where v goes all round, else along v, so that seams do not count.
+    (du, dv, u_dv, v_du), across = swept, tubular.repeat(sizes)
+    left = ways.take(at) * np.where(across, u_dv + u_shift * dv, -(v_du + v_shift * du))
+    areas[chosen[right]] = np.add.reduceat(left, heads)[right]
+    return found, areas
 
 
 def _parameters(
@@ -78,8 +93,12 @@ def _parameters(
     points: Floats,
     firsts: Ints,
     counts: Ints,
-) -> tuple[Floats, Floats, Floats, Floats]:
-    """Return from where to where each edge of a face runs in u and in v, (2, n) each, and mm to a unit of both."""
+) -> tuple[Floats, Floats, Floats, Floats, Floats, Floats]:
+    """Return from where to where each edge of a face runs in u and in v, (2, n) each, and mm to a unit of both.
+
+    After these how far each lies off its face, mm; how far it goes in u and in v, and the integrals of u dv and v du,
+    (4, n).
+    """
     sizes = counts.take(own)
     ends = sizes.cumsum()
     heads = ends - sizes
@@ -92,18 +111,33 @@ def _parameters(
     out = np.sqrt(a * a + b * b)
     tori = kinds == TORUS
     cones = kinds == CONE
-    u, v = np.arctan2(b, a), up
+    u, v, off = np.arctan2(b, a), up, out - rows[:, 12]
     if cones.any():
-        v = np.where(cones, up / np.cos(np.where(cones, rows[:, 13], 0.0)), v)
+        lean = np.where(cones, rows[:, 13], 0.0)
+        v = np.where(cones, up / np.cos(lean), v)
+        off = np.where(cones, (off - up * np.tan(lean)) * np.cos(lean), off)
     if tori.any():
-        v = np.where(tori, np.arctan2(up, out - rows[:, 12]), v)
+        v = np.where(tori, np.arctan2(up, off), v)
+        off = np.where(tori, np.hypot(off, up) - rows[:, 13], off)
     u, v = _unrolled(u, heads, sizes, True), _unrolled(v, heads, sizes, tori)
     spans = [np.array([some.reduceat(value, heads) for some in (np.minimum, np.maximum)]) for value in (u, v)]
-    for k in curved.nonzero()[0].tolist():
+    steps = np.zeros((4, len(u)))
+    steps[0, :-1], steps[1, :-1] = u[1:] - u[:-1], v[1:] - v[:-1]
+    steps[:2, ends - 1] = 0.0
+    steps[2, :-1], steps[3, :-1] = (u[1:] + u[:-1]) / 2.0 * steps[1, :-1], (v[1:] + v[:-1]) / 2.0 * steps[0, :-1]
+    for k in (curved & ~tori.take(heads)).nonzero()[0].tolist():
         part = slice(heads[k], ends[k])
         spans[1][:, k] = -_crest(u[part], -v[part]), _crest(u[part], v[part])
     along = np.where(tori, rows[:, 13], 1.0)
-    return spans[0], spans[1], np.maximum.reduceat(out, heads), along.take(heads)
+    swept = np.add.reduceat(steps, heads, axis=1)
+    return (
+        spans[0],
+        spans[1],
+        np.maximum.reduceat(out, heads),
+        along.take(heads),
+        np.maximum.reduceat(np.abs(off), heads),
+        swept,
+    )
 
 
 def _crest(u: Floats, v: Floats) -> float:
@@ -142,8 +176,28 @@ def _unrolled(values: Floats, heads: Ints, sizes: Ints, angles: NDArray[np.bool_
     return run + offset
 
 
-def _round_about(spans: Floats, unit: Floats, whose: Ints, heads: Ints) -> tuple[Floats, NDArray[np.bool_]]:
-    """Return the widest span of each face, (2, n), and whether all others lie in it, by so many turns or none."""
+def _covered(spans: Floats, twice: NDArray[np.bool_]) -> tuple[Floats, bool]:
+    """Return from where to where edges go round a cylinder or cone, and whether that is sure.
+
+    Args:
+        spans: of its edges, (2, n).
+        twice: those that are seams.
+    """
+    seams = spans[0, twice]
+    if len(seams):
+        off = (seams - seams[0] + TURN / 2.0) % TURN - TURN / 2.0
+        return np.array((seams[0], seams[0] + TURN)), bool((np.abs(off) < GAP).all())
+    order = (spans[0] % TURN).argsort()
+    lows = (spans[0] % TURN)[order]
+    highs = np.maximum.accumulate(lows + (spans[1] - spans[0])[order])
+    highs = np.maximum(highs, highs[-1] - TURN)
+    after = np.append(lows[1:], lows[0] + TURN)
+    widest = int((after - highs).argmax())
+    return np.array((after[widest] - TURN, highs[widest])), bool(after[widest] - highs[widest] > GAP)
+
+
+def _round_about(spans: Floats, unit: Floats, whose: Ints, heads: Ints) -> tuple[Floats, NDArray[np.bool_], Floats]:
+    """Return the widest span of each face, (2, n), whether all others lie in it, and by how much they are turned."""
     widths = spans[1] - spans[0]
     widest = np.maximum.reduceat(widths, heads)
     at = (widths == widest.take(whose)).nonzero()[0][::-1]
@@ -155,4 +209,4 @@ def _round_about(spans: Floats, unit: Floats, whose: Ints, heads: Ints) -> tuple
     low, high = spans + shift
     past = np.maximum(reference[0].take(whose) - low, high - reference[1].take(whose)) * unit
     inside = np.logical_and.reduceat(past <= CROOKED, heads)
-    return reference, inside & (widest * np.maximum.reduceat(unit, heads) > CROOKED)
+    return reference, inside & (widest * np.maximum.reduceat(unit, heads) > CROOKED), shift

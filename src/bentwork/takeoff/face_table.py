@@ -8,10 +8,21 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.takeoff.edges import Floats
+from bentwork.takeoff.edges import Floats, crossed
 from bentwork.takeoff.shape import Face, FaceKind
 
-__all__ = ["CONE", "CYLINDER", "KINDS", "PLANE", "TORUS", "FaceTable", "faces_in_tables", "faces_of"]
+__all__ = [
+    "CONE",
+    "CYLINDER",
+    "KINDS",
+    "PLANE",
+    "TORUS",
+    "FaceTable",
+    "faces_in_tables",
+    "faces_of",
+    "right_ways",
+    "set_sides",
+]
 
 Ints = NDArray[np.intp]
 
@@ -59,6 +70,34 @@ class FaceTable(NamedTuple):
         np.add.accumulate(sizes.take(those), out=starts[1:])
         rows = self.rows.take(those, axis=0)
         return FaceTable(self.kinds.take(those), rows, self.edges.take(own), self.ways.take(own), starts)
+
+
+def set_sides(kinds: Ints, rows: Floats, flipped: NDArray[np.bool_]) -> None:
+    """Set on which side of faces the metal lies, and let the normals of planes point out of it.
+
+    Args:
+        kinds: of the faces, as in ``FaceTable``.
+        rows: of them as there, but for the last number.
+        flipped: faces that are turned over.
+    """
+    right = np.einsum("ij,ij->i", crossed(rows[:, 6:9], rows[:, 9:12]), rows[:, 3:6]) > 0.0
+    rows[:, 18] = np.where(flipped != right, 1.0, -1.0)
+    planes = kinds == PLANE
+    rows[planes, 3:6] *= rows[planes, 18:]
+
+
+def right_ways(ways: Ints, starts: Ints, areas: Floats, flipped: NDArray[np.bool_]) -> Ints:
+    """Return ways round faces, where a face is gone round the wrong way as a whole the other way.
+
+    Args:
+        ways: of one face after the other, as in ``FaceTable``.
+        starts: where those of each begin, and where those of the last one end.
+        areas: of each face in its parameters, below 0 where it lies to the right; 0 where that is not known.
+        flipped: faces that are turned over.
+    """
+    turned = np.where(flipped, -areas, areas) < 0.0
+    right: Ints = np.where(turned.repeat(starts[1:] - starts[:-1]), -ways, ways)
+    return right
 
 
 def faces_in_tables(faces: Sequence[Face], rims: Sequence[Sequence[int]]) -> FaceTable:

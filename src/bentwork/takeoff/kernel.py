@@ -9,6 +9,8 @@ from typing import NamedTuple
 
 import numpy as np
 import OCP.collections as stores
+from OCP.BRepAdaptor import BRepAdaptor_Surface
+from OCP.GeomAbs import GeomAbs_SurfaceType
 from OCP.gp import gp_Trsf
 from OCP.IFSelect import IFSelect_ReturnStatus
 from OCP.STEPCAFControl import STEPCAFControl_Reader
@@ -19,12 +21,14 @@ from OCP.TDocStd import TDocStd_Document
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopLoc import TopLoc_Location
-from OCP.TopoDS import TopoDS_Shape
+from OCP.TopoDS import TopoDS, TopoDS_Shape
 from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
 
 from bentwork.takeoff.kernel_mend import build_alone, mended
-from bentwork.takeoff.kernel_whole import Written, written
+from bentwork.takeoff.kernel_whole import written
 from bentwork.takeoff.placing import Move
+from bentwork.takeoff.step_parts import LEAST_RING
+from bentwork.takeoff.written import Written
 
 __all__ = ["Body", "ModelError", "bodies", "file_units", "open_model"]
 
@@ -55,6 +59,7 @@ class Body:
         drawn: the same number for every instance of one drawn body.
         known: faces and edges of a solid that nothing had to be mended of.
         place: in the order of the model, of what the file has; mended, that may be several bodies.
+        solid: of the kind ``elsewhere``: which of the file's solids it is; -1 when that is not known.
     """
 
     kind: str
@@ -64,6 +69,7 @@ class Body:
     drawn: int = 0
     known: Written | None = None
     place: int = 0
+    solid: int = -1
 
 
 class _Part(NamedTuple):
@@ -72,6 +78,7 @@ class _Part(NamedTuple):
     kind: str
     shape: TopoDS_Shape
     known: Written | None = None
+    solid: int = -1
 
 
 def open_model(path: Path) -> tuple[STEPCAFControl_Reader, int]:
@@ -193,8 +200,8 @@ def _right_or_mended(shape: TopoDS_Shape, part: int | None) -> Iterator[list[_Pa
     solids = TopExp_Explorer(shape, _SOLID)
     while solids.More():
         solid = solids.Current()
-        if part is not None and not TopExp_Explorer(solid, _FACE).More():
-            yield [_Part("elsewhere", solid)]
+        if part is not None and not TopExp_Explorer(solid, _EDGE).More():
+            yield [_Part("elsewhere", solid, solid=_stands_for(solid))]
         else:
             known = written(solid)
             right = known is not None and known.right
@@ -208,6 +215,18 @@ def _right_or_mended(shape: TopoDS_Shape, part: int | None) -> Iterator[list[_Pa
             sheets.Next()
     if TopExp_Explorer(shape, _EDGE, _FACE).More():
         yield [_Part("elsewhere", shape) if part else _Part("wire", mended(shape))]
+
+
+def _stands_for(mark: TopoDS_Shape) -> int:
+    """Return which solid one without edges stands for; -1 for none."""
+    faces = TopExp_Explorer(mark, _FACE)
+    if not faces.More():
+        return -1
+    surface = BRepAdaptor_Surface(TopoDS.Face(faces.Current()), False)
+    if surface.GetType() != GeomAbs_SurfaceType.GeomAbs_Torus:
+        return -1
+    ring = surface.Torus()
+    return round(float(ring.MajorRadius() / ring.MinorRadius())) - LEAST_RING
 
 
 def _split(shape: TopoDS_Shape) -> Iterator[_Part]:
@@ -224,7 +243,7 @@ def _split(shape: TopoDS_Shape) -> Iterator[_Part]:
 def _body(part: _Part, name: str, placed: gp_Trsf, place: int) -> Body:
     own = part.shape.Location().Transformation()
     shape = part.shape.Located(TopLoc_Location(), False)
-    return Body(part.kind, name, shape, _move(placed.Multiplied(own)), known=part.known, place=place)
+    return Body(part.kind, name, shape, _move(placed.Multiplied(own)), 0, part.known, place, part.solid)
 
 
 def _move(trsf: gp_Trsf) -> Move:

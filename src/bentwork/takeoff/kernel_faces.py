@@ -18,13 +18,15 @@ from OCP.TopExp import TopExp, TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Face, TopoDS_Shape
 
 from bentwork.space import Vec
+from bentwork.takeoff.edge_samples import SAMPLES, stations
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.face_table import faces_in_tables, faces_of
-from bentwork.takeoff.kernel_edges import SAMPLES, edges_of, stations
+from bentwork.takeoff.kernel_edges import edges_of
 from bentwork.takeoff.kernel_mend import mended
-from bentwork.takeoff.kernel_whole import Written, written
+from bentwork.takeoff.kernel_whole import written
 from bentwork.takeoff.shape import Face, FaceKind, Floats, Patch, Shape, crossed
 from bentwork.takeoff.volume import volume_of
+from bentwork.takeoff.written import Written
 
 __all__ = ["asked", "shape_of"]
 

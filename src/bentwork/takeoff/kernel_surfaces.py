@@ -15,9 +15,9 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
-from bentwork.takeoff.edges import Edges, Floats, crossed
+from bentwork.takeoff.edges import Edges, Floats
 from bentwork.takeoff.face_bounds import rectangles
-from bentwork.takeoff.face_table import PLANE, FaceTable, Ints
+from bentwork.takeoff.face_table import PLANE, FaceTable, Ints, right_ways, set_sides
 from bentwork.takeoff.kernel_form import Record, Records
 
 __all__ = ["Sides", "faces_on"]
@@ -69,7 +69,8 @@ def faces_on(solid: TopoDS_Shape, records: Records, sides: Sides, edges: Edges) 
     planes = kinds == PLANE
     rows = np.zeros((len(own), 19))
     rows[:, :14] = table["reals"]
-    rows[:, 14:18] = rectangles(kinds, rows, sides.rims, sides.starts, edges)
+    ways = np.where(sides.back, -1, 1)
+    rows[:, 14:18], areas = rectangles(kinds, rows, sides.rims, ways, sides.starts, edges)
     rows[planes, 14:18] = 0.0
     untold = np.isnan(rows[:, 14]).nonzero()[0]
     if len(untold):
@@ -77,10 +78,9 @@ def faces_on(solid: TopoDS_Shape, records: Records, sides: Sides, edges: Edges) 
         if bounds is None:
             return None
         rows[untold, 14:18] = bounds
-    right = np.einsum("ij,ij->i", crossed(rows[:, 6:9], rows[:, 9:12]), rows[:, 3:6]) > 0.0
-    rows[:, 18] = np.where(sides.flipped != right, 1.0, -1.0)
-    rows[planes, 3:6] *= rows[planes, 18:]
-    return FaceTable(kinds, rows, sides.rims, np.where(sides.back, -1, 1), sides.starts), len(untold) == 0
+    set_sides(kinds, rows, sides.flipped)
+    ways = right_ways(ways, sides.starts, areas, sides.flipped)
+    return FaceTable(kinds, rows, sides.rims, ways, sides.starts), len(untold) == 0
 
 
 def _bounds(solid: TopoDS_Shape, sides: Sides, curved: Ints, records: Records) -> Floats | None:

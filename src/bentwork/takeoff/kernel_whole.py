@@ -8,7 +8,6 @@ left to be asked one by one.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cache, partial
 from struct import Struct
 
@@ -19,40 +18,20 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
+from bentwork.takeoff.edge_samples import SAMPLES, elliptic, sampled_splines
 from bentwork.takeoff.edges import Edge, Edges, Floats, sampled_arcs
-from bentwork.takeoff.face_table import FaceTable, Ints
-from bentwork.takeoff.kernel_edges import SAMPLES, elliptic, sampled_splines, spline_edge
+from bentwork.takeoff.face_table import Ints
+from bentwork.takeoff.kernel_edges import spline_edge
 from bentwork.takeoff.kernel_form import Record, Records, records_of, splines_of
 from bentwork.takeoff.kernel_surfaces import Sides, faces_on
+from bentwork.takeoff.written import Written, is_closed
 
-__all__ = ["Written", "written"]
+__all__ = ["written"]
 
 _PART_OF = Struct("<?ii")
 _PART = np.dtype([("back", "?"), ("number", "<i4"), ("moved", "<i4")])
 _NUMBER = Struct("<i")
 _Map = stores.IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Written:
-    """A solid as the kernel wrote it.
-
-    Args:
-        faces: all of them.
-        edges: all of them.
-        closed: two faces meet in every edge, or one with itself.
-        told: its edges in space were enough to tell how far its faces reach.
-    """
-
-    faces: FaceTable
-    edges: Edges
-    closed: bool
-    told: bool = False
-
-    @property
-    def right(self) -> bool:
-        """Whether it is right as the file has it, and nothing is left to be mended."""
-        return self.told and self.closed and _in_order(self.faces, self.edges)
 
 
 def written(solid: TopoDS_Shape) -> Written | None:
@@ -72,28 +51,7 @@ def written(solid: TopoDS_Shape) -> Written | None:
     if found is None:
         return None
     faces, told = found
-    uses = np.bincount(sides.rims, minlength=len(sides.edges))
-    closed = all(number in edges.others for number in (uses != 2).nonzero()[0].tolist())
-    return Written(faces, edges, closed, told)
-
-
-def _in_order(faces: FaceTable, edges: Edges) -> bool:
-    """Tell of a closed solid whether every edge is run along once each way, and all faces hang together."""
-    poles = any(len(edge.points) == 0 for edge in edges.others.values())
-    if poles or np.bincount(faces.edges, faces.ways, edges.count).any():
-        return False
-    left = faces.whose.take(faces.edges.argsort(kind="stable")).tolist()
-    group = list(range(len(faces.kinds)))
-    apart = len(group) - 1
-    for one, other in zip(left[::2], left[1::2], strict=True):
-        while group[one] != one:
-            group[one] = one = group[group[one]]
-        while group[other] != other:
-            group[other] = other = group[group[other]]
-        if one != other:
-            group[one] = other
-            apart -= 1
-    return apart == 0
+    return Written(faces, edges, is_closed(sides.rims, edges), told)
 
 
 def _sides(records: Records) -> Sides | None:

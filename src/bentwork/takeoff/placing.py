@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +13,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, unit
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["Move"]
+__all__ = ["Move", "moved"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,3 +64,8 @@ class Move:
         turned = (sign * axis[0], sign * axis[1], sign * axis[2])
         start = Pose(self.point(line.start.origin), self.direction(line.start.tangent), turned)
         return Centreline(BendTable(straights, bends, table.closed), start)
+
+
+def moved(matrix: Sequence[Sequence[float]], shift: Sequence[float]) -> Move:
+    """Return the move that its numbers tell of."""
+    return Move(np.array(matrix), np.array(shift))

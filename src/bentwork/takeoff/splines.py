@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -33,6 +34,30 @@ class Splines:
     knot_counts: Ints
     poles: Floats
     pole_counts: Ints
+
+    def some(self, chosen: Sequence[int]) -> Splines:
+        """Return these of them, in their order."""
+        own = np.zeros(len(self.degrees), dtype=bool)
+        own[list(chosen)] = True
+        knots, poles = own.repeat(self.knot_counts), own.repeat(self.pole_counts)
+        counts = self.knot_counts[own], self.pole_counts[own]
+        return Splines(self.degrees[own], self.knots[knots], self.times[knots], counts[0], self.poles[poles], counts[1])
+
+    def only(self, k: int) -> Splines:
+        """Return one of them."""
+        return self.some([k])
+
+    def derived(self) -> Splines:
+        """Return the derivative of the only one: of the second degree at least, smooth, no pole left out.
+
+        Source: L. Piegl, W. Tiller, The NURBS Book, 2nd ed., equation 3.7 (from memory).
+        """
+        degree, times = int(self.degrees[0]), self.times.copy()
+        times[[0, -1]] = degree
+        flat = self.knots.repeat(times)  # without the first and the last
+        spans = flat[degree:] - flat[:-degree]
+        poles = degree * np.diff(self.poles, axis=0) / spans[:, None]
+        return Splines(self.degrees - 1, self.knots, times, self.knot_counts, poles, self.pole_counts - 1)
 
 
 def points_on(splines: Splines, values: Floats, counts: Ints) -> Floats:

@@ -1,100 +1,75 @@
 """A STEP file taken apart by its text, so that several readers share its solids.
 
-Every part has the whole tree of the model, and a share of the solids; in place of each other one stands a shell without
-faces. Where the text is not as plain as that takes, it is not taken apart.
+Every part has the whole tree of the model, and a share of the solids; in place of each other one stands a ring that
+tells which it is. Where the text is not as plain as that takes, it is not taken apart.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-__all__ = ["taken_apart"]
+from bentwork.takeoff.step_statements import Chosen, Places, Statements
 
+__all__ = ["LEAST_RING", "Solids", "shares_of", "solids_in", "taken_apart"]
+
+LEAST_RING = 2
+"""How many times as wide as thick the ring is that stands for the first solid."""
 LEAST_SOLIDS = 4
 """So many solids are worth a reader of their own."""
 GAIN = 0.75
 """A part larger than this share of the file saves no time."""
 
-_Places = NDArray[np.intp]
-_Chosen = NDArray[np.bool_]
 
-_DATA = re.compile(rb"ENDSEC\s*;\s*DATA\s*;")
-_END = re.compile(rb"ENDSEC\s*;")
 _SOLID = re.compile(rb"=\s*MANIFOLD_SOLID_BREP\s*\(")
 _SHELL = re.compile(rb"\s*#\d+\s*=\s*CLOSED_SHELL\s*\(")
 _FACE = re.compile(rb"\s*#\d+\s*=\s*ADVANCED_FACE\s*\(")
+_BARE = re.compile(rb"=\s*ADVANCED_FACE\s*\([^;]*?,\s*\(\s*\)\s*,")
 _STYLES = re.compile(rb"\s*#\d+\s*=\s*(?:OVER_RIDING_)?STYLED_ITEM\s*\(")
-_HASH, _QUOTE, _SEMICOLON, _ZERO = b"#';0"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Statements:
-    """The statements of the data section.
+class Solids:
+    """The solids of a file that can be taken out of it, in its order.
 
     Args:
-        text: of the file.
-        ends: where each ends, and before them where the first begins, (n + 1,).
-        numbers: what each is called.
-        targets: statements that they refer to, one after the other.
-        starts: where those of each begin, and where those of the last end, (n + 1,).
-        quotes: where strings begin and end.
+        places: statements of them, (n,).
+        shells: statements of their shells.
+        sizes: about how long all that each refers to is, told by where the next one begins.
     """
 
-    text: bytes
-    ends: _Places
-    numbers: _Places
-    targets: _Places
-    starts: _Places
-    quotes: _Places
-
-    def said(self, place: int) -> bytes:
-        """Return the words of a statement."""
-        return self.text[self.ends[place] : self.ends[place + 1]]
-
-    def from_(self, places: _Places) -> _Places:
-        """Return what some statements refer to, one after the other."""
-        begins = self.starts[places]
-        counts = self.starts[places + 1] - begins
-        each = np.arange(counts.sum()) + (begins + counts - counts.cumsum()).repeat(counts)
-        found: _Places = self.targets[each]
-        return found
-
-    def reached(self, places: _Places) -> _Chosen:
-        """Return which statements some refer to, at any depth, these themselves among them."""
-        found = np.zeros(len(self.numbers), dtype=bool)
-        found[places] = True
-        while len(places):
-            fresh = np.zeros(len(found), dtype=bool)
-            fresh[self.from_(places)] = True
-            fresh &= ~found
-            found |= fresh
-            places = fresh.nonzero()[0]
-        return found
+    places: Places
+    shells: Places
+    sizes: Places
 
 
-def taken_apart(text: bytes, most: int) -> list[list[bytes]]:
-    """Return the parts of a STEP file, so many at most, each as pieces of text; none when it is not worth it."""
-    statements = _statements(text)
-    if statements is None:
-        return []
-    solids, shells = _solids(statements)
-    count = min(most, len(solids) // LEAST_SOLIDS)
-    if count < 2 or len(set(shells.tolist())) < len(shells):
+def taken_apart(statements: Statements, solids: Solids, here: Chosen, most: int) -> list[list[bytes]]:
+    """Return the parts of a STEP file for the CAD kernel, as pieces of text; none when it is not worth it.
+
+    Args:
+        statements: of the file.
+        solids: that can be taken out of it.
+        here: those that the kernel is not to read at all, (n,).
+        most: so many parts at most.
+    """
+    left = (~here).nonzero()[0]
+    count = max(min(most, len(left) // LEAST_SOLIDS), int(here.any()))
+    least = 1 if here.any() else 2
+    shells = solids.shells
+    if count < least or len(set(shells.tolist())) < len(shells):
         return []
     bodies = statements.reached(shells)
     common = ~bodies
-    if not common[solids].all():
+    if not common[solids.places].all() or _BARE.search(statements.text):
         return []
     leads = common.copy()
-    leads[solids] = False
+    leads[solids.places] = False
     # What the rest refers to within bodies: faces that have a colour of their own can do without their shape.
     from_outside = leads.nonzero()[0]
-    owners = from_outside.repeat(statements.starts[from_outside + 1] - statements.starts[from_outside])
+    owners = from_outside.repeat(statements.counts(from_outside))
     targets = statements.from_(from_outside)
     within = bodies[targets]
     coloured: list[int] = []
@@ -103,107 +78,62 @@ def taken_apart(text: bytes, most: int) -> list[list[bytes]]:
         plain = _STYLES.match(statements.said(owner)) and _FACE.match(statements.said(target))
         (coloured if plain else needed).append(target)
     kept = common | statements.reached(np.array(needed, dtype=np.intp))
+    shares = np.full(len(shells), -1)
+    shares[left] = shares_of(solids.sizes[left], count)
     parts: list[list[bytes]] = []
-    shares = _shares(statements.ends[solids], int(statements.ends[-1]), count)
     for k in range(count):
         own = kept | statements.reached(shells[shares == k])
-        absent = shells[shares != k].tolist()
-        if own[absent].any():
+        absent = (shares != k).nonzero()[0]
+        if own[shells[absent]].any():
             return []
-        instead = [b"\n#%d=CLOSED_SHELL('',());" % statements.numbers[place] for place in absent]
         numbers = {int(statements.numbers[place]) for place in coloured if not own[place]}
+        instead = [*_marks(statements, shells, absent)]
         instead += [b"\n#%d=CARTESIAN_POINT('',(0.,0.,0.));" % number for number in sorted(numbers)]
         pieces = _pieces(statements, own, instead)
-        if sum(map(len, pieces)) > GAIN * len(text):
+        if least > 1 and sum(map(len, pieces)) > GAIN * len(statements.text):
             return []
         parts.append(pieces)
     return parts
 
 
-def _statements(text: bytes) -> _Statements | None:
-    """Return the statements of a file's one data section; None when it is not as plain as most are."""
-    begins = _DATA.search(text)
-    if begins is None or text.find(b"/*", begins.end()) >= 0:
-        return None
-    end = _END.search(text, begins.end())
-    if end is None or _END.search(text, end.end()):
-        return None
-    offset = begins.end()
-    letters = np.frombuffer(text, np.uint8, end.start() - offset, offset)
-    quotes = (letters == _QUOTE).nonzero()[0]
-
-    def outside(places: _Places) -> _Places:
-        found: _Places = places[quotes.searchsorted(places) % 2 == 0]
-        return found
-
-    stops, marks = (outside((letters == letter).nonzero()[0]) for letter in (_SEMICOLON, _HASH))
-    own = stops.searchsorted(marks)
-    if len(marks) == 0 or own[-1] >= len(stops):
-        return None
-    heads = np.ones(len(marks), dtype=bool)
-    heads[1:] = own[1:] != own[:-1]
-    if heads.sum() != len(stops):
-        return None
-    called = _numbers(letters, marks)
-    numbers = called[heads]
-    order = numbers.argsort(kind="stable")
-    if (np.diff(numbers[order]) == 0).any():
-        return None
-    referred = called[~heads]
-    at = numbers[order].searchsorted(referred).clip(max=len(order) - 1)
-    targets = order[at]
-    if (numbers[targets] != referred).any():
-        return None
-    starts = np.concatenate(((0,), np.bincount(own[~heads], minlength=len(stops)).cumsum()))
-    return _Statements(text, np.concatenate(((0,), stops + 1)) + offset, numbers, targets, starts, quotes + offset)
-
-
-def _numbers(letters: NDArray[np.uint8], marks: _Places) -> _Places:
-    """Return the numbers that follow marks."""
-    found = np.zeros(len(marks), dtype=np.intp)
-    more = np.ones(len(marks), dtype=bool)
-    places = marks + 1
-    while True:
-        digits = letters.take(places, mode="clip") - np.uint8(_ZERO)
-        more &= digits < 10
-        if not more.any():
-            return found
-        found = np.where(more, found * 10 + digits, found)
-        places += 1
-
-
-def _solids(statements: _Statements) -> tuple[_Places, _Places]:
-    """Return the solids that have a closed shell and nothing else, and their shells."""
+def solids_in(statements: Statements) -> Solids:
+    """Return the solids that have a closed shell and nothing else."""
     found = [match.start() for match in _SOLID.finditer(statements.text, int(statements.ends[0]))]
-    places = np.array(found, dtype=np.intp)
-    places = places[statements.quotes.searchsorted(places) % 2 == 0]
-    solids = statements.ends.searchsorted(places, side="right") - 1
-    single = statements.starts[solids + 1] - statements.starts[solids] == 1
-    solids = solids[single]
-    shells = statements.targets[statements.starts[solids]]
+    begins = np.array(found, dtype=np.intp)
+    begins = begins[statements.quotes.searchsorted(begins) % 2 == 0]
+    places = statements.ends.searchsorted(begins, side="right") - 1
+    places = places[statements.counts(places) == 1]
+    shells = statements.targets[statements.starts[places]]
     plain = np.array([bool(_SHELL.match(statements.said(place))) for place in shells.tolist()], dtype=bool)
-    return solids[plain], shells[plain]
+    places, shells = places[plain], shells[plain]
+    begins = statements.ends[places]
+    sizes = np.zeros(len(begins), dtype=np.intp)
+    order = begins.argsort()
+    sizes[order] = np.diff(begins[order], append=statements.ends[-1])
+    return Solids(places, shells, sizes)
 
 
-def _shares(places: _Places, end: int, count: int) -> _Places:
-    """Return to which part each solid goes: by its size, which is told by where the next one begins.
-
-    Args:
-        places: where the solids stand in the file.
-        end: where it ends.
-        count: of parts.
-    """
-    sizes = np.zeros(len(places), dtype=np.intp)
-    order = places.argsort()
-    sizes[order] = np.diff(places[order], append=end)
-    loads, shares = [0] * count, np.zeros(len(places), dtype=np.intp)
+def shares_of(sizes: Places, count: int) -> Places:
+    """Return to which of so many shares each solid goes, so that all come to about the same size."""
+    loads, shares = [0] * count, np.zeros(len(sizes), dtype=np.intp)
     for k in (-sizes).argsort(kind="stable").tolist():
         shares[k] = loads.index(min(loads))
         loads[shares[k]] += int(sizes[k])
     return shares
 
 
-def _pieces(statements: _Statements, own: _Chosen, instead: Sequence[bytes]) -> list[bytes]:
+def _marks(statements: Statements, shells: Places, absent: Places) -> Iterator[bytes]:
+    """Yield statements of shells that stand in place of absent ones: rings, told apart by how thick they are."""
+    free = int(statements.numbers.max()) + 1
+    yield b"\n#%d=CARTESIAN_POINT('',(0.,0.,0.));\n#%d=AXIS2_PLACEMENT_3D('',#%d,$,$);" % (free, free + 1, free)
+    for number, face in zip(absent.tolist(), range(free + 2, free + 2 + 2 * len(absent), 2), strict=True):
+        yield (
+            b"\n#%d=CLOSED_SHELL('',(#%d));\n#%d=ADVANCED_FACE('',(),#%d,.T.);\n#%d=TOROIDAL_SURFACE('',#%d,%d.,1.);"
+            % (statements.numbers[shells[number]], face, face, face + 1, face + 1, free + 1, number + LEAST_RING)
+        )
+
+
+def _pieces(statements: Statements, own: Chosen, instead: Sequence[bytes]) -> list[bytes]:
     """Return the text of a file with some of its statements, and others added."""
     text, ends = statements.text, statements.ends.tolist()
     turns = np.flatnonzero(np.diff(np.concatenate(((False,), own, (False,))))).tolist()

@@ -69,7 +69,7 @@ def _end_with_parent() -> None:
 
 
 def _read(path: Path, first: int, say: Say) -> None:
-    # Taking it apart and starting the kernel take about as long: they go side by side.
+    # Reading its text and starting the kernel take about as long: they go side by side.
     apart = None
     if first == 1 and (count := readers_for(path)) > 1:
         with suppress(OSError):  # where there is no room for more processes, one has to do
@@ -83,8 +83,9 @@ def _read(path: Path, first: int, say: Say) -> None:
     from bentwork.takeoff.reading import read_bodies
 
     say({"stage": "opening"})
-    if apart and (parts := apart.parts()):
-        left = read_in_parts(parts, solids_named(path), say)
+    if apart:
+        files = apart.parts()
+        left = read_in_parts(apart, files, solids_named(path), say) if files else None
         apart.drop()
         if left is not None:
             if left:

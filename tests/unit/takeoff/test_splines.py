@@ -57,6 +57,21 @@ def test_points_on_splines_of_all_degrees_are_those_of_scipy() -> None:
     assert found == pytest.approx(wanted, abs=1e-9)
 
 
+def test_one_out_of_several_and_its_derivative_are_those_of_scipy() -> None:
+    some = [row for row in rows() if row[0] > 1]
+    for k, (degree, knots, times, poles) in enumerate(some):
+        smooth = [min(count, degree - 1) if 0 < n < len(times) - 1 else count for n, count in enumerate(times)]
+        some[k] = (degree, knots, smooth, poles[: sum(smooth) - degree - 1])
+    table = in_table(some)
+    for k, row in enumerate(some):
+        values = values_on(row)
+        one, count = table.only(k), np.array([len(values)])
+        assert points_on(one, values, count) == pytest.approx(told(row, values), abs=1e-9)
+        degree, knots, times, poles = row
+        slope = BSpline(np.repeat(knots, times), poles, degree).derivative()(values)
+        assert points_on(one.derived(), values, count) == pytest.approx(slope, abs=1e-7)
+
+
 def test_one_that_closes_ends_at_its_first_pole() -> None:
     degree, knots, times, poles = rows()[0]
     whole = (degree, knots, times, np.concatenate((poles[:-1], poles[:1])))

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
+import numpy as np
 import pytest
 
-from bentwork.takeoff.step_parts import taken_apart
+from bentwork.takeoff.step_parts import solids_in, taken_apart
+from bentwork.takeoff.step_statements import statements_of
 
 HEAD = "ISO-10303-21;\nHEADER;\nFILE_NAME('a; ENDSEC; #1=',(''));\nENDSEC;\nDATA;\n"
 TAIL = "ENDSEC;\nEND-ISO-10303-21;\n"
@@ -38,9 +41,17 @@ def statements(text: str) -> dict[int, str]:
     return {int(number): what for number, what in re.findall(r"#(\d+)\s*=\s*([^;]*);", bare)}
 
 
-def apart(text: str, count: int) -> list[dict[int, str]]:
-    parts = taken_apart(text.encode(), count)
-    assert len(parts) == count
+def pieces_of(text: str, count: int, here: Sequence[int] = ()) -> list[list[bytes]]:
+    read = statements_of(text.encode())
+    if read is None:
+        return []
+    solids = solids_in(read)
+    return taken_apart(read, solids, np.isin(np.arange(len(solids.shells)), here), count)
+
+
+def apart(text: str, count: int, here: Sequence[int] = ()) -> list[dict[int, str]]:
+    parts = pieces_of(text, count, here)
+    assert here or len(parts) == count
     found = []
     for pieces in parts:
         part = b"".join(pieces).decode()
@@ -53,6 +64,14 @@ def apart(text: str, count: int) -> list[dict[int, str]]:
     return found
 
 
+def ring(part: dict[int, str], shell: int) -> int | None:
+    """Which solid a shell stands for: the ring in it is so many times as wide as thick, from 2."""
+    face = re.fullmatch(r"CLOSED_SHELL\('',\(#(\d+)\)\)", part[shell])
+    surface = face and re.fullmatch(r"ADVANCED_FACE\('',\(\),#(\d+),\.T\.\)", part[int(face[1])])
+    thick = surface and re.fullmatch(r"TOROIDAL_SURFACE\('',#\d+,(\d+)\.,1\.\)", part[int(surface[1])])
+    return int(thick[1]) - 2 if thick else None
+
+
 @pytest.mark.parametrize("count", [2, 3])
 def test_every_solid_is_in_one_part_and_the_tree_in_all(count: int) -> None:
     whole = statements(model(12))
@@ -60,13 +79,21 @@ def test_every_solid_is_in_one_part_and_the_tree_in_all(count: int) -> None:
     parts = apart(model(12), count)
     for shell in shells:
         full = [part for part in parts if part[shell] == whole[shell]]
-        empty = [part for part in parts if part[shell] == "CLOSED_SHELL('',())"]
-        assert (len(full), len(empty)) == (1, count - 1)
+        absent = [part for part in parts if ring(part, shell) == shells.index(shell)]
+        assert (len(full), len(absent)) == (1, count - 1)
         assert all(full[0][number] == whole[number] for number in range(shell + 2, shell + 2 + 2 * FACES))
-        assert not any(shell + 2 in part for part in empty)
+        assert not any(shell + 2 in part for part in absent)
     for part in parts:
         assert (part[1], part[2]) == (whole[1], whole[2])
         assert sum(part[shell] == whole[shell] for shell in shells) == 12 // count
+
+
+def test_what_is_read_without_the_kernel_is_in_no_part() -> None:
+    (part,) = apart(model(12), 2, [0, 1, 2, 3, 4, 7, 8, 9, 10, 11])
+    assert [ring(part, 1000 * (k + 1) + 1) for k in range(12)] == [0, 1, 2, 3, 4, None, None, 7, 8, 9, 10, 11]
+    assert len(apart(model(12), 2, [3])) == 2
+    (part,) = apart(model(12), 2, range(12))
+    assert not any(what.startswith("VERTEX_POINT") for what in part.values())
 
 
 def test_faces_with_a_colour_do_not_keep_a_solid_together() -> None:
@@ -87,7 +114,7 @@ def test_sizes_are_shared_out() -> None:
     text = HEAD + "#2=CARTESIAN_POINT('',(0.,0.,0.));\n"
     text += "".join(solid(1000 * (k + 1), 6 * FACES if k == 3 else FACES) for k in range(10)) + TAIL
     parts = apart(text, 2)
-    shares = [sum("()" not in part[1000 * (k + 1) + 1] for k in range(10)) for part in parts]
+    shares = [sum(part[1000 * (k + 1) + 1].count("#") > 1 for k in range(10)) for part in parts]
     assert sorted(shares) == [3, 7]
 
 
@@ -105,6 +132,7 @@ def test_sizes_are_shared_out() -> None:
         model(12, "X=VERTEX_POINT('',2);\n"),
         model(12).replace("MANIFOLD_SOLID_BREP", "BREP_WITH_VOIDS"),
         model(12).replace("CLOSED_SHELL", "OPEN_SHELL"),
+        model(12, "#77=ADVANCED_FACE('',(),#2,.T.);\n"),
         model(12).replace("ADVANCED_FACE('a", "ADVANCED_FACE(#1,'a"),
         HEAD + TAIL,
         HEAD,
@@ -123,6 +151,7 @@ def test_sizes_are_shared_out() -> None:
         "a statement without a number",
         "solids with hollows",
         "open shells",
+        "a face without bounds",
         "all solids in one another",
         "no data",
         "cut off",
@@ -131,4 +160,4 @@ def test_sizes_are_shared_out() -> None:
     ],
 )
 def test_what_is_not_as_plain_is_left_alone(text: str) -> None:
-    assert taken_apart(text.encode(), 2) == []
+    assert pieces_of(text, 2) == []
