@@ -27,7 +27,7 @@ GAIN = 0.75
 _SOLID = re.compile(rb"=\s*MANIFOLD_SOLID_BREP\s*\(")
 _SHELL = re.compile(rb"\s*#\d+\s*=\s*CLOSED_SHELL\s*\(")
 _FACE = re.compile(rb"\s*#\d+\s*=\s*ADVANCED_FACE\s*\(")
-_BARE = re.compile(rb"=\s*ADVANCED_FACE\s*\([^;]*?,\s*\(\s*\)\s*,")
+_BARE = re.compile(rb"ADVANCED_FACE\s*\([^;]*?,\s*\(\s*\)\s*,")
 _STYLES = re.compile(rb"\s*#\d+\s*=\s*(?:OVER_RIDING_)?STYLED_ITEM\s*\(")
 
 

@@ -31,7 +31,7 @@ NEAR = 1e-6
 """Ends of an edge that is no full turn are further apart, rad or mm."""
 AT_END = 2e-3
 """A spline comes by the ends of its edge within this, mm."""
-TRIED, MOST_STEPS = 16, 20
+TRIED, MOST_STEPS = 8, 20
 """Samples of a spline between knots, of which the nearest to a point is taken, and steps from there."""
 
 _WORDS = (
@@ -85,7 +85,7 @@ _KINDS = {_PLANE: PLANE, _CYLINDER: CYLINDER, _CONE: CONE, _TORUS: TORUS}
 MOST_CONVERTED = 2
 """Units that are so many of others, one after the other."""
 _CLOSE, _STOP, _TRUE, _FALSE, _BLANK = b").TF "
-_CONTEXT = re.compile(rb"\bGLOBAL_UNIT_ASSIGNED_CONTEXT\b")
+_CONTEXT = re.compile(rb"GLOBAL_UNIT_ASSIGNED_CONTEXT\b")
 _UNIT = re.compile(rb"\b(LENGTH|PLANE_ANGLE)_UNIT\b")
 _SI = re.compile(rb"\bSI_UNIT\s*\(\s*(?:\$|\.([A-Z]+)\.)\s*,\s*\.(METRE|RADIAN)\.")
 _MEASURE = re.compile(rb"(?:LENGTH|PLANE_ANGLE)_MEASURE_WITH_UNIT\s*\(\s*(?:[A-Z_]+\s*\(\s*)?([^(),\s]+)")
@@ -360,9 +360,13 @@ class _Reader:
         )
         times = np.array([k for row in own for k in row[1]], dtype=np.intp)
         splines = Splines(degrees, np.array([k for row in own for k in row[2]]), times, many, poles, counts)
+        begins, ends = begins[right], ends[right]
+        lasts = counts.cumsum() - 1
+        off = (poles[lasts + 1 - counts] - begins, poles[lasts] - ends)
+        near = np.maximum(*(np.einsum("ij,ij->i", some, some) for some in off)) < AT_END**2
         spans = [
-            _span(splines.only(k), one, other)
-            for k, (one, other) in enumerate(zip(begins[right], ends[right], strict=True))
+            (row[2][0], row[2][-1]) if whole else _span(splines.only(k), begins[k], ends[k])
+            for k, (row, whole) in enumerate(zip(own, near.tolist(), strict=True))
         ]
         sound = [k for k, span in enumerate(spans) if span]
         right[right] = [bool(span) for span in spans]
@@ -376,26 +380,30 @@ def _right(faces: FaceTable, edges: Edges) -> Written | None:
 
 def _span(spline: Splines, begin: Floats, end: Floats) -> tuple[float, float] | None:
     """Return the parameters at which a spline comes by two points, one after the other; None where it does not."""
-    first, last = (_where(spline, point, at) for point, at in ((begin, 0), (end, -1)))
-    return (first, last) if first is not None and last is not None and first < last else None
+    knots = spline.knots.tolist()
+    values = np.array(stations(knots[0], knots[-1], knots, TRIED)[0])
+    points, slope = points_on(spline, values, np.array([len(values)])), spline.derived()
+    found = []
+    for point, at in ((begin, 0), (end, -1)):
+        off = points - point
+        off = np.einsum("ij,ij->i", off, off)
+        tried = values[at if off[at] < AT_END**2 else off.argmin()]
+        found.append(tried if off[at] < AT_END**2 else _nearest(spline, slope, point, tried))
+    first, last = found
+    return (float(first), float(last)) if first is not None and last is not None and first < last else None
 
 
-def _where(spline: Splines, point: Floats, at: int) -> float | None:
-    """Return the parameter at which a spline comes by a point, best at one of its ends."""
-    if float(np.linalg.norm(spline.poles[at] - point)) < AT_END:
-        return float(spline.knots[at])
-    values = np.array(stations(float(spline.knots[0]), float(spline.knots[-1]), spline.knots.tolist(), TRIED)[0])
-    off = points_on(spline, values, np.array([len(values)])) - point
-    value = values[np.einsum("ij,ij->i", off, off).argmin()][None]
-    slope, one = spline.derived(), np.ones(1, dtype=np.intp)
+def _nearest(spline: Splines, slope: Splines, point: Floats, tried: float) -> float | None:
+    """Return the parameter at which a spline comes by a point, from one near it; None where it does not."""
+    value, one = np.array([tried]), np.ones(1, dtype=np.intp)
     for _ in range(MOST_STEPS):
-        off, way = (points_on(some, value, one)[0] for some in (spline, slope))
-        step = float(off @ way - point @ way) / float(way @ way)
+        on, way = (points_on(some, value, one)[0] for some in (spline, slope))
+        step = float((on - point) @ way) / float(way @ way)
         value = (value - step).clip(spline.knots[0], spline.knots[-1])
-        if abs(step) < 1e-12 * float(spline.knots[-1] - spline.knots[0]):
+        if abs(step) < 1e-9 * float(spline.knots[-1] - spline.knots[0]):
             break
     off = points_on(spline, value, one)[0] - point
-    return float(value[0]) if float(np.linalg.norm(off)) < AT_END else None
+    return float(value[0]) if float(off @ off) < AT_END**2 else None
 
 
 def _kinds(statements: Statements, letters: NDArray[np.uint8]) -> Places:
