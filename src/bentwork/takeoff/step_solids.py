@@ -7,21 +7,21 @@ Entities and their attributes: ISO 10303-42 (geometric and topological represent
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 from math import pi
 
 import numpy as np
-from numpy.typing import NDArray
 
-from bentwork.takeoff.edge_samples import elliptic, spline_edges, stations
+from bentwork.takeoff.edge_samples import elliptic, spline_edges
 from bentwork.takeoff.edges import Edge, Edges, Floats, crossed, sampled_arcs
 from bentwork.takeoff.face_bounds import rectangles
 from bentwork.takeoff.face_table import CONE, CYLINDER, PLANE, TORUS, FaceTable, right_ways, set_sides
-from bentwork.takeoff.splines import Splines, points_on
-from bentwork.takeoff.step_statements import Chosen, Places, Statements
+from bentwork.takeoff.splines import Splines
+from bentwork.takeoff.step_splines import AT_END, knotted, span_of
+from bentwork.takeoff.step_statements import Chosen, OddError, Places, Statements
+from bentwork.takeoff.step_units import units_of
+from bentwork.takeoff.step_words import Word, words_of
 from bentwork.takeoff.written import Written, is_closed
 
 __all__ = ["plain_solids"]
@@ -29,75 +29,22 @@ __all__ = ["plain_solids"]
 TURN = 2.0 * pi
 NEAR = 1e-6
 """Ends of an edge that is no full turn are further apart, rad or mm."""
-AT_END = 2e-3
-"""A spline comes by the ends of its edge within this, mm."""
-TRIED, MOST_STEPS = 8, 20
-"""Samples of a spline between knots, of which the nearest to a point is taken, and steps from there."""
-
-_WORDS = (
-    b"ADVANCED_FACE",
-    b"FACE_BOUND",
-    b"FACE_OUTER_BOUND",
-    b"EDGE_LOOP",
-    b"ORIENTED_EDGE",
-    b"EDGE_CURVE",
-    b"VERTEX_POINT",
-    b"CARTESIAN_POINT",
-    b"DIRECTION",
-    b"VECTOR",
-    b"AXIS2_PLACEMENT_3D",
-    b"SURFACE_CURVE",
-    b"SEAM_CURVE",
-    b"INTERSECTION_CURVE",
-    b"LINE",
-    b"CIRCLE",
-    b"ELLIPSE",
-    b"B_SPLINE_CURVE_WITH_KNOTS",
-    b"PLANE",
-    b"CYLINDRICAL_SURFACE",
-    b"CONICAL_SURFACE",
-    b"TOROIDAL_SURFACE",
-)
-(
-    _FACE,
-    _BOUND,
-    _OUTER,
-    _LOOP,
-    _ORIENTED,
-    _EDGE,
-    _VERTEX,
-    _POINT,
-    _DIRECTION,
-    _VECTOR,
-    _PLACEMENT,
-    *_ON_SURFACE,
-    _LINE,
-    _CIRCLE,
-    _ELLIPSE,
-    _SPLINE,
-    _PLANE,
-    _CYLINDER,
-    _CONE,
-    _TORUS,
-) = range(1, len(_WORDS) + 1)
-_REALS = {_PLANE: 0, _CYLINDER: 1, _CONE: 2, _TORUS: 2, _CIRCLE: 1, _ELLIPSE: 2}
-_KINDS = {_PLANE: PLANE, _CYLINDER: CYLINDER, _CONE: CONE, _TORUS: TORUS}
-MOST_CONVERTED = 2
-"""Units that are so many of others, one after the other."""
+_ON_SURFACE = (Word.SURFACE_CURVE, Word.SEAM_CURVE, Word.INTERSECTION_CURVE)
+_REALS = {
+    Word.PLANE: 0,
+    Word.CYLINDRICAL_SURFACE: 1,
+    Word.CONICAL_SURFACE: 2,
+    Word.TOROIDAL_SURFACE: 2,
+    Word.CIRCLE: 1,
+    Word.ELLIPSE: 2,
+}
+_KINDS = {
+    Word.PLANE: PLANE,
+    Word.CYLINDRICAL_SURFACE: CYLINDER,
+    Word.CONICAL_SURFACE: CONE,
+    Word.TOROIDAL_SURFACE: TORUS,
+}
 _CLOSE, _STOP, _TRUE, _FALSE, _BLANK = b").TF "
-_CONTEXT = re.compile(rb"GLOBAL_UNIT_ASSIGNED_CONTEXT\b")
-_UNIT = re.compile(rb"\b(LENGTH|PLANE_ANGLE)_UNIT\b")
-_SI = re.compile(rb"\bSI_UNIT\s*\(\s*(?:\$|\.([A-Z]+)\.)\s*,\s*\.(METRE|RADIAN)\.")
-_MEASURE = re.compile(rb"(?:LENGTH|PLANE_ANGLE)_MEASURE_WITH_UNIT\s*\(\s*(?:[A-Z_]+\s*\(\s*)?([^(),\s]+)")
-_PREFIXES = {b"": 1.0, b"KILO": 1e3, b"DECI": 0.1, b"CENTI": 0.01, b"MILLI": 1e-3, b"MICRO": 1e-6}
-_KNOTTED = re.compile(
-    rb".*\('[^']*',(\d+),\([#\d,]*\),\.[A-Z_]+\.,\.[FTU]\.,\.[FTU]\.,\(([\d,]+)\),\(([^()]+)\),\.[A-Z_]+\.\);",
-    re.DOTALL,
-)
-
-
-class _OddError(Exception):
-    """The text is not as it is taken to be."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -143,7 +90,7 @@ def plain_solids(statements: Statements, shells: Places) -> Iterator[Written | N
         if not own.good.all():
             own = reader.rims(shells[chosen])
         made = iter(reader.made(own) if len(chosen) else [])
-    except (_OddError, LookupError, ValueError):
+    except (OddError, LookupError, ValueError):
         chosen, made = np.zeros(0, dtype=np.intp), iter([])
     good = set(chosen.tolist())
     for k in range(len(shells)):
@@ -155,9 +102,9 @@ class _Reader:
 
     def __init__(self, statements: Statements) -> None:
         self.statements = statements
-        self.mm, self.radians = _units(statements)
+        self.mm, self.radians = units_of(statements)
         self.letters = np.frombuffer(statements.text, np.uint8)
-        self.kinds = _kinds(statements, self.letters)
+        self.kinds = words_of(statements, self.letters)
         self.opens, self.closes = ((self.letters == letter).nonzero()[0] for letter in b"()")
         self.opens, self.closes = np.append(self.opens, len(self.letters)), np.append(self.closes, len(self.letters))
 
@@ -173,7 +120,7 @@ class _Reader:
         faces, of_face = said.from_(shells), np.arange(len(shells)).repeat(said.counts(shells))
         same, told = self._flags(faces)
         counts = said.counts(faces)
-        kept = rule(of_face, (self.kinds[faces] == _FACE) & told & (counts > 1))
+        kept = rule(of_face, (self.kinds[faces] == Word.ADVANCED_FACE) & told & (counts > 1))
         faces, of_face, counts, flipped = faces[kept], of_face[kept], counts[kept], ~same[kept]
         lasts = counts.cumsum() - 1
         under = said.from_(faces)
@@ -181,19 +128,22 @@ class _Reader:
         rule(of_face, np.isin(self.kinds[surfaces], list(_KINDS)))
         bounds, face = np.delete(under, lasts), np.arange(len(faces)).repeat(counts - 1)
         same, told = self._flags(bounds)
-        kept = rule(of_face[face], np.isin(self.kinds[bounds], (_BOUND, _OUTER)) & told & (said.counts(bounds) == 1))
+        kept = rule(
+            of_face[face],
+            np.isin(self.kinds[bounds], (Word.FACE_BOUND, Word.FACE_OUTER_BOUND)) & told & (said.counts(bounds) == 1),
+        )
         bounds, face, back = bounds[kept], face[kept], ~same[kept]
         loops = said.from_(bounds)
-        kept = rule(of_face[face], self.kinds[loops] == _LOOP)
+        kept = rule(of_face[face], self.kinds[loops] == Word.EDGE_LOOP)
         loops, face, back = loops[kept], face[kept], back[kept]
         each = said.counts(loops)
         oriented, face, back = said.from_(loops), face.repeat(each), back.repeat(each)
         same, told = self._flags(oriented)
-        kept = rule(of_face[face], (self.kinds[oriented] == _ORIENTED) & told & (said.counts(oriented) == 1))
+        kept = rule(of_face[face], (self.kinds[oriented] == Word.ORIENTED_EDGE) & told & (said.counts(oriented) == 1))
         oriented, face, back = oriented[kept], face[kept], back[kept] != ~same[kept]
         curves = said.from_(oriented)
         same, told = self._flags(curves)
-        rule(of_face[face], (self.kinds[curves] == _EDGE) & told & (said.counts(curves) == 3))
+        rule(of_face[face], (self.kinds[curves] == Word.EDGE_CURVE) & told & (said.counts(curves) == 3))
         back = back != ~same
         # Each edge counts once in a solid, where it is first come to.
         own = of_face[face] * np.intp(len(said.numbers)) + curves
@@ -240,13 +190,13 @@ class _Reader:
         """Return what statements of some kinds refer to, which is so many others, (n, count)."""
         said = self.statements
         if not (np.isin(self.kinds[places], kinds).all() and (said.counts(places) == count).all()):
-            raise _OddError
+            raise OddError
         found: Places = said.targets[said.starts[places][:, None] + np.arange(count)]
         return found
 
     def _points(self, places: Places) -> Floats:
         """Return points, mm, (n, 3)."""
-        return self.mm * self._triples(places, _POINT)
+        return self.mm * self._triples(places, Word.CARTESIAN_POINT)
 
     def _numbers(self, begins: Places, ends: Places, count: int) -> Floats:
         """Return numbers that stand between places of the text, (n, count)."""
@@ -254,14 +204,14 @@ class _Reader:
         listed = b",".join([text[a:b] for a, b in zip(begins.tolist(), ends.tolist(), strict=True)])
         found = np.fromstring(listed.decode("ascii"), sep=",") if listed else np.zeros(0)
         if len(found) != count * len(begins):
-            raise _OddError
+            raise OddError
         return found.reshape(-1, count)
 
     def _triples(self, places: Places, kind: int) -> Floats:
         """Return points or directions, (n, 3)."""
         unique, which = np.unique(places, return_inverse=True)
         if not (self.kinds[unique] == kind).all():
-            raise _OddError
+            raise OddError
         begins = self.opens[self.opens.searchsorted(self.statements.ends[unique + 1]) - 1]
         return self._numbers(begins + 1, self.closes[self.closes.searchsorted(begins)], 3)[which]
 
@@ -274,9 +224,9 @@ class _Reader:
     def _frames(self, places: Places) -> Floats:
         """Return origin, axis, x and y of placements, (n, 12)."""
         unique, which = np.unique(places, return_inverse=True)
-        origin, axis, x = self._firsts(unique, 3, _PLACEMENT).T
-        z = _unit(self._triples(axis, _DIRECTION))
-        a = self._triples(x, _DIRECTION)
+        origin, axis, x = self._firsts(unique, 3, Word.AXIS2_PLACEMENT_3D).T
+        z = _unit(self._triples(axis, Word.DIRECTION))
+        a = self._triples(x, Word.DIRECTION)
         a = _unit(a - np.einsum("ij,ij->i", a, z)[:, None] * z)
         return np.hstack((self._points(origin), z, a, crossed(z, a)))[which]
 
@@ -289,37 +239,40 @@ class _Reader:
             some = places[own]
             rows[own, :12] = self._frames(self._firsts(some, 1, kind)[:, 0])
             if _REALS[kind]:
-                sizes = (self.mm, self.radians if kind == _CONE else self.mm)[: _REALS[kind]]
+                sizes = (self.mm, self.radians if kind == Word.CONICAL_SURFACE else self.mm)[: _REALS[kind]]
                 rows[own, 12 : 12 + _REALS[kind]] = self._reals(some, _REALS[kind]) * sizes
         return kinds, rows
 
     def _edges(self, own: _Rims) -> tuple[Edges, Chosen]:
         """Return all edges, and which solids are all right so far."""
         whole = np.ones(len(own.good), dtype=bool)
-        one, other, curves = self._firsts(own.edges, 3, _EDGE).T
+        one, other, curves = self._firsts(own.edges, 3, Word.EDGE_CURVE).T
         same, _ = self._flags(own.edges)
         one, other = np.where(same, one, other), np.where(same, other, one)
         round_about = one == other
-        begins, ends = (self._points(self._firsts(some, 1, _VERTEX)[:, 0]) for some in (one, other))
+        begins, ends = (self._points(self._firsts(some, 1, Word.VERTEX_POINT)[:, 0]) for some in (one, other))
         on_faces = np.isin(self.kinds[curves], _ON_SURFACE)
         curves[on_faces] = self.statements.targets[self.statements.starts[curves[on_faces]]]
         kinds = self.kinds[curves]
         lines, circles, ellipses, splines = (
-            (kinds == kind).nonzero()[0] for kind in (_LINE, _CIRCLE, _ELLIPSE, _SPLINE)
+            (kinds == kind).nonzero()[0]
+            for kind in (Word.LINE, Word.CIRCLE, Word.ELLIPSE, Word.B_SPLINE_CURVE_WITH_KNOTS)
         )
-        whole[own.of_edge[~np.isin(kinds, (_LINE, _CIRCLE, _ELLIPSE, _SPLINE))]] = False
-        origin, vector = self._firsts(curves[lines], 2, _LINE).T
+        whole[own.of_edge[~np.isin(kinds, (Word.LINE, Word.CIRCLE, Word.ELLIPSE, Word.B_SPLINE_CURVE_WITH_KNOTS))]] = (
+            False
+        )
+        origin, vector = self._firsts(curves[lines], 2, Word.LINE).T
         base, way = (
             self._points(origin),
-            _unit(self._triples(self._firsts(vector, 1, _VECTOR)[:, 0], _DIRECTION)),
+            _unit(self._triples(self._firsts(vector, 1, Word.VECTOR)[:, 0], Word.DIRECTION)),
         )
         near, far = (np.einsum("ij,ij->i", some[lines] - base, way) for some in (begins, ends))
         whole[own.of_edge[lines[far - near < NEAR]]] = False
         straight = base[:, None] + np.stack((near, far), axis=1)[:, :, None] * way[:, None]
-        arcs, right = self._conics(curves[circles], _CIRCLE, begins[circles], ends[circles], round_about[circles])
+        arcs, right = self._conics(curves[circles], Word.CIRCLE, begins[circles], ends[circles], round_about[circles])
         whole[own.of_edge[circles[~right]]] = False
         conics, right = self._conics(
-            curves[ellipses], _ELLIPSE, begins[ellipses], ends[ellipses], round_about[ellipses]
+            curves[ellipses], Word.ELLIPSE, begins[ellipses], ends[ellipses], round_about[ellipses]
         )
         whole[own.of_edge[ellipses[~right]]] = False
         others = dict(zip(ellipses.tolist(), elliptic(conics), strict=True))
@@ -329,7 +282,7 @@ class _Reader:
             others |= zip(splines[right].tolist(), spline_edges(some, spans), strict=True)
         return Edges(len(kinds), lines, straight, circles, arcs, *sampled_arcs(arcs), others), whole
 
-    def _conics(self, places: Places, kind: int, begins: Floats, ends: Floats, full: Chosen) -> tuple[Floats, Chosen]:
+    def _conics(self, places: Places, kind: Word, begins: Floats, ends: Floats, full: Chosen) -> tuple[Floats, Chosen]:
         """Return parts of circles or ellipses as in ``Edges``, a second radius after the first, and which are right."""
         if len(places) == 0:
             return np.zeros((0, 14 + _REALS[kind])), np.zeros(0, dtype=bool)
@@ -348,9 +301,7 @@ class _Reader:
         """Return smooth splines that reach from end to end of their edges, their spans, and which are right."""
         said = self.statements
         counts = said.counts(places)
-        rows = [
-            _knotted(said.said(place), count) for place, count in zip(places.tolist(), counts.tolist(), strict=True)
-        ]
+        rows = [knotted(said.said(place), count) for place, count in zip(places.tolist(), counts.tolist(), strict=True)]
         right = np.array([row is not None for row in rows], dtype=bool)
         counts = counts[right]
         poles = self._points(said.from_(places[right]))
@@ -365,7 +316,7 @@ class _Reader:
         off = (poles[lasts + 1 - counts] - begins, poles[lasts] - ends)
         near = np.maximum(*(np.einsum("ij,ij->i", some, some) for some in off)) < AT_END**2
         spans = [
-            (row[2][0], row[2][-1]) if whole else _span(splines.only(k), begins[k], ends[k])
+            (row[2][0], row[2][-1]) if whole else span_of(splines.only(k), begins[k], ends[k])
             for k, (row, whole) in enumerate(zip(own, near.tolist(), strict=True))
         ]
         sound = [k for k, span in enumerate(spans) if span]
@@ -378,98 +329,12 @@ def _right(faces: FaceTable, edges: Edges) -> Written | None:
     return solid if solid.right else None
 
 
-def _span(spline: Splines, begin: Floats, end: Floats) -> tuple[float, float] | None:
-    """Return the parameters at which a spline comes by two points, one after the other; None where it does not."""
-    knots = spline.knots.tolist()
-    values = np.array(stations(knots[0], knots[-1], knots, TRIED)[0])
-    points, slope = points_on(spline, values, np.array([len(values)])), spline.derived()
-    found = []
-    for point, at in ((begin, 0), (end, -1)):
-        off = points - point
-        off = np.einsum("ij,ij->i", off, off)
-        tried = values[at if off[at] < AT_END**2 else off.argmin()]
-        found.append(tried if off[at] < AT_END**2 else _nearest(spline, slope, point, tried))
-    first, last = found
-    return (float(first), float(last)) if first is not None and last is not None and first < last else None
-
-
-def _nearest(spline: Splines, slope: Splines, point: Floats, tried: float) -> float | None:
-    """Return the parameter at which a spline comes by a point, from one near it; None where it does not."""
-    value, one = np.array([tried]), np.ones(1, dtype=np.intp)
-    for _ in range(MOST_STEPS):
-        on, way = (points_on(some, value, one)[0] for some in (spline, slope))
-        step = float((on - point) @ way) / float(way @ way)
-        value = (value - step).clip(spline.knots[0], spline.knots[-1])
-        if abs(step) < 1e-9 * float(spline.knots[-1] - spline.knots[0]):
-            break
-    off = points_on(spline, value, one)[0] - point
-    return float(value[0]) if float(off @ off) < AT_END**2 else None
-
-
-def _kinds(statements: Statements, letters: NDArray[np.uint8]) -> Places:
-    """Return which of ``_WORDS`` each statement begins with, from 1; 0 for others."""
-    begins = statements.heads
-    for letter in b" = ":
-        skipped = letters[begins] == letter
-        begins = begins + skipped
-    found = np.zeros(len(begins), dtype=np.intp)
-    lead = letters[begins[:, None] + np.arange(8)].view("<u8")[:, 0]
-    for number, word in enumerate(_WORDS, 1):
-        called = word + b"("
-        whole = min(len(called), 8)
-        mask = (1 << 8 * whole) - 1
-        some = ((lead & np.uint64(mask)) == np.uint64(int.from_bytes(called[:whole], "little"))).nonzero()[0]
-        rest = letters[begins[some][:, None] + np.arange(whole, len(called))]
-        found[some[(rest == np.frombuffer(called[whole:], np.uint8)).all(axis=1)]] = number
-    return found
-
-
-def _units(statements: Statements) -> tuple[float, float]:
-    """Return how many mm and radians the file's units are, which must be the same all over it."""
-    lengths: set[float] = set()
-    angles: set[float] = set()
-    for context in _CONTEXT.finditer(statements.text, int(statements.ends[0]), int(statements.ends[-1])):
-        place = int(statements.ends.searchsorted(context.start(), "right")) - 1
-        for unit in statements.from_(np.array([place])).tolist():
-            kind = _UNIT.search(statements.said(unit))
-            if kind:
-                (lengths if kind[1] == b"LENGTH" else angles).add(_size(statements, unit))
-    if len(lengths) != 1 or len(angles) != 1:
-        raise _OddError
-    return 1000.0 * lengths.pop(), angles.pop()
-
-
-def _size(statements: Statements, unit: int, deep: int = 0) -> float:
-    """Return how many metres or radians a unit is."""
-    si = _SI.search(statements.said(unit))
-    if si:
-        return _PREFIXES[si[1] or b""]
-    # One that is converted refers to so many of another.
-    for measure in statements.from_(np.array([unit])).tolist():
-        many = _MEASURE.search(statements.said(measure))
-        if many and deep < MOST_CONVERTED:
-            return float(many[1]) * _size(statements, int(statements.from_(np.array([measure]))[0]), deep + 1)
-    raise _OddError
-
-
 def _unit(ways: Floats) -> Floats:
     sizes = np.sqrt(np.einsum("ij,ij->i", ways, ways))
     if not (sizes > NEAR).all():
-        raise _OddError
+        raise OddError
     units: Floats = ways / sizes[:, None]
     return units
-
-
-def _knotted(said: bytes, poles: int) -> tuple[int, list[int], list[float]] | None:
-    """Return degree, how often each knot counts, and knots; None when it is not a smooth spline from end to end."""
-    told = _KNOTTED.match(b"".join(said.split()))
-    if not told:
-        return None
-    degree, times, knots = int(told[1]), list(map(int, told[2].split(b","))), list(map(float, told[3].split(b",")))
-    clamped = times[0] == times[-1] == degree + 1 and all(0 < some < degree for some in times[1:-1])
-    rising = len(knots) == len(times) > 1 and all(a < b for a, b in pairwise(knots))
-    smooth = degree > 1 and clamped and rising and sum(times) - degree - 1 == poles
-    return (degree, times, knots) if smooth else None
 
 
 def _faces_by_solid(faces: FaceTable, own: _Rims) -> Iterator[FaceTable]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Chosen", "Places", "Statements", "statements_of"]
+__all__ = ["Chosen", "OddError", "Places", "Statements", "statements_of"]
 
 Places = NDArray[np.intp]
 Chosen = NDArray[np.bool_]
@@ -16,6 +16,10 @@ Chosen = NDArray[np.bool_]
 _DATA = re.compile(rb"ENDSEC\s*;\s*DATA\s*;")
 _END = re.compile(rb"ENDSEC\s*;")
 _HASH, _QUOTE, _SEMICOLON, _ZERO = b"#';0"
+
+
+class OddError(Exception):
+    """The text is not as it is taken to be."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
