@@ -27,7 +27,7 @@ from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
 from bentwork.takeoff.kernel_mend import build_alone, mended
 from bentwork.takeoff.kernel_whole import written
 from bentwork.takeoff.placing import Move
-from bentwork.takeoff.step_parts import LEAST_RING
+from bentwork.takeoff.step_parts import ring_of
 from bentwork.takeoff.written import Written
 
 __all__ = ["Body", "ModelError", "bodies", "file_units", "open_model"]
@@ -200,8 +200,8 @@ def _right_or_mended(shape: TopoDS_Shape, part: int | None) -> Iterator[list[_Pa
     solids = TopExp_Explorer(shape, _SOLID)
     while solids.More():
         solid = solids.Current()
-        if part is not None and not TopExp_Explorer(solid, _EDGE).More():
-            yield [_Part("elsewhere", solid, solid=_stands_for(solid))]
+        if part is not None and (stands := _stands_for(solid)) is not None:
+            yield [_Part("elsewhere", solid, solid=stands)]
         else:
             known = written(solid)
             right = known is not None and known.right
@@ -217,16 +217,17 @@ def _right_or_mended(shape: TopoDS_Shape, part: int | None) -> Iterator[list[_Pa
         yield [_Part("elsewhere", shape) if part else _Part("wire", mended(shape))]
 
 
-def _stands_for(mark: TopoDS_Shape) -> int:
-    """Return which solid one without edges stands for; -1 for none."""
-    faces = TopExp_Explorer(mark, _FACE)
+def _stands_for(solid: TopoDS_Shape) -> int | None:
+    """Return which solid of the file a ring stands for, -1 for none that is there; None for a solid itself."""
+    faces = TopExp_Explorer(solid, _FACE)
     if not faces.More():
         return -1
     surface = BRepAdaptor_Surface(TopoDS.Face(faces.Current()), False)
-    if surface.GetType() != GeomAbs_SurfaceType.GeomAbs_Torus:
-        return -1
+    if TopExp_Explorer(solid, _EDGE).More() or surface.GetType() != GeomAbs_SurfaceType.GeomAbs_Torus:
+        return None
     ring = surface.Torus()
-    return round(float(ring.MajorRadius() / ring.MinorRadius())) - LEAST_RING
+    found = ring_of(float(ring.MajorRadius() / ring.MinorRadius()))
+    return found if found >= 0 else None
 
 
 def _split(shape: TopoDS_Shape) -> Iterator[_Part]:

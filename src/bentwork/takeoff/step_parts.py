@@ -14,10 +14,11 @@ import numpy as np
 
 from bentwork.takeoff.step_statements import Chosen, Places, Statements
 
-__all__ = ["LEAST_RING", "Solids", "shares_of", "solids_in", "taken_apart"]
+__all__ = ["Solids", "ring_of", "shares_of", "solids_in", "taken_apart"]
 
-LEAST_RING = 2
-"""How many times as wide as thick the ring is that stands for the first solid."""
+RINGS = "2718281828"
+"""A ring that stands for solid n is n + 2 times as wide as thick, and this, after the point, that no real one is."""
+MOST_RINGS = 10**6
 LEAST_SOLIDS = 4
 """So many solids are worth a reader of their own."""
 GAIN = 0.75
@@ -113,6 +114,12 @@ def solids_in(statements: Statements) -> Solids:
     return Solids(places, shells, sizes)
 
 
+def ring_of(ratio: float) -> int:
+    """Return which solid a ring so many times as wide as thick stands for; below 0 for none."""
+    whole = int(ratio)
+    return whole - 2 if whole < MOST_RINGS and abs(ratio - float(f"{whole}.{RINGS}")) < 1e-8 else -1
+
+
 def shares_of(sizes: Places, count: int) -> Places:
     """Return to which of so many shares each solid goes, so that all come to about the same size."""
     loads, shares = [0] * count, np.zeros(len(sizes), dtype=np.intp)
@@ -128,8 +135,8 @@ def _marks(statements: Statements, shells: Places, absent: Places) -> Iterator[b
     yield b"\n#%d=CARTESIAN_POINT('',(0.,0.,0.));\n#%d=AXIS2_PLACEMENT_3D('',#%d,$,$);" % (free, free + 1, free)
     for number, face in zip(absent.tolist(), range(free + 2, free + 2 + 2 * len(absent), 2), strict=True):
         yield (
-            b"\n#%d=CLOSED_SHELL('',(#%d));\n#%d=ADVANCED_FACE('',(),#%d,.T.);\n#%d=TOROIDAL_SURFACE('',#%d,%d.,1.);"
-            % (statements.numbers[shells[number]], face, face, face + 1, face + 1, free + 1, number + LEAST_RING)
+            b"\n#%d=CLOSED_SHELL('',(#%d));\n#%d=ADVANCED_FACE('',(),#%d,.T.);\n#%d=TOROIDAL_SURFACE('',#%d,%d.%s,1.);"
+            % (statements.numbers[shells[number]], face, face, face + 1, face + 1, free + 1, number + 2, RINGS.encode())
         )
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 import pytest
 
-from bentwork.takeoff.step_parts import solids_in, taken_apart
+from bentwork.takeoff.step_parts import ring_of, solids_in, taken_apart
 from bentwork.takeoff.step_statements import statements_of
 
 HEAD = "ISO-10303-21;\nHEADER;\nFILE_NAME('a; ENDSEC; #1=',(''));\nENDSEC;\nDATA;\n"
@@ -68,8 +68,13 @@ def ring(part: dict[int, str], shell: int) -> int | None:
     """Which solid a shell stands for: the ring in it is so many times as wide as thick, from 2."""
     face = re.fullmatch(r"CLOSED_SHELL\('',\(#(\d+)\)\)", part[shell])
     surface = face and re.fullmatch(r"ADVANCED_FACE\('',\(\),#(\d+),\.T\.\)", part[int(face[1])])
-    thick = surface and re.fullmatch(r"TOROIDAL_SURFACE\('',#\d+,(\d+)\.,1\.\)", part[int(surface[1])])
-    return int(thick[1]) - 2 if thick else None
+    thick = surface and re.fullmatch(r"TOROIDAL_SURFACE\('',#\d+,(.*),1\.\)", part[int(surface[1])])
+    return ring_of(float(thick[1])) if thick else None
+
+
+def test_no_ring_that_is_drawn_stands_for_another_solid() -> None:
+    assert [ring_of(ratio) for ratio in (1.0, 2.0, 2.5, 3.0, 60.0 / 7.0, 4.27183, 1e9, 1e300)] == [-1] * 8
+    assert [ring_of(25.4 * ratio / 25.4) for ratio in (2.2718281828, 3.2718281828, 50002.2718281828)] == [0, 1, 50000]
 
 
 @pytest.mark.parametrize("count", [2, 3])
