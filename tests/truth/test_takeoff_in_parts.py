@@ -21,6 +21,7 @@ from bentwork.takeoff.bar import Solid
 from bentwork.takeoff.in_parts import Made, begin_apart, order_of, read_in_parts, readers_for
 from bentwork.takeoff.kernel_lost import lost_solids, solids_named
 from bentwork.takeoff.shape import Shape
+from bentwork.takeoff.standing import looked_at
 from tests.takeoff_models import cases
 from tests.takeoff_models.files import write_assembly, write_step
 from tests.takeoff_models.frames import mitred_cases
@@ -276,10 +277,9 @@ def test_nothing_is_left_to_the_kernel_but_the_tree_where_all_solids_are_plain(m
 
 
 def test_a_plain_reader_that_breaks_down_ends_before_that_solid(model: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    look = plain_reading.looked_at
 
     def breaks_down(read: Callable[[], Shape]) -> Solid:
-        found = look(read)
+        found = looked_at(read)
         return found if len(found.bars[0].line.table.bends) < 5 else os._exit(3)
 
     wanted = whole(model)

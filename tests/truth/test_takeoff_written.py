@@ -15,9 +15,10 @@ from bentwork.takeoff.face_table import faces_of
 from bentwork.takeoff.kernel import bodies, open_model
 from bentwork.takeoff.kernel_faces import asked, shape_of
 from bentwork.takeoff.kernel_mend import mended
-from bentwork.takeoff.kernel_whole import Written, written
+from bentwork.takeoff.kernel_whole import written
 from bentwork.takeoff.shape import Face, Shape
 from bentwork.takeoff.volume import volume_of
+from bentwork.takeoff.written import Written
 from tests.takeoff_models import cases
 from tests.takeoff_models.files import write_step
 from tests.takeoff_models.frames import mitred_cases
@@ -49,7 +50,8 @@ def within(one: Face, two: Face, shape: Shape) -> bool:
     """
     heights = (np.concatenate(shape.samples([two])) - np.array(two.origin)) @ np.array(two.axis)
     low, high = one.v
-    return two.v[0] - 1e-6 < low < heights.min() + 1e-9 and heights.max() - 1e-9 < high < two.v[1] + 1e-6
+    least, most = float(heights.min()), float(heights.max())
+    return two.v[0] - 1e-6 < low < least + 1e-9 and most - 1e-9 < high < two.v[1] + 1e-6
 
 
 def numbers(face: Face) -> list[float]:
