@@ -63,8 +63,12 @@ def rectangles(kinds: Ints, rows: Floats, rims: Ints, ways: Ints, starts: Ints, 
     tori = kinds.take(chosen) == TORUS
     # Where a face goes all round it meets itself in a seam, in pieces where a hole cuts it; without one, the kernel has
     # to make it.
-    _, which, uses = np.unique(whose * edges.count + own, return_inverse=True, return_counts=True)
-    twice, standing = uses[which] > 1, (u[1] - u[0]) * around <= CROOKED
+    keys = whose * edges.count + own
+    order = keys.argsort()
+    again = (keys.take(order[1:]) == keys.take(order[:-1])).nonzero()[0]
+    twice = np.zeros(len(keys), dtype=bool)
+    twice[order[again]] = twice[order[again + 1]] = True
+    standing = (u[1] - u[0]) * around <= CROOKED
     u_seam, v_seam = (np.logical_or.reduceat(twice & some, heads) for some in (standing, ~standing))
     us, wide, u_shift = _round_about(u, around, whose, heads)
     for k in (straight & ~wide & ~tori).nonzero()[0].tolist():
