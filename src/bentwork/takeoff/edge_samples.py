@@ -9,7 +9,7 @@ from math import ceil, pi
 import numpy as np
 
 from bentwork.takeoff.edges import Edge, Floats
-from bentwork.takeoff.splines import Splines, points_on
+from bentwork.takeoff.splines import Splines, points_and_ways, points_on
 
 __all__ = [
     "MOST_SPANS",
@@ -74,7 +74,7 @@ def _dense(splines: Splines, k: int, first: float, last: float, count: int) -> t
     knots = parted(one.knots.tolist(), int(one.degrees[0]))
     spans = len(_spans(first, last, knots)) - 1
     values = np.array(stations(first, last, knots, max(SAMPLES, ceil(count / spans)))[0])
-    points, ways = (points_on(some, values, np.array([len(values)])) for some in (one, one.derived()))
+    points, ways = points_and_ways(one, values, np.array([len(values)]))
     return points, ways / np.maximum(np.linalg.norm(ways, axis=1, keepdims=True), 1e-30)
 
 

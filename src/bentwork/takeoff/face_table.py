@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.takeoff.edges import Floats, crossed
-from bentwork.takeoff.shape import Face, FaceKind
+from bentwork.takeoff.shape import Face, FaceKind, Patch
 
 __all__ = [
     "CONE",
     "CYLINDER",
+    "FREE",
     "KINDS",
     "PLANE",
     "TORUS",
@@ -28,7 +29,7 @@ Ints = NDArray[np.intp]
 
 KINDS: tuple[FaceKind, ...] = ("free", "plane", "cylinder", "cone", "sphere", "torus")
 """In the order of the kernel."""
-PLANE, CYLINDER, CONE, TORUS = 1, 2, 3, 5
+FREE, PLANE, CYLINDER, CONE, TORUS = 0, 1, 2, 3, 5
 
 
 class FaceTable(NamedTuple):
@@ -117,10 +118,16 @@ def faces_in_tables(faces: Sequence[Face], rims: Sequence[Sequence[int]]) -> Fac
 
 _NO_ROUND = Face("plane", (0.0, 0.0, 0.0), (0.0, 0.0, 1.0))[3:-2]
 """What a plane has instead of a radius and what goes with it."""
+_NO_FORMULA = Face("free", (0.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 
 
-def faces_of(table: FaceTable) -> tuple[Face, ...]:
-    """Return the faces of a table one by one."""
+def faces_of(table: FaceTable, patches: Mapping[int, Patch] | None = None) -> tuple[Face, ...]:
+    """Return the faces of a table one by one.
+
+    Args:
+        table: of them.
+        patches: samples of those without formula, by their places.
+    """
     edges, starts = table.edges.tolist(), table.starts.tolist()
     made = Face._make
     found = []
@@ -131,6 +138,9 @@ def faces_of(table: FaceTable) -> tuple[Face, ...]:
         ox, oy, oz, nx, ny, nz, a, b, c, d, e, f, radius, minor, u0, u1, v0, v1, side = row
         if kind == PLANE:
             found.append(made(("plane", (ox, oy, oz), (nx, ny, nz), *_NO_ROUND, rim, number)))
+        elif kind == FREE:
+            patch = patches[number - 1] if patches else None
+            found.append(_NO_FORMULA._replace(patch=patch, edges=rim, part_of=number))
         else:
             place = (ox, oy, oz), (nx, ny, nz), (a, b, c), (d, e, f)
             found.append(made((KINDS[kind], *place, radius, minor, side > 0.0, (u0, u1), (v0, v1), None, rim, number)))

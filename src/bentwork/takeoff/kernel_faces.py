@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from functools import cache
 
 import numpy as np
@@ -18,13 +19,13 @@ from OCP.TopExp import TopExp, TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Face, TopoDS_Shape
 
 from bentwork.space import Vec
-from bentwork.takeoff.edge_samples import SAMPLES, stations
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.face_table import faces_in_tables, faces_of
 from bentwork.takeoff.kernel_edges import edges_of
 from bentwork.takeoff.kernel_mend import mended
 from bentwork.takeoff.kernel_whole import written
-from bentwork.takeoff.shape import Face, FaceKind, Floats, Patch, Shape, crossed
+from bentwork.takeoff.shape import Face, FaceKind, Floats, Patch, Shape
+from bentwork.takeoff.spline_faces import normals_of, patch_of, stations_of
 from bentwork.takeoff.volume import volume_of
 from bentwork.takeoff.written import Written
 
@@ -55,18 +56,20 @@ def shape_of(solid: TopoDS_Shape, known: Written | None = None) -> Shape:
         solid: the body.
         known: its faces and edges, where they have been read.
     """
-    found = known or written(solid)
+    found = known or written(solid, splines=True)
     if found is None:
         return asked(solid)
     faces, edges = found.faces, found.edges
 
     def read_volume() -> float:
+        if found.patches:
+            return _integrated(solid, _eps(found.patches.values()))
         exact = volume_of(faces, edges)
         if exact is None:
             return _integrated(solid if known is None else mended(solid), None)
         return exact
 
-    return Shape(faces_of(faces), lambda: edges, read_volume, found.closed)
+    return Shape(faces_of(faces, found.patches), lambda: edges, read_volume, found.closed)
 
 
 def asked(solid: TopoDS_Shape) -> Shape:
@@ -106,14 +109,17 @@ def asked(solid: TopoDS_Shape) -> Shape:
         return edges_of(own)
 
     def read_volume() -> float:
-        spans = [face.patch.spans for face in faces if face.patch is not None]
-        if not spans:
-            exact = volume_of(faces_in_tables(faces, rims), read_edges())
-            if exact is not None:
-                return exact
-        return _integrated(solid, (FEW_EPS if max(spans) <= FEW_SPANS else MANY_EPS) if spans else None)
+        patches = [face.patch for face in faces if face.patch is not None]
+        if patches:
+            return _integrated(solid, _eps(patches))
+        exact = volume_of(faces_in_tables(faces, rims), read_edges())
+        return _integrated(solid, None) if exact is None else exact
 
     return Shape(tuple(faces), read_edges, read_volume, closed)
+
+
+def _eps(patches: Iterable[Patch]) -> float:
+    return FEW_EPS if all(patch.spans <= FEW_SPANS for patch in patches) else MANY_EPS
 
 
 def _integrated(solid: TopoDS_Shape, eps: float | None) -> float:
@@ -171,34 +177,19 @@ def _face(face: TopoDS_Face, surface: BRepAdaptor_Surface, kind: int, edges: tup
 
 
 def _patch(surface: BRepAdaptor_Surface, flipped: bool, bounds: tuple[float, float, float, float]) -> Patch:
-    u0, u1, v0, v1 = bounds
-    u_knots, v_knots = _knots(surface, bounds)
-    u_samples, v_samples = SAMPLES, SAMPLES
-    if int(surface.GetType()) == _SPLINE:
-        # Along straight lines fewer samples will do.
-        u_samples = SAMPLES if surface.UDegree() > 1 else 2
-        v_samples = SAMPLES if surface.VDegree() > 1 else 2
-    us, u_places = stations(u0, u1, u_knots, u_samples)
-    vs, v_places = stations(v0, v1, v_knots, v_samples)
-    points, normals = _grid(surface, us, vs, flipped)
+    knots = _knots(surface, bounds)
+    spline = int(surface.GetType()) == _SPLINE
+    at = stations_of(bounds, knots, (surface.UDegree(), surface.VDegree()) if spline else (2, 2))
 
-    def finer(along_u: bool, samples: int) -> tuple[Floats, Floats]:
-        if along_u:
-            many, few = stations(u0, u1, u_knots, samples)[0], _few(v0, v1)
-            p, n = _grid(surface, many, few, flipped)
-            return p.transpose(1, 0, 2), n.transpose(1, 0, 2)
-        many, few = stations(v0, v1, v_knots, samples)[0], _few(u0, u1)
-        return _grid(surface, few, many, flipped)
+    def look(us: Sequence[float], vs: Sequence[float]) -> tuple[Floats, Floats]:
+        return _grid(surface, us, vs, flipped)
 
-    return Patch(points, normals, tuple(u_places), tuple(v_places), finer)
+    return patch_of(at, look(at.us, at.vs), bounds, knots, look)
 
 
-def _few(first: float, last: float) -> list[float]:
-    """Return parameters across a pipe: nine will do."""
-    return [first + (last - first) * i / 8.0 for i in range(9)]
-
-
-def _grid(surface: BRepAdaptor_Surface, us: list[float], vs: list[float], flipped: bool) -> tuple[Floats, Floats]:
+def _grid(
+    surface: BRepAdaptor_Surface, us: Sequence[float], vs: Sequence[float], flipped: bool
+) -> tuple[Floats, Floats]:
     """Return points and unit normals, (n, m, 3) each."""
     point, du, dv = gp_Pnt(), gp_Vec(), gp_Vec()
     rows = []
@@ -206,15 +197,8 @@ def _grid(surface: BRepAdaptor_Surface, us: list[float], vs: list[float], flippe
         for v in vs:
             surface.D1(u, v, point, du, dv)
             rows.append((*point.Coord(), *du.Coord(), *dv.Coord()))
-    table = np.array(rows).reshape(len(us), len(vs), 9)
-    normals = crossed(table[:, :, 3:6], table[:, :, 6:9])
-    sizes = np.sqrt((normals * normals).sum(axis=2, keepdims=True))
-    normals /= np.maximum(sizes, 1e-30)
-    for k in (sizes[:, :, 0] < 1e-9 * sizes.max()).all(axis=0).nonzero()[0].tolist():
-        # Where a pipe touches the axis that it goes round it has no normal, but halfway between those beside it.
-        normals[:, k] = normals[:, k - 1 if k else -2] + normals[:, k + 1 if k < len(vs) - 1 else 1]
-        normals[:, k] /= np.maximum(np.sqrt((normals[:, k] ** 2).sum(axis=1, keepdims=True)), 1e-30)
-    return table[:, :, :3].copy(), -normals if flipped else normals
+    table = np.array(rows).reshape(1, len(us), len(vs), 9)
+    return table[0, :, :, :3].copy(), normals_of(table[..., 3:6], table[..., 6:], np.array([flipped]))[0]
 
 
 def _knots(surface: BRepAdaptor_Surface, bounds: tuple[float, float, float, float]) -> tuple[list[float], list[float]]:

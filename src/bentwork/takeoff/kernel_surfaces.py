@@ -17,7 +17,7 @@ from OCP.TopoDS import TopoDS, TopoDS_Shape
 
 from bentwork.takeoff.edges import Edges, Floats
 from bentwork.takeoff.face_bounds import rectangles
-from bentwork.takeoff.face_table import PLANE, FaceTable, Ints, right_ways, set_sides
+from bentwork.takeoff.face_table import FREE, KINDS, PLANE, FaceTable, Ints, right_ways, set_sides
 from bentwork.takeoff.kernel_form import Record, Records
 
 __all__ = ["Sides", "faces_on"]
@@ -63,12 +63,14 @@ def faces_on(solid: TopoDS_Shape, records: Records, sides: Sides, edges: Edges) 
     Returns:
         The faces, and whether their edges in space were enough to tell how far they reach.
     """
-    own = [records.surfaces[number - 1].ljust(_SURFACE.itemsize, b"\0") for number in sides.surfaces.tolist()]
+    size = _SURFACE.itemsize
+    own = [records.surfaces[number - 1][:size].ljust(size, b"\0") for number in sides.surfaces.tolist()]
     table = np.frombuffer(b"".join(own), _SURFACE)
     kinds = table["kind"].astype(np.intp)
+    kinds[kinds >= len(KINDS)] = FREE
     planes = kinds == PLANE
     rows = np.zeros((len(own), 19))
-    rows[:, :14] = table["reals"]
+    rows[:, :14] = np.where((kinds == FREE)[:, None], 0.0, table["reals"])
     ways = np.where(sides.back, -1, 1)
     rows[:, 14:18], areas = rectangles(kinds, rows, sides.rims, ways, sides.starts, edges)
     rows[planes, 14:18] = 0.0

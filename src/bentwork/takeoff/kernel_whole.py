@@ -1,14 +1,14 @@
-"""A solid of plain faces in one go: the CAD kernel writes it out in its own binary form, and that is read.
+"""A solid in one go: the CAD kernel writes it out in its own binary form, and that is read.
 
 Asked one by one, faces, edges and where they meet cost a thousand calls and more. Only faces whose extent splines alone
-tell, and splines with weights, are still asked for. What has faces without formula or parts moved within the solid is
+tell are still asked for. What has faces that have no formula and are no splines, or parts moved within the solid, is
 left to be asked one by one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cache, partial
+from functools import cache
 from struct import Struct
 
 import numpy as np
@@ -18,12 +18,13 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS, TopoDS_Shape
 
-from bentwork.takeoff.edge_samples import SAMPLES, elliptic, sampled_splines
-from bentwork.takeoff.edges import Edge, Edges, Floats, sampled_arcs
-from bentwork.takeoff.face_table import Ints
+from bentwork.takeoff.edge_samples import elliptic, spline_edges
+from bentwork.takeoff.edges import Edge, Edges, sampled_arcs
+from bentwork.takeoff.face_table import FREE, Ints
 from bentwork.takeoff.kernel_edges import spline_edge
-from bentwork.takeoff.kernel_form import Record, Records, records_of, splines_of
+from bentwork.takeoff.kernel_form import Record, Records, line_of, records_of, splines_of, surface_of
 from bentwork.takeoff.kernel_surfaces import Sides, faces_on
+from bentwork.takeoff.spline_faces import patches_of
 from bentwork.takeoff.written import Written, is_closed
 
 __all__ = ["written"]
@@ -34,13 +35,17 @@ _NUMBER = Struct("<i")
 _Map = stores.IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher
 
 
-def written(solid: TopoDS_Shape) -> Written | None:
+def written(solid: TopoDS_Shape, *, splines: bool = False) -> Written | None:
     """Return a solid whose faces are nothing but planes, cylinders, cones, spheres and tori.
+
+    Args:
+        solid: to be read.
+        splines: some of them may be splines.
 
     Returns:
         None when there is anything else in it: it must be asked face by face.
     """
-    records = records_of(solid)
+    records = records_of(solid, splines=splines)
     sides = _sides(records) if records else None
     if records is None or sides is None:
         return None
@@ -51,7 +56,13 @@ def written(solid: TopoDS_Shape) -> Written | None:
     if found is None:
         return None
     faces, told = found
-    return Written(faces, edges, is_closed(sides.rims, edges), told)
+    free = (faces.kinds == FREE).nonzero()[0]
+    asked = [surface_of(records.surfaces[number - 1]) for number in sides.surfaces[free].tolist()]
+    surfaces = [surface for surface in asked if surface is not None]
+    if len(surfaces) < len(asked):
+        return None
+    patches = patches_of(surfaces, faces.rows[free, 14:18], sides.flipped[free])
+    return Written(faces, edges, is_closed(sides.rims, edges), told, dict(zip(free.tolist(), patches, strict=True)))
 
 
 def _sides(records: Records) -> Sides | None:
@@ -110,7 +121,8 @@ def _edges(solid: TopoDS_Shape, own: Sequence[Record], curves: Sequence[Record])
             others[number] = Edge("free", np.zeros((0, 3)))  # the pole of a ball or the tip of a cone
             continue
         line, circle, ellipse, spline = curves[_NUMBER.unpack_from(use)[0] - 1]
-        if spline:
+        line = line or line_of(spline)
+        if spline and not line:
             numbers[3].append(number)
             free.append((spline, use[8:]))
             continue
@@ -143,18 +155,7 @@ def _splines(solid: TopoDS_Shape, numbers: Sequence[int], own: Sequence[tuple[by
         TopExp.MapShapes_s(solid, TopAbs_ShapeEnum.TopAbs_EDGE, edges)
         return lambda number: edges.FindKey(number + 1)
 
-    def asked(number: int) -> Edge:
-        return spline_edge(TopoDS.Edge(known()(number)))
-
-    def finer(number: int, count: int) -> tuple[Floats, Floats]:
-        dense = asked(number).finer
-        assert dense is not None
-        return dense(count)
-
     ends = np.frombuffer(b"".join([use for _, use in own])).reshape(-1, 2)
     told, splines = splines_of([curve for curve, _ in own], ends.tolist())
-    found = {
-        numbers[k]: Edge("free", points, tuple(range(0, len(points), SAMPLES)), finer=partial(finer, numbers[k]))
-        for k, points in zip(told, sampled_splines(splines, ends[told]), strict=True)
-    }
-    return {number: found.get(number) or asked(number) for number in numbers}
+    found = dict(zip((numbers[k] for k in told), spline_edges(splines, ends[told]), strict=True))
+    return {number: found.get(number) or spline_edge(TopoDS.Edge(known()(number))) for number in numbers}

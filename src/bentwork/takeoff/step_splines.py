@@ -9,7 +9,7 @@ import numpy as np
 
 from bentwork.takeoff.edge_samples import stations
 from bentwork.takeoff.edges import Floats
-from bentwork.takeoff.splines import Splines, points_on
+from bentwork.takeoff.splines import Splines, points_and_ways, points_on
 
 __all__ = ["AT_END", "knotted", "span_of"]
 
@@ -40,22 +40,22 @@ def span_of(spline: Splines, begin: Floats, end: Floats) -> tuple[float, float] 
     """Return the parameters at which a spline comes by two points, one after the other; None where it does not."""
     knots = spline.knots.tolist()
     values = np.array(stations(knots[0], knots[-1], knots, TRIED)[0])
-    points, slope = points_on(spline, values, np.array([len(values)])), spline.derived()
+    points = points_on(spline, values, np.array([len(values)]))
     found = []
     for point, at in ((begin, 0), (end, -1)):
         off = points - point
         off = np.einsum("ij,ij->i", off, off)
         tried = values[at if off[at] < AT_END**2 else off.argmin()]
-        found.append(tried if off[at] < AT_END**2 else _nearest(spline, slope, point, tried))
+        found.append(tried if off[at] < AT_END**2 else _nearest(spline, point, tried))
     first, last = found
     return (float(first), float(last)) if first is not None and last is not None and first < last else None
 
 
-def _nearest(spline: Splines, slope: Splines, point: Floats, tried: float) -> float | None:
+def _nearest(spline: Splines, point: Floats, tried: float) -> float | None:
     """Return the parameter at which a spline comes by a point, from one near it; None where it does not."""
     value, one = np.array([tried]), np.ones(1, dtype=np.intp)
     for _ in range(MOST_STEPS):
-        on, way = (points_on(some, value, one)[0] for some in (spline, slope))
+        (on,), (way,) = points_and_ways(spline, value, one)
         step = float((on - point) @ way) / float(way @ way)
         value = (value - step).clip(spline.knots[0], spline.knots[-1])
         if abs(step) < 1e-9 * float(spline.knots[-1] - spline.knots[0]):

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.face_table import FaceTable, Ints
+from bentwork.takeoff.shape import Patch
 
 __all__ = ["Written", "is_closed"]
 
@@ -21,12 +23,14 @@ class Written:
         edges: all of them.
         closed: two faces meet in every edge, or one with itself.
         told: its edges in space were enough to tell how far its faces reach.
+        patches: samples of faces that are splines, by their places.
     """
 
     faces: FaceTable
     edges: Edges
     closed: bool
     told: bool = False
+    patches: Mapping[int, Patch] = field(default_factory=dict)
 
     @property
     def right(self) -> bool:
