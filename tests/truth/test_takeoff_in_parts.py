@@ -301,8 +301,11 @@ def test_memory_that_runs_out_without_the_kernel_is_told(model: Path, monkeypatc
     assert [list(answer) for answer in answers] == [["total", "units"], ["error"]]
 
 
-def test_small_files_have_one_reader(tmp_path: Path, model: Path) -> None:
+def test_small_files_have_one_reader_and_one_processor_none(
+    tmp_path: Path, model: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     small = tmp_path / "small.step"
     small.write_bytes(model.read_bytes()[:200_000])
-    assert readers_for(small) == 1
-    assert readers_for(model) == min(4, len(os.sched_getaffinity(0)))
+    for processors, few, many in ((8, 1, 4), (2, 1, 2), (1, 0, 0)):
+        monkeypatch.setattr(os, "sched_getaffinity", lambda _, count=processors: set(range(count)))
+        assert (readers_for(small), readers_for(model)) == (few, many)

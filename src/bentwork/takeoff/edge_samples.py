@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import partial
+from functools import cache, partial
 from itertools import chain, pairwise
 from math import ceil, pi
 
@@ -38,9 +38,7 @@ def sampled_splines(splines: Splines, ends: Floats) -> list[Floats]:
     """
     if len(ends) == 0:
         return []
-    knots, after = splines.knots.tolist(), splines.knot_counts.cumsum().tolist()
-    rows = zip([0, *after[:-1]], after, splines.degrees.tolist(), ends.tolist(), strict=True)
-    told = [_spans(first, last, parted(knots[a:b], degree)) for a, b, degree, (first, last) in rows]
+    told = [_spans(first, last, knots) for (first, last), knots in zip(ends.tolist(), _knots(splines), strict=True)]
     borders, sizes = np.array(list(chain.from_iterable(told))), np.array([len(some) for some in told])
     counts = SAMPLES * (sizes - 1) + 1
     lasts = counts.cumsum() - 1
@@ -62,20 +60,38 @@ def spline_edges(splines: Splines, ends: Floats) -> list[Edge]:
         splines: all of them, of the second degree at least, smooth.
         ends: first and last parameter of each, (s, 2).
     """
-    spans = zip(sampled_splines(splines, ends), ends.tolist(), strict=True)
+
+    @cache
+    def dense(count: int) -> list[tuple[Floats, Floats]]:
+        # Whoever asks for one asks for most of them.
+        return _dense(splines, ends, count)
+
+    def finer(k: int, count: int) -> tuple[Floats, Floats]:
+        return dense(count)[k]
+
     return [
-        Edge("free", points, tuple(range(0, len(points), SAMPLES)), finer=partial(_dense, splines, k, *span))
-        for k, (points, span) in enumerate(spans)
+        Edge("free", points, tuple(range(0, len(points), SAMPLES)), finer=partial(finer, k))
+        for k, points in enumerate(sampled_splines(splines, ends))
     ]
 
 
-def _dense(splines: Splines, k: int, first: float, last: float, count: int) -> tuple[Floats, Floats]:
-    one = splines.only(k)
-    knots = parted(one.knots.tolist(), int(one.degrees[0]))
-    spans = len(_spans(first, last, knots)) - 1
-    values = np.array(stations(first, last, knots, max(SAMPLES, ceil(count / spans)))[0])
-    points, ways = points_and_ways(one, values, np.array([len(values)]))
-    return points, ways / np.maximum(np.linalg.norm(ways, axis=1, keepdims=True), 1e-30)
+def _dense(splines: Splines, ends: Floats, count: int) -> list[tuple[Floats, Floats]]:
+    values = []
+    for (first, last), knots in zip(ends.tolist(), _knots(splines), strict=True):
+        spans = len(_spans(first, last, knots)) - 1
+        values.append(stations(first, last, knots, max(SAMPLES, ceil(count / spans)))[0])
+    counts = np.array([len(own) for own in values])
+    points, ways = points_and_ways(splines, np.array(list(chain.from_iterable(values))), counts)
+    ways /= np.maximum(np.linalg.norm(ways, axis=1, keepdims=True), 1e-30)
+    lasts = counts.cumsum().tolist()
+    return [(points[a:b], ways[a:b]) for a, b in pairwise([0, *lasts])]
+
+
+def _knots(splines: Splines) -> list[list[float]]:
+    """Return the knots of each spline, and what a short one is sampled by between them."""
+    knots, after = splines.knots.tolist(), splines.knot_counts.cumsum().tolist()
+    own = (knots[a:b] for a, b in pairwise([0, *after]))
+    return [parted(some, degree) for some, degree in zip(own, splines.degrees.tolist(), strict=True)]
 
 
 def elliptic(rows: Floats) -> list[Edge]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -16,13 +17,13 @@ from bentwork.piece.centreline import Centreline
 from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import Bar, End, WayBent
 from bentwork.takeoff.bars import SPLINE_VOLUME, Doubt, Swept
-from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.free import part_of, sampled
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.no_bars import WIDEST_FLAT, no_bar
 from bentwork.takeoff.outline import Outline, rectangle_from
+from bentwork.takeoff.rectangular import LongEdges
 from bentwork.takeoff.runs import chained, key_of
-from bentwork.takeoff.shape import Edge, Face, Floats, Shape
+from bentwork.takeoff.shape import Edge, Face, Floats, Shape, crossed
 
 __all__ = ["swept_bars"]
 
@@ -42,17 +43,17 @@ ALONG_A_SIDE = 0.9
 """Cosine of the angle between a bend's plane and a side, above which it is bent that way; below it, aslant."""
 
 
-def swept_bars(shape: Shape, volume: float) -> Iterator[Swept | Doubt]:
+def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Swept | Doubt]:
     """Try the one bar of a solid whose long edges are free curves."""
     if all(face.patch is None for face in shape.faces):
         return  # the sides that follow a free curve have no formula
-    edges = formal_edges(shape.read_edges())
+    edges = along.formal
     if not any(len(edge.points) > 2 for edge in edges.others.values()):
         return
     rows, numbers = _long_rows(list(edges.each()))
     if not 4 <= len(rows) <= MOST_EDGES:
         return
-    seen = _section(_corners(rows))
+    seen = _section(*_corners(rows))
     if seen is None:
         return
     if seen.scatter > STEADY:
@@ -84,25 +85,44 @@ def swept_bars(shape: Shape, volume: float) -> Iterator[Swept | Doubt]:
     yield Doubt(why, 2.0) if why else Swept(bar, seen.twist)
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(NamedTuple):
     """A long edge: points, unit directions, and how far along it they are."""
 
     points: Floats
     ways: Floats
     at: Floats
 
+
+class _Rows:
+    """All long edges, asked at once."""
+
+    def __init__(self, rows: Sequence[_Row]) -> None:
+        self._points, self._ways, at = (np.concatenate([row[k] for row in rows]) for k in range(3))
+        self._at, sizes = at, np.array([len(row.at) for row in rows])
+        self._lasts = (sizes.cumsum() - 1)[:, None]
+        self._firsts = self._lasts + 1 - sizes[:, None]
+        self.lengths = at.take(self._lasts)
+        # The edges in one row, each beyond the one before: between which points each place lies.
+        self._shifts = (self.lengths + 1.0).cumsum()[:, None] - self.lengths
+        self._row = at + self._shifts.ravel().repeat(sizes)
+
     def on(self, s: Floats) -> tuple[Floats, Floats]:
-        """Return points and directions by cubic interpolation (Hermite); straight on beyond the ends."""
-        inside = np.minimum(np.maximum(s, 0.0), self.at[-1])
-        k = np.minimum(np.maximum(np.searchsorted(self.at, inside) - 1, 0), len(self.at) - 2)
-        step = (self.at[k + 1] - self.at[k])[:, None]
-        t = (inside - self.at[k])[:, None] / step
-        p, q, v, w = self.points[k], self.points[k + 1], self.ways[k] * step, self.ways[k + 1] * step
+        """Return points and directions by cubic interpolation (Hermite), (k, n, 3); straight on beyond the ends.
+
+        Args:
+            s: how far along each edge, (k, n).
+        """
+        inside = np.minimum(np.maximum(s, 0.0), self.lengths)
+        k = self._row.searchsorted(inside + self._shifts) - 1
+        k = np.minimum(np.maximum(k, self._firsts), self._lasts - 1)
+        before = self._at.take(k)
+        step = (self._at.take(k + 1) - before)[..., None]
+        t = (inside - before)[..., None] / step
+        p, q, v, w = (some.take(places, axis=0) for some in (self._points, self._ways) for places in (k, k + 1))
         u = 1.0 - t
-        here = u * u * (1.0 + 2.0 * t) * p + t * t * (3.0 - 2.0 * t) * q + u * u * t * v - t * t * u * w
-        way = u * self.ways[k] + t * self.ways[k + 1]
-        return here + (s - inside)[:, None] * way, way
+        here = u * u * ((1.0 + 2.0 * t) * p + (t * step) * v) + t * t * ((3.0 - 2.0 * t) * q - (u * step) * w)
+        way = u * v + t * w
+        return here + (s - inside)[..., None] * way, way
 
 
 def _long_rows(edges: Sequence[tuple[int, Edge]]) -> tuple[list[_Row], set[int]]:
@@ -128,20 +148,19 @@ def _long_rows(edges: Sequence[tuple[int, Edge]]) -> tuple[list[_Row], set[int]]
 def _corners(rows: Sequence[_Row]) -> tuple[Floats, Floats, Floats]:
     """Return the middle (n, 3), its directions, and where the rows go through the planes across it, (k, n, 3)."""
     count = min(MOST_SAMPLES, max(LEAST_SAMPLES, *(len(row.points) for row in rows)))
-    places = [np.linspace(0.0, row.at[-1], count) for row in rows]
+    together = _Rows(rows)
+    places = np.linspace(0.0, 1.0, count) * together.lengths
     # A cut aslant ends some rows earlier than others, by no more than the section is large.
     over = max(float(np.linalg.norm(row.points[0] - rows[0].points[0])) for row in rows)
     for _ in range(8):
-        found = [row.on(s) for row, s in zip(rows, places, strict=True)]
-        corners = np.array([point for point, _ in found])
-        middle, way = corners.mean(axis=0), np.array([w for _, w in found]).mean(axis=0)
+        corners, ways = together.on(places)
+        middle, way = corners.mean(axis=0), ways.mean(axis=0)
         way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-12)
         ahead = np.einsum("kij,ij->ki", corners - middle, way)
         if float(np.abs(ahead).max()) < ACROSS:
             break
-        for k, (_, along) in enumerate(found):
-            step = ahead[k] / np.maximum(np.einsum("ij,ij->i", along, way), 0.2)
-            places[k] = np.clip(places[k] - np.clip(step, -over, over), -over, rows[k].at[-1] + over)
+        step = ahead / np.maximum(np.einsum("kij,ij->ki", ways, way), 0.2)
+        places = np.clip(places - np.clip(step, -over, over), -over, together.lengths + over)
     return middle, way, corners
 
 
@@ -166,27 +185,29 @@ class _Section:
     twist: float
 
 
-def _section(seen: tuple[Floats, Floats, Floats]) -> _Section | None:
-    middle, ways, corners = seen
-    best: _Section | None = None
+def _section(middle: Floats, ways: Floats, corners: Floats) -> _Section | None:
+    """Return the section that corners, (k, n, 3), make up across a curve with its directions, (n, 3) each."""
+    rel = corners - middle
+    best: tuple[Outline, Floats, Floats, Floats, Floats] | None = None
     for k in range(1, len(corners)):
         x = corners[k] - corners[0]
         x -= np.einsum("ij,ij->i", x, ways)[:, None] * ways
-        x /= np.maximum(np.linalg.norm(x, axis=1, keepdims=True), 1e-12)
-        y = np.cross(ways, x)
-        rel = corners - middle
-        flat = np.stack((np.einsum("kij,ij->ki", rel, x), np.einsum("kij,ij->ki", rel, y)), axis=-1)
+        x /= np.maximum(np.sqrt(np.einsum("ij,ij->i", x, x)), 1e-12)[:, None]
+        y = crossed(ways, x)
+        flat = np.einsum("kij,cij->kic", rel, np.array((x, y)))
         mean = flat.mean(axis=1)
         centre = (mean.max(axis=0) + mean.min(axis=0)) / 2.0
         outline = rectangle_from((mean - centre).tolist())
         # Seen from corner to corner a square looks like a larger one with round corners: the smallest is it.
-        if outline is None or (best is not None and outline.box > (1.0 - 1e-6) * best.outline.box):
-            continue
-        turn = np.einsum("ij,ij->i", np.diff(x, axis=0), (y[1:] + y[:-1]) / 2.0)
-        scatter = float(np.linalg.norm(flat - mean[:, None], axis=2).max())
-        points = middle + centre[0] * x + centre[1] * y
-        best = _Section(outline, points, ways, x, scatter, math.degrees(float(turn.sum())))
-    return best
+        if outline is not None and (best is None or outline.box <= (1.0 - 1e-6) * best[0].box):
+            best = outline, x, y, flat - mean[:, None], centre
+    if best is None:
+        return None
+    outline, x, y, off, centre = best
+    turn = np.einsum("ij,ij->i", np.diff(x, axis=0), (y[1:] + y[:-1]) / 2.0)
+    scatter = float(np.linalg.norm(off, axis=2).max())
+    points = middle + centre[0] * x + centre[1] * y
+    return _Section(outline, points, ways, x, scatter, math.degrees(float(turn.sum())))
 
 
 def _end(shape: Shape, caps: Sequence[Face], point: Floats, outward: Floats, outline: Outline) -> End | None:

@@ -48,8 +48,8 @@ class Made(NamedTuple):
     shift: Sequence[float] = ()
 
 
-LEAST_BYTES = 300_000
-"""Smaller files are read before they are taken apart."""
+READER_BYTES = 300_000
+"""So much text is worth a reader more."""
 MOST_READERS = 4
 _DIES_WITH_PARENT = 1
 """What ``prctl`` calls it."""
@@ -83,10 +83,11 @@ class Apart:
 
 
 def readers_for(path: Path) -> int:
-    """Return how many readers a file is worth: one for each processor, or 1."""
+    """Return how many readers a file's text is worth, one for each processor at most; 0 where there is but one."""
     if not all(hasattr(os, needed) for needed in ("fork", "memfd_create", "sched_getaffinity")):
-        return 1
-    return min(len(os.sched_getaffinity(0)), MOST_READERS) if path.stat().st_size >= LEAST_BYTES else 1
+        return 0
+    processors = len(os.sched_getaffinity(0))
+    return min(processors, MOST_READERS, 1 + path.stat().st_size // READER_BYTES) if processors > 1 else 0
 
 
 def begin_apart(path: Path, count: int) -> Apart:

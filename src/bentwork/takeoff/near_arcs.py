@@ -13,7 +13,7 @@ import numpy as np
 
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec, add, along, cross, dot, norm, scale, sub
-from bentwork.takeoff.formal import ARCS_ON_END, circle_through, off_circle
+from bentwork.takeoff.formal_fits import ARCS_ON_END, circle_through, off_circle, off_circles
 from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of
 from bentwork.takeoff.shape import Floats
 from bentwork.takeoff.unbend import unbent
@@ -201,9 +201,13 @@ def _near(parts: list[Part], points: Floats, within: float) -> bool:
         return False
     if len(parts) == 1:
         return _off(parts[0], points) < within
-    middle, way = np.array(parts[0].b), np.array(parts[0].tangents[1])
+    one, two = parts
+    middle, way = np.array(one.b), np.array(one.tangents[1])
     before = (points - middle) @ way < 0.0
-    return _off(parts[0], points[before]) < within and _off(parts[1], points[~before]) < within
+    if isinstance(one, Arc) and isinstance(two, Arc):
+        off = off_circles(points, [(arc.centre, arc.axis, arc.radius) for arc in (one, two)])
+        return float(np.where(before, off[0], off[1]).max()) < within
+    return _off(one, points[before]) < within and _off(two, points[~before]) < within
 
 
 def _off(part: Part, points: Floats) -> float:

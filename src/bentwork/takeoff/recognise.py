@@ -64,7 +64,7 @@ def recognise(shape: Shape) -> Verdict:
         if why is None:
             return Verdict("piece", (found.bar,), None, volume)
         doubts.append(Doubt(why, 2.0))
-    for curved in chain(free_bars(shape, faces, round_ones, spines, volume), swept_bars(shape, volume)):
+    for curved in chain(free_bars(shape, faces, round_ones, spines, volume), swept_bars(shape, along, volume)):
         verdict = curved if isinstance(curved, Doubt) else _curved(curved, volume)
         if isinstance(verdict, Verdict):
             return verdict

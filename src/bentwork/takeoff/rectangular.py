@@ -86,8 +86,13 @@ class LongEdges:
     _seen_by: dict[int, tuple[Centreline, Ints]] = field(default_factory=dict, init=False, repr=False)
 
     @cached_property
+    def formal(self) -> Edges:
+        """The edges, what is without formula cut into lines and circles."""
+        return formal_edges(self.shape.read_edges())
+
+    @cached_property
     def _drawn(self) -> tuple[Edges, list[Face]]:
-        return with_crowns(formal_edges(self.shape.read_edges()), self.faces)
+        return with_crowns(self.formal, self.faces)
 
     @property
     def edges(self) -> Edges:

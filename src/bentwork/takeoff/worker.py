@@ -71,7 +71,7 @@ def _end_with_parent() -> None:
 def _read(path: Path, first: int, say: Say) -> None:
     # Reading its text and starting the kernel take about as long: they go side by side.
     apart = None
-    if first == 1 and (count := readers_for(path)) > 1:
+    if first == 1 and (count := readers_for(path)):
         with suppress(OSError):  # where there is no room for more processes, one has to do
             apart = begin_apart(path, count)
     try:
