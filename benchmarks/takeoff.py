@@ -21,23 +21,18 @@ from functools import partial
 from pathlib import Path
 
 from _takeoff_bodies import as_splines, bars, flat_bars, rod, springs, sweeps, tube, write
+from _takeoff_text import by_text
 from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
 from OCP.gp import gp_Trsf, gp_Vec
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS_Shape
 
-from bentwork.takeoff.face_table import faces_of
 from bentwork.takeoff.kernel import bodies, open_model
 from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.recognise import recognise
 from bentwork.takeoff.shape import Shape
-from bentwork.takeoff.step_parts import solids_in
-from bentwork.takeoff.step_solids import plain_solids
-from bentwork.takeoff.step_statements import statements_of
 from bentwork.takeoff.take import take_off
-from bentwork.takeoff.volume import volume_of
-from bentwork.takeoff.written import Written
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from tests.takeoff_models.cases import end_cases, hole_cases, slot_cases
@@ -88,24 +83,6 @@ def by_kernel(shapes: Iterable[TopoDS_Shape]) -> Iterator[Callable[[], Shape]]:
     """Yield what reads each solid from the kernel."""
     for shape in shapes:
         yield partial(shape_of, TopExp_Explorer(shape, TopAbs_ShapeEnum.TopAbs_SOLID).Current())
-
-
-def by_text(shapes: Sequence[TopoDS_Shape]) -> Iterator[Callable[[], Shape]]:
-    """Yield what reads each solid from the text of a file, after its faces and edges have been put in tables."""
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "solids.step"
-        write(path, shapes)
-        statements = statements_of(path.read_bytes())
-    assert statements is not None
-    for solid in plain_solids(statements, solids_in(statements).shells):
-        assert solid is not None
-        yield partial(_plain, solid)
-
-
-def _plain(solid: Written) -> Shape:
-    volume = volume_of(solid.faces, solid.edges)
-    assert volume is not None
-    return Shape(faces_of(solid.faces), lambda: solid.edges, lambda: volume)
 
 
 def each(reads: Iterable[Callable[[], Shape]], kind: str) -> list[float]:
@@ -166,9 +143,9 @@ def main() -> None:
     os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     rods, tubes = [rod(line) for line in bars(COUNT)], [tube(line) for line in flat_bars(60)]
     rows = (
-        ("round bar of up to six bends", by_text(rods), "piece"),
+        ("round bar of up to six bends", filter(None, by_text(rods)), "piece"),
         ("the same by the kernel", by_kernel(out_of_a_file(rods)), "piece"),
-        ("square tube with rounded corners, 82 faces", by_text(tubes), "piece"),
+        ("square tube with rounded corners, 82 faces", filter(None, by_text(tubes)), "piece"),
         ("the same by the kernel", by_kernel(out_of_a_file(tubes)), "piece"),
         ("round bar, every face a spline", by_kernel(as_splines(rods, 60)), "piece"),
         ("square tube, every face a spline", by_kernel(as_splines(tubes, 20)), "piece"),

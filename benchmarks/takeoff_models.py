@@ -1,6 +1,7 @@
 """How long the take-off looks at one solid: every model of the tests that has no splines, and tubes of ever more bends.
 
-Beside each the same kernel asked for every face and edge, with nothing done about the answers.
+Plain ones are looked at as they are read from the text of a file, all others from the kernel. Beside each the kernel
+asked for every face and edge of it, with nothing done about the answers.
 
     python3 bootstrap.py bench takeoff_models
 """
@@ -14,9 +15,12 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 from _takeoff_bodies import tube
+from _takeoff_text import by_text
 from OCP.TopoDS import TopoDS_Shape
 
 from bentwork.piece.bend import Bend
@@ -26,6 +30,7 @@ from bentwork.stock.section import SquareTube
 from bentwork.takeoff.kernel import bodies, open_model
 from bentwork.takeoff.kernel_faces import asked, shape_of
 from bentwork.takeoff.recognise import recognise
+from bentwork.takeoff.shape import Shape
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from tests.takeoff_models import cases, solids
@@ -50,18 +55,29 @@ BUILDS = (
 )
 
 
-def spent(run: Callable[[TopoDS_Shape], object], shape: TopoDS_Shape) -> float:
-    """Time of the processor that something takes with a solid, ms."""
+def spent(run: Callable[[], object]) -> float:
+    """Time of the processor that something takes, ms."""
     start = time.process_time()
-    run(shape)
+    run()
     return 1000.0 * (time.process_time() - start)
 
 
-def out_of_a_file(made: Sequence[tuple[str, TopoDS_Shape]]) -> list[tuple[str, TopoDS_Shape]]:
+class Model(NamedTuple):
+    """A solid out of a file: as the kernel has it, and what gives it as the take-off reads it."""
+
+    name: str
+    shape: TopoDS_Shape
+    read: Callable[[], Shape]
+
+
+def out_of_a_file(made: Sequence[tuple[str, TopoDS_Shape]]) -> list[Model]:
     """The same solids as the reader gets them."""
     with tempfile.TemporaryDirectory() as folder:
         reader, _ = open_model(write_step(Path(folder) / "models.step", list(made)))
-        return [(name, body.shape) for (name, _), body in zip(made, bodies(reader), strict=True)]
+        read = [body.shape for body in bodies(reader)]
+    plain = by_text([shape for _, shape in made])
+    rows = zip(made, read, plain, strict=True)
+    return [Model(name, shape, text or partial(shape_of, shape)) for (name, _), shape, text in rows]
 
 
 def zigzag(bends: int) -> Centreline:
@@ -70,23 +86,13 @@ def zigzag(bends: int) -> Centreline:
     return Centreline(BendTable((150.0,) * (bends + 1), made))
 
 
-def looked(shape: TopoDS_Shape) -> object:
-    """Look at a solid as the take-off does."""
-    return recognise(shape_of(shape))
-
-
-def all_asked(shape: TopoDS_Shape) -> object:
-    """Ask the kernel for every face and edge."""
-    return asked(shape).read_edges()
-
-
-def in_turns(shapes: Sequence[TopoDS_Shape]) -> list[tuple[list[float], list[float]]]:
+def in_turns(models: Sequence[Model]) -> list[tuple[list[float], list[float]]]:
     """Times of looking at each, and of asking it for every face and edge, ms."""
-    times: list[tuple[list[float], list[float]]] = [([], []) for _ in shapes]
+    times: list[tuple[list[float], list[float]]] = [([], []) for _ in models]
     for _ in range(ROUNDS):
-        for shape, (looking, asking) in zip(shapes, times, strict=True):
-            looking.append(spent(looked, shape))
-            asking.append(spent(all_asked, shape))
+        for model, (looking, asking) in zip(models, times, strict=True):
+            looking.append(spent(lambda model=model: recognise(model.read())))
+            asking.append(spent(lambda model=model: asked(model.shape).read_edges()))
     return times
 
 
@@ -95,13 +101,13 @@ def main() -> None:
     out = os.fdopen(os.dup(1), "w")
     os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     made = out_of_a_file([(name, shape) for build in BUILDS for name, shape, _ in build()])
-    plain = [(name, shape) for name, shape in made if all(face.kind != "free" for face in shape_of(shape).faces)]
+    plain = [model for model in made if all(face.kind != "free" for face in model.read().faces)]
     gc.disable()
-    times = in_turns([shape for _, shape in plain])
+    times = in_turns(plain)
     rows = sorted(
         (
-            (min(looking), statistics.median(looking), min(asking), name, shape)
-            for (name, shape), (looking, asking) in zip(plain, times, strict=True)
+            (min(looking), statistics.median(looking), min(asking), model)
+            for model, (looking, asking) in zip(plain, times, strict=True)
         ),
         key=lambda row: row[:3],
         reverse=True,
@@ -111,20 +117,20 @@ def main() -> None:
     print(f"{len(rows)} solids, {over} above {WANTED:g} ms, median {middle:.1f}\n", file=out)
     print("| solid, ms of processor | what it is | faces | take-off, least | median | asked only |", file=out)
     print("| --- | --- | --- | --- | --- | --- |", file=out)
-    for least, middle, asking, name, shape in rows:
-        seen = shape_of(shape)
+    for least, middle, asking, model in rows:
+        seen = model.read()
         print(
-            f"| {name} | {recognise(seen).kind} | {len(seen.faces)} | {least:.1f} | {middle:.1f} | {asking:.1f} |",
+            f"| {model.name} | {recognise(seen).kind} | {len(seen.faces)} "
+            f"| {least:.1f} | {middle:.1f} | {asking:.1f} |",
             file=out,
         )
     print("\n| bends | sharp tube: faces | ms | rounded tube: faces | ms |\n| --- | --- | --- | --- | --- |", file=out)
     sharp = SquareTube(30.0, 30.0, 2.0)
     lines = [zigzag(bends) for bends in range(9)]
     bent = out_of_a_file([pair for line in lines for pair in (("", solids.built(line, sharp)), ("", tube(line)))])
-    shapes = [shape for _, shape in bent]
     told = [
-        f"{len(shape_of(shape).faces)} | {min(looking):.1f}"
-        for shape, (looking, _) in zip(shapes, in_turns(shapes), strict=True)
+        f"{len(model.read().faces)} | {min(looking):.1f}"
+        for model, (looking, _) in zip(bent, in_turns(bent), strict=True)
     ]
     for bends in range(9):
         print(f"| {bends} | {told[2 * bends]} | {told[2 * bends + 1]} |", file=out)
