@@ -8,16 +8,21 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
 from OCP.BRepGProp import BRepGProp
+from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
+from OCP.gp import gp_Pnt
 from OCP.GProp import GProp_GProps
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS_Shape
 
 from bentwork.takeoff import kernel
+from bentwork.takeoff.face_table import faces_of
 from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.kernel_mend import mended
 from bentwork.takeoff.kernel_whole import _Map
+from bentwork.takeoff.shape import Face
 from bentwork.takeoff.step_parts import solids_in
 from bentwork.takeoff.step_solids import plain_solids
 from bentwork.takeoff.step_statements import statements_of
@@ -25,6 +30,7 @@ from bentwork.takeoff.volume import volume_of
 from bentwork.takeoff.written import Written
 from tests.takeoff_models import cases
 from tests.takeoff_models.files import write_step
+from tests.takeoff_models.frames import mitred_cases
 from tests.truth.test_takeoff_models import random_part
 
 
@@ -45,10 +51,54 @@ def bars(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return write_step(tmp_path_factory.mktemp("plain") / "bars.step", made)
 
 
+@pytest.fixture(scope="module")
+def hollow(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Frames and a loop of tube, each a solid with a void, and a bar with three of them."""
+    bar = BRepPrimAPI_MakeBox(400.0, 30.0, 30.0).Shape()
+    for x in (10.0, 100.0, 200.0):
+        bar = BRepAlgoAPI_Cut(bar, BRepPrimAPI_MakeBox(gp_Pnt(x, 5.0, 5.0), 60.0, 20.0, 20.0).Shape()).Shape()
+    made = [("three voids", bar), *((name, shape) for name, shape, *_ in mitred_cases())]
+    return write_step(tmp_path_factory.mktemp("hollow") / "frames.step", made)
+
+
+def test_solids_with_voids_are_read_as_the_kernel_reads_them(hollow: Path) -> None:
+    text = hollow.read_text()
+    assert text.count("BREP_WITH_VOIDS") > 5
+    found = plain(text)
+    assert len(found) == len(kernel_solids(hollow))
+    for body, one in zip(kernel_solids(hollow), found, strict=True):
+        assert one is not None, body.name
+        known, props = shape_of(body.shape), GProp_GProps()
+        BRepGProp.VolumeProperties_s(mended(body.shape), props, 1e-6)
+        assert volume_of(one.faces, one.edges) == pytest.approx(float(props.Mass()), rel=2e-5), body.name
+        mine, theirs = (sorted(map(facing, faces)) for faces in (faces_of(one.faces), known.faces))
+        assert np.array(mine) == pytest.approx(np.array(theirs), abs=1e-6), body.name
+    assert found[0] is not None
+    assert found[0].shells == 4
+    assert volume_of(found[0].faces, found[0].edges) == pytest.approx(400.0 * 30.0**2 - 3 * 60.0 * 20.0**2)
+
+
+def facing(face: Face) -> tuple[float, ...]:
+    """What tells a face from others, and which side of it the metal is on."""
+    return (*np.round((*face.origin, *face.axis, face.radius), 6).tolist(), float(face.outward))
+
+
+def test_a_void_that_is_not_turned_inside_out_is_left_to_the_kernel(hollow: Path) -> None:
+    right = hollow.read_text()
+    wrong = re.sub(r"(ORIENTED_CLOSED_SHELL\([^;]*),\.F\.\)", r"\1,.T.)", right)
+    assert wrong != right
+    with_void = [one is not None and one.shells > 1 for one in plain(right)]
+    assert [one is None for one in plain(wrong)] == with_void
+
+
+def kernel_solids(path: Path) -> list[kernel.Body]:
+    reader, _ = kernel.open_model(path)
+    return [body for body in kernel.bodies(reader) if body.kind == "solid"]
+
+
 def test_bars_are_read_as_the_kernel_reads_them(bars: Path) -> None:
     found = plain(bars.read_text())
-    reader, _ = kernel.open_model(bars)
-    solids = [body for body in kernel.bodies(reader) if body.kind == "solid"]
+    solids = kernel_solids(bars)
     assert len(solids) == len(found)
     told = 0
     for body, one in zip(solids, found, strict=True):

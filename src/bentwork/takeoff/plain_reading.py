@@ -46,7 +46,7 @@ def read_plain(path: Path, files: Sequence[int], tells: Sequence[Tell], fork: Fo
 
     def plain_of(share: int) -> tuple[list[int], list[tuple[Written, float] | None]]:
         own = (shares == share).nonzero()[0]
-        return own.tolist(), [_with_volume(one) for one in plain_solids(statements, solids.shells[own])]
+        return own.tolist(), [_with_volume(one) for one in plain_solids(statements, solids.shells.of(own))]
 
     def help_out(share: int, into: int) -> int:
         numbers, found = plain_of(share)

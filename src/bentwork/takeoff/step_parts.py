@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bentwork.takeoff.step_statements import Chosen, Places, Statements
+from bentwork.takeoff.step_statements import Chosen, Places, Shells, Statements
 
 __all__ = ["Solids", "ring_of", "shares_of", "solids_in", "taken_apart"]
 
@@ -25,7 +25,8 @@ GAIN = 0.75
 """A part larger than this share of the file saves no time."""
 
 
-_SOLID = re.compile(rb"=\s*MANIFOLD_SOLID_BREP\s*\(")
+_SOLID = re.compile(rb"=\s*(?:MANIFOLD_SOLID_BREP|BREP_WITH_VOIDS)\s*\(")
+_ORIENTED = re.compile(rb"\s*#\d+\s*=\s*ORIENTED_CLOSED_SHELL\s*\([^#;]*#\d+\s*,\s*\.([TF])\.\s*\)\s*;")
 _SHELL = re.compile(rb"\s*#\d+\s*=\s*CLOSED_SHELL\s*\(")
 _FACE = re.compile(rb"\s*#\d+\s*=\s*ADVANCED_FACE\s*\(")
 _BARE = re.compile(rb"ADVANCED_FACE\s*\([^;]*?,\s*\(\s*\)\s*,")
@@ -38,12 +39,14 @@ class Solids:
 
     Args:
         places: statements of them, (n,).
-        shells: statements of their shells.
+        shells: of them.
+        voids: statements that name the shells of voids, which way round.
         sizes: about how long all that each refers to is, told by where the next one begins.
     """
 
     places: Places
-    shells: Places
+    shells: Shells
+    voids: Places
     sizes: Places
 
 
@@ -60,14 +63,14 @@ def taken_apart(statements: Statements, solids: Solids, here: Chosen, most: int)
     count = max(min(most, len(left) // LEAST_SOLIDS), int(here.any()))
     least = 1 if here.any() else 2
     shells = solids.shells
-    if count < least or len(set(shells.tolist())) < len(shells):
+    if count < least or len(set(shells.places.tolist())) < len(shells.places):
         return []
-    bodies = statements.reached(shells)
+    bodies = statements.reached(shells.places)
     common = ~bodies
     if not common[solids.places].all() or _BARE.search(statements.text):
         return []
     leads = common.copy()
-    leads[solids.places] = False
+    leads[solids.places] = leads[solids.voids] = False
     # What the rest refers to within bodies: faces that have a colour of their own can do without their shape.
     from_outside = leads.nonzero()[0]
     owners = from_outside.repeat(statements.counts(from_outside))
@@ -79,16 +82,16 @@ def taken_apart(statements: Statements, solids: Solids, here: Chosen, most: int)
         plain = _STYLES.match(statements.said(owner)) and _FACE.match(statements.said(target))
         (coloured if plain else needed).append(target)
     kept = common | statements.reached(np.array(needed, dtype=np.intp))
-    shares = np.full(len(shells), -1)
+    shares = np.full(shells.count, -1)
     shares[left] = shares_of(solids.sizes[left], count)
     parts: list[list[bytes]] = []
     for k in range(count):
-        own = kept | statements.reached(shells[shares == k])
-        absent = (shares != k).nonzero()[0]
-        if own[shells[absent]].any():
+        own = kept | statements.reached(shells.of((shares == k).nonzero()[0]).places)
+        absent = shares[shells.whose] != k
+        if own[shells.places[absent]].any():
             return []
         numbers = {int(statements.numbers[place]) for place in coloured if not own[place]}
-        instead = [*_marks(statements, shells, absent)]
+        instead = [*_marks(statements, shells.places[absent], shells.whose[absent])]
         instead += [b"\n#%d=CARTESIAN_POINT('',(0.,0.,0.));" % number for number in sorted(numbers)]
         pieces = _pieces(statements, own, instead)
         if least > 1 and sum(map(len, pieces)) > GAIN * len(statements.text):
@@ -98,20 +101,33 @@ def taken_apart(statements: Statements, solids: Solids, here: Chosen, most: int)
 
 
 def solids_in(statements: Statements) -> Solids:
-    """Return the solids that have a closed shell and nothing else."""
+    """Return the solids that have a closed shell, and one for each void, and nothing else."""
     found = [match.start() for match in _SOLID.finditer(statements.text, int(statements.ends[0]))]
     begins = np.array(found, dtype=np.intp)
     begins = begins[statements.quotes.searchsorted(begins) % 2 == 0]
-    places = statements.ends.searchsorted(begins, side="right") - 1
-    places = places[statements.counts(places) == 1]
-    shells = statements.targets[statements.starts[places]]
-    plain = np.array([bool(_SHELL.match(statements.said(place))) for place in shells.tolist()], dtype=bool)
-    places, shells = places[plain], shells[plain]
-    begins = statements.ends[places]
+    places: list[int] = []
+    shells: list[int] = []
+    turned: list[bool] = []
+    counts: list[int] = []
+    voids: list[int] = []
+    for place in (statements.ends.searchsorted(begins, side="right") - 1).tolist():
+        outer, *inner = statements.targets[slice(*statements.starts[place : place + 2])].tolist() or [place]
+        told = [_ORIENTED.match(statements.said(one)) for one in inner]
+        own = [outer, *statements.from_(np.array(inner, dtype=np.intp)).tolist()]
+        if all(told) and len(own) == 1 + len(inner) and all(_SHELL.match(statements.said(one)) for one in own):
+            places.append(place)
+            shells += own
+            turned += [False, *(match is not None and match[1] == b"F" for match in told)]
+            counts.append(len(own))
+            voids += inner
+    those = np.array(places, dtype=np.intp)
+    begins = statements.ends[those]
     sizes = np.zeros(len(begins), dtype=np.intp)
     order = begins.argsort()
     sizes[order] = np.diff(begins[order], append=statements.ends[-1])
-    return Solids(places, shells, sizes)
+    whose = np.arange(len(places)).repeat(counts) if places else those
+    closing = Shells(np.array(shells, dtype=np.intp), whose, np.array(turned, dtype=bool), len(places))
+    return Solids(those, closing, np.array(voids, dtype=np.intp), sizes)
 
 
 def ring_of(ratio: float) -> int:
@@ -129,14 +145,16 @@ def shares_of(sizes: Places, count: int) -> Places:
     return shares
 
 
-def _marks(statements: Statements, shells: Places, absent: Places) -> Iterator[bytes]:
-    """Yield statements of shells that stand in place of absent ones: rings, told apart by how thick they are."""
+def _marks(statements: Statements, absent: Places, whose: Places) -> Iterator[bytes]:
+    """Yield statements of shells that stand in place of absent ones: rings, as thick as tells whose they are."""
     free = int(statements.numbers.max()) + 1
     yield b"\n#%d=CARTESIAN_POINT('',(0.,0.,0.));\n#%d=AXIS2_PLACEMENT_3D('',#%d,$,$);" % (free, free + 1, free)
-    for number, face in zip(absent.tolist(), range(free + 2, free + 2 + 2 * len(absent), 2), strict=True):
+    numbers = statements.numbers[absent].tolist()
+    faces = range(free + 2, free + 2 + 2 * len(absent), 2)
+    for shell, number, face in zip(numbers, whose.tolist(), faces, strict=True):
         yield (
             b"\n#%d=CLOSED_SHELL('',(#%d));\n#%d=ADVANCED_FACE('',(),#%d,.T.);\n#%d=TOROIDAL_SURFACE('',#%d,%d.%s,1.);"
-            % (statements.numbers[shells[number]], face, face, face + 1, face + 1, free + 1, number + 2, RINGS.encode())
+            % (shell, face, face, face + 1, face + 1, free + 1, number + 2, RINGS.encode())
         )
 
 

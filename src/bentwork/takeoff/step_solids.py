@@ -19,9 +19,10 @@ from bentwork.takeoff.face_bounds import rectangles
 from bentwork.takeoff.face_table import CONE, CYLINDER, PLANE, TORUS, FaceTable, right_ways, set_sides
 from bentwork.takeoff.splines import Splines
 from bentwork.takeoff.step_splines import AT_END, knotted, span_of
-from bentwork.takeoff.step_statements import Chosen, OddError, Places, Statements
+from bentwork.takeoff.step_statements import Chosen, OddError, Places, Shells, Statements
 from bentwork.takeoff.step_units import units_of
 from bentwork.takeoff.step_words import Word, words_of
+from bentwork.takeoff.volume import volume_of
 from bentwork.takeoff.written import Written, is_closed
 
 __all__ = ["plain_solids"]
@@ -53,6 +54,8 @@ class _Rims:
 
     Args:
         good: solids of which nothing is missing, (n,).
+        shells: how many faces each shell has, one solid after the other.
+        of_shell: which solid each is of.
         faces: statements.
         of_face: which solid each is of.
         flipped: faces turned over.
@@ -65,6 +68,8 @@ class _Rims:
     """
 
     good: Chosen
+    shells: Places
+    of_shell: Places
     faces: Places
     of_face: Places
     flipped: Chosen
@@ -76,19 +81,14 @@ class _Rims:
     starts: Places
 
 
-def plain_solids(statements: Statements, shells: Places) -> Iterator[Written | None]:
-    """Yield the solids within shells, one by one; None for each that the CAD kernel has to read.
-
-    Args:
-        statements: of the file.
-        shells: statements of closed shells.
-    """
+def plain_solids(statements: Statements, shells: Shells) -> Iterator[Written | None]:
+    """Yield the solids within shells, one by one; None for each that the CAD kernel has to read."""
     try:
         reader = _Reader(statements)
         own = reader.rims(shells)
         chosen = own.good.nonzero()[0]
         if not own.good.all():
-            own = reader.rims(shells[chosen])
+            own = reader.rims(shells.of(chosen))
         made = iter(reader.made(own) if len(chosen) else [])
     except (OddError, LookupError, ValueError):
         chosen, made = np.zeros(0, dtype=np.intp), iter([])
@@ -108,7 +108,7 @@ class _Reader:
         self.opens, self.closes = ((self.letters == letter).nonzero()[0] for letter in b"()")
         self.opens, self.closes = np.append(self.opens, len(self.letters)), np.append(self.closes, len(self.letters))
 
-    def rims(self, shells: Places) -> _Rims:
+    def rims(self, shells: Shells) -> _Rims:
         """Return what closes the solids within some shells."""
         said = self.statements
         good = np.ones(len(shells), dtype=bool)
@@ -117,11 +117,13 @@ class _Reader:
             good[whose[~right]] = False
             return good[whose]
 
-        faces, of_face = said.from_(shells), np.arange(len(shells)).repeat(said.counts(shells))
+        many = said.counts(shells.places)
+        faces, of_face, turned = said.from_(shells.places), shells.whose.repeat(many), shells.turned.repeat(many)
         same, told = self._flags(faces)
         counts = said.counts(faces)
         kept = rule(of_face, (self.kinds[faces] == Word.ADVANCED_FACE) & told & (counts > 1))
-        faces, of_face, counts, flipped = faces[kept], of_face[kept], counts[kept], ~same[kept]
+        faces, of_face, counts, turned = faces[kept], of_face[kept], counts[kept], turned[kept]
+        flipped = same[kept] == turned
         lasts = counts.cumsum() - 1
         under = said.from_(faces)
         surfaces = under[lasts]
@@ -144,7 +146,7 @@ class _Reader:
         curves = said.from_(oriented)
         same, told = self._flags(curves)
         rule(of_face[face], (self.kinds[curves] == Word.EDGE_CURVE) & told & (said.counts(curves) == 3))
-        back = back != ~same
+        back = (back == same) != turned[face]
         # Each edge counts once in a solid, where it is first come to.
         own = of_face[face] * np.intp(len(said.numbers)) + curves
         keys, firsts, which = np.unique(own, return_index=True, return_inverse=True)
@@ -153,7 +155,9 @@ class _Reader:
         rank[order] = np.arange(len(order))
         of_edge, edges = np.divmod(keys[order], np.intp(len(said.numbers)))
         starts = np.concatenate(((0,), np.bincount(face, minlength=len(faces)).cumsum()))
-        return _Rims(good, faces, of_face, flipped, surfaces, edges, of_edge, rank[which], back, starts)
+        return _Rims(
+            good, many, shells.whose, faces, of_face, flipped, surfaces, edges, of_edge, rank[which], back, starts
+        )
 
     def made(self, own: _Rims) -> Iterator[Written | None]:
         """Return solids of which all that closes them is there, one by one."""
@@ -166,8 +170,9 @@ class _Reader:
         set_sides(kinds, rows, own.flipped)
         ways = right_ways(ways, own.starts, areas, own.flipped)
         faces = FaceTable(kinds, rows, own.rims, ways, own.starts)
-        solids = zip(whole.tolist(), _faces_by_solid(faces, own), _edges_by_solid(edges, own), strict=True)
-        return (_right(some, its) if sound else None for sound, some, its in solids)
+        shells = np.split(own.shells, own.of_shell.searchsorted(np.arange(1, len(own.good))))
+        solids = zip(whole.tolist(), shells, _faces_by_solid(faces, own), _edges_by_solid(edges, own), strict=True)
+        return (_right(some, its, those) if sound else None for sound, those, some, its in solids)
 
     def _flags(self, places: Places) -> tuple[Chosen, Chosen]:
         """Return whether statements end with true, and whether they end with either."""
@@ -324,9 +329,16 @@ class _Reader:
         return splines.some(sound), np.array([span for span in spans if span]).reshape(-1, 2), right
 
 
-def _right(faces: FaceTable, edges: Edges) -> Written | None:
-    solid = Written(faces, edges, is_closed(faces.edges, edges), True)
-    return solid if solid.right else None
+def _right(faces: FaceTable, edges: Edges, shells: Places) -> Written | None:
+    """Return a solid if it is right, with as many faces in each of its shells."""
+    solid = Written(faces, edges, is_closed(faces.edges, edges), True, shells=len(shells))
+    if not solid.right:
+        return None
+    if len(shells) == 1:
+        return solid
+    of_shell = np.arange(len(shells)).repeat(shells)
+    outer, *voids = (volume_of(faces.some(of_shell == k), edges) or 0.0 for k in range(len(shells)))
+    return solid if outer > 0.0 and max(voids) < 0.0 else None
 
 
 def _unit(ways: Floats) -> Floats:

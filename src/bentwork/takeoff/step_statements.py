@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Chosen", "OddError", "Places", "Statements", "statements_of"]
+__all__ = ["Chosen", "OddError", "Places", "Shells", "Statements", "statements_of"]
 
 Places = NDArray[np.intp]
 Chosen = NDArray[np.bool_]
@@ -73,6 +73,34 @@ class Statements:
             found |= fresh
             places = fresh.nonzero()[0]
         return found
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shells:
+    """The shells of some solids, those of one after those of the other.
+
+    Args:
+        places: statements of them, (m,).
+        whose: which solid each closes, rising, (m,); of one the outer shell comes first, then those of its voids.
+        turned: shells that are turned inside out, (m,).
+        count: of solids.
+    """
+
+    places: Places
+    whose: Places
+    turned: Chosen
+    count: int
+
+    def __len__(self) -> int:
+        return self.count
+
+    def of(self, solids: Places) -> Shells:
+        """Return those of some solids, in rising order."""
+        renumbered = np.full(self.count, -1)
+        renumbered[solids] = np.arange(len(solids))
+        whose = renumbered[self.whose]
+        own = whose >= 0
+        return Shells(self.places[own], whose[own], self.turned[own], len(solids))
 
 
 def statements_of(text: bytes) -> Statements | None:

@@ -24,6 +24,7 @@ class Written:
         closed: two faces meet in every edge, or one with itself.
         told: its edges in space were enough to tell how far its faces reach.
         patches: samples of faces that are splines, by their places.
+        shells: that it has to fall into, one more than it has voids.
     """
 
     faces: FaceTable
@@ -31,11 +32,12 @@ class Written:
     closed: bool
     told: bool = False
     patches: Mapping[int, Patch] = field(default_factory=dict)
+    shells: int = 1
 
     @property
     def right(self) -> bool:
         """Whether it is right as the file has it, and nothing is left to be mended."""
-        return self.told and self.closed and _in_order(self.faces, self.edges)
+        return self.told and self.closed and _in_order(self.faces, self.edges, self.shells)
 
 
 def is_closed(rims: Ints, edges: Edges) -> bool:
@@ -49,8 +51,8 @@ def is_closed(rims: Ints, edges: Edges) -> bool:
     return all(number in edges.others for number in (uses != 2).nonzero()[0].tolist())
 
 
-def _in_order(faces: FaceTable, edges: Edges) -> bool:
-    """Tell of a closed solid whether every edge is run along once each way, and all faces hang together."""
+def _in_order(faces: FaceTable, edges: Edges, shells: int) -> bool:
+    """Tell of a closed solid whether every edge is run along once each way, and faces hang together in its shells."""
     poles = any(len(edge.points) == 0 for edge in edges.others.values())
     if poles or np.bincount(faces.edges, faces.ways, edges.count).any():
         return False
@@ -65,4 +67,4 @@ def _in_order(faces: FaceTable, edges: Edges) -> bool:
         if one != other:
             group[one] = other
             apart -= 1
-    return apart == 0
+    return apart == shells - 1

@@ -93,6 +93,32 @@ def test_every_solid_is_in_one_part_and_the_tree_in_all(count: int) -> None:
         assert sum(part[shell] == whole[shell] for shell in shells) == 12 // count
 
 
+def with_voids() -> str:
+    """Six solids with a void each, in place of twelve."""
+    text = model(12)
+    for outer in range(1000, 7000, 1000):
+        inner = outer + 6000
+        void = f"BREP_WITH_VOIDS('bar',#{outer + 1},(#{inner}));"
+        text = text.replace(f"MANIFOLD_SOLID_BREP('bar',#{outer + 1});", void)
+        turned = f"ORIENTED_CLOSED_SHELL('a void',*,#{inner + 1},.F.);"
+        text = text.replace(f"MANIFOLD_SOLID_BREP('bar',#{inner + 1});", turned)
+    return text
+
+
+def test_a_solid_and_its_voids_are_in_one_part() -> None:
+    whole = statements(with_voids())
+    parts = apart(with_voids(), 1, [3, 4])
+    parts += apart(with_voids(), 1, [0, 1, 2, 5])
+    for number in range(6):
+        for shell in (1000 * (number + 1) + 1, 1000 * (number + 7) + 1):
+            full = [part[shell] == whole[shell] for part in parts]
+            assert full == [number not in (3, 4), number in (3, 4)]
+            assert [ring(part, shell) for part in parts] == [None if there else number for there in full]
+    read = statements_of(with_voids().encode())
+    assert read is not None
+    assert solids_in(read).shells.turned.tolist() == [False, True] * 6
+
+
 def test_what_is_read_without_the_kernel_is_in_no_part() -> None:
     (part,) = apart(model(12), 2, [0, 1, 2, 3, 4, 7, 8, 9, 10, 11])
     assert [ring(part, 1000 * (k + 1) + 1) for k in range(12)] == [0, 1, 2, 3, 4, None, None, 7, 8, 9, 10, 11]
@@ -135,7 +161,7 @@ def test_sizes_are_shared_out() -> None:
         model(12, "#77=PRODUCT('a);\n"),
         model(12, "#77=MANIFOLD_SOLID_BREP('',#1001);\n"),
         model(12, "X=VERTEX_POINT('',2);\n"),
-        model(12).replace("MANIFOLD_SOLID_BREP", "BREP_WITH_VOIDS"),
+        re.sub(r"MANIFOLD_SOLID_BREP\('bar',(#\d+)\)", r"BREP_WITH_VOIDS('bar',\1,(#2))", model(12)),
         model(12).replace("CLOSED_SHELL", "OPEN_SHELL"),
         model(12, "#77=ADVANCED_FACE('',(),#2,.T.);\n"),
         model(12).replace("ADVANCED_FACE('a", "ADVANCED_FACE(#1,'a"),
@@ -154,7 +180,7 @@ def test_sizes_are_shared_out() -> None:
         "no end of a string",
         "two solids of one shell",
         "a statement without a number",
-        "solids with hollows",
+        "voids without a shell",
         "open shells",
         "a face without bounds",
         "all solids in one another",
