@@ -60,18 +60,20 @@ def spline_edges(splines: Splines, ends: Floats) -> list[Edge]:
         splines: all of them, of the second degree at least, smooth.
         ends: first and last parameter of each, (s, 2).
     """
+    samples = sampled_splines(splines, ends)
 
     @cache
-    def dense(count: int) -> list[tuple[Floats, Floats]]:
-        # Whoever asks for one asks for most of them.
-        return _dense(splines, ends, count)
+    def dense(size: int, count: int) -> dict[int, tuple[Floats, Floats]]:
+        # Whoever asks for one asks for most of those of as many spans: they run side by side.
+        own = [k for k, points in enumerate(samples) if len(points) == size]
+        return dict(zip(own, _dense(splines.some(own), ends[own], count), strict=True))
 
     def finer(k: int, count: int) -> tuple[Floats, Floats]:
-        return dense(count)[k]
+        return dense(len(samples[k]), count)[k]
 
     return [
         Edge("free", points, tuple(range(0, len(points), SAMPLES)), finer=partial(finer, k))
-        for k, points in enumerate(sampled_splines(splines, ends))
+        for k, points in enumerate(samples)
     ]
 
 

@@ -39,6 +39,8 @@ SQUARE_WITHIN = 0.1
 """An end of a sweep that leans by less is square, degrees."""
 LEAST_SAMPLES, MOST_SAMPLES = 400, 1200
 """Along the middle: arcs are fitted to these."""
+FEW = 60
+"""Places along the middle at which it is first asked which of the corners lie beside one another."""
 ALONG_A_SIDE = 0.9
 """Cosine of the angle between a bend's plane and a side, above which it is bent that way; below it, aslant."""
 
@@ -187,27 +189,52 @@ class _Section:
 
 def _section(middle: Floats, ways: Floats, corners: Floats) -> _Section | None:
     """Return the section that corners, (k, n, 3), make up across a curve with its directions, (n, 3) each."""
-    rel = corners - middle
-    best: tuple[Outline, Floats, Floats, Floats, Floats] | None = None
-    for k in range(1, len(corners)):
-        x = corners[k] - corners[0]
-        x -= np.einsum("ij,ij->i", x, ways)[:, None] * ways
-        x /= np.maximum(np.sqrt(np.einsum("ij,ij->i", x, x)), 1e-12)[:, None]
-        y = crossed(ways, x)
-        flat = np.einsum("kij,cij->kic", rel, np.array((x, y)))
-        mean = flat.mean(axis=1)
-        centre = (mean.max(axis=0) + mean.min(axis=0)) / 2.0
-        outline = rectangle_from((mean - centre).tolist())
+    few = slice(None, None, max(1, len(middle) // FEW))
+    seen, _, _ = _across(middle[few], ways[few], corners[:, few], corners[1:, few])
+    best: tuple[float, int] | None = None
+    for k, places in enumerate(_about_middle(seen.mean(axis=2))[0].tolist(), 1):
+        outline = rectangle_from(places)
         # Seen from corner to corner a square looks like a larger one with round corners: the smallest is it.
-        if outline is not None and (best is None or outline.box <= (1.0 - 1e-6) * best[0].box):
-            best = outline, x, y, flat - mean[:, None], centre
+        if outline is not None and (best is None or outline.box <= (1.0 - 1e-6) * best[0]):
+            best = outline.box, k
     if best is None:
         return None
-    outline, x, y, off, centre = best
+    (flat,), (x,), (y,) = _across(middle, ways, corners, corners[best[1] :][:1])
+    mean = flat.mean(axis=1)
+    places, ((along_x, along_y),) = _about_middle(mean)
+    outline = rectangle_from(places.tolist())
+    if outline is None:
+        return None
+    off = flat - mean[:, None]
     turn = np.einsum("ij,ij->i", np.diff(x, axis=0), (y[1:] + y[:-1]) / 2.0)
     scatter = float(np.linalg.norm(off, axis=2).max())
-    points = middle + centre[0] * x + centre[1] * y
+    points = middle + along_x * x + along_y * y
     return _Section(outline, points, ways, x, scatter, math.degrees(float(turn.sum())))
+
+
+def _across(middle: Floats, ways: Floats, corners: Floats, others: Floats) -> tuple[Floats, Floats, Floats]:
+    """Return corners (c, n, 3) as they are seen across a curve, and the directions of the two sizes.
+
+    Args:
+        middle: the curve, (n, 3).
+        ways: its directions, (n, 3).
+        corners: of the section.
+        others: towards which of these the first size runs from the first corner, one after the other, (k, n, 3).
+
+    Returns:
+        (k, c, n, 2), and (k, n, 3) each.
+    """
+    x = others - corners[0]
+    x -= np.einsum("kij,ij->ki", x, ways)[..., None] * ways
+    x /= np.maximum(np.sqrt(np.einsum("kij,kij->ki", x, x)), 1e-12)[..., None]
+    y = crossed(np.broadcast_to(ways, x.shape), x)
+    return np.einsum("cij,skij->kcis", corners - middle, np.array((x, y))), x, y
+
+
+def _about_middle(places: Floats) -> tuple[Floats, Floats]:
+    """Return corners (..., c, 2) from the middle of the rectangle round them, and where that is, (..., 1, 2)."""
+    centre = (places.max(axis=-2, keepdims=True) + places.min(axis=-2, keepdims=True)) / 2.0
+    return places - centre, centre
 
 
 def _end(shape: Shape, caps: Sequence[Face], point: Floats, outward: Floats, outline: Outline) -> End | None:

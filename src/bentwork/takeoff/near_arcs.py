@@ -7,7 +7,8 @@ Bolton, Biarc curves, Computer-Aided Design 7, 1975, in the plane; the same cons
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import cache
 
 import numpy as np
 
@@ -24,6 +25,12 @@ MADE_OF = 8e-3
 """A curve that is nearer than this to straights and arcs is made of them, mm."""
 WITHIN = 0.2
 """How near arcs are brought to a free curve, mm: a fifth of what a hand bender holds."""
+LINE_MISSES, ARC_MISSES = 2.0, 3.0
+"""A line misses a smooth curve by so high a power of how far it goes along it, an arc too."""
+FIRST_STEP = 4
+"""Points that a line or an arc is first tried for."""
+MOST_LONGER = 4.0
+"""It is not guessed to go further than so many times as far as was tried."""
 MOST_ARCS = 190
 """A job file takes 200 bends a piece."""
 
@@ -68,33 +75,54 @@ def _winds(parts: Sequence[tuple[int, int, bool]]) -> bool:
 
 
 def _reach(points: Floats, first: int, straight: bool) -> int:
-    """Return how far a line or a circle goes from a point, by doubling and halving."""
-    last = len(points) - 1
-    good, step = first, 4
-    while good < last:
-        trial = min(last, good + step)
-        if _fits(points[first : trial + 1], straight):
-            good, step = trial, step * 2
-        elif step == 1:
-            break
-        else:
-            step = max(1, step // 4)
+    """Return how far a line or a circle goes from a point."""
+    miss, power = (_off_chord, LINE_MISSES) if straight else (_off_own_circle, ARC_MISSES)
+    return _furthest(first, first, len(points) - 1, lambda last: miss(points[first : last + 1]), MADE_OF / 2.0, power)
+
+
+def _furthest(first: int, good: int, last: int, miss: Callable[[int], float], within: float, power: float) -> int:
+    """Return the furthest place to which something goes from a first one and misses by less than it may.
+
+    What it misses by grows with a power of how far it goes, and from that the next place is guessed.
+
+    Args:
+        first: place that it goes from.
+        good: place that it is known to come to.
+        last: place beyond which it does not go.
+        miss: by how much it misses when it goes to a place.
+        within: by how much it may.
+        power: of how far it goes.
+    """
+    bad, step = last + 1, FIRST_STEP
+    trial = min(last, good + step)
+    while bad - good > 1:
+        off, wide = miss(trial), bad - good
+        good, bad = (trial, bad) if off < within else (good, trial)
+        far = (trial - first) * min(MOST_LONGER, (within / max(off, 1e-12)) ** (1.0 / power))
+        guess = first + int(far)
+        if bad <= last and bad - good > wide // 2 + 1:
+            guess = (good + bad) // 2  # that is no law here: another part begins
+        trial = min(max(guess, good + 1), bad - 1)
     return good
 
 
-def _fits(points: Floats, straight: bool) -> bool:
-    if straight:
-        chord = points[-1] - points[0]
-        length = float(np.linalg.norm(chord))
-        if length < 1e-9:
-            return False
-        rel = points - points[0]
-        off = rel - ((rel @ chord) / length**2)[:, None] * chord
-        return float(np.linalg.norm(off, axis=1).max()) < MADE_OF / 2.0
+def _off_chord(points: Floats) -> float:
+    """Return how far points lie from the line from the first to the last at most, mm."""
+    rel = points - points[0]
+    chord = rel[-1]
+    square = float(chord @ chord)
+    if square < 1e-18:
+        return math.inf
+    rel -= ((rel @ chord) / square)[:, None] * chord
+    return math.sqrt(float(np.einsum("ij,ij->i", rel, rel).max()))
+
+
+def _off_own_circle(points: Floats) -> float:
+    """Return how far points lie from the circle nearest to them at most, mm."""
+    if len(points) < 4:
+        return 0.0
     circle = circle_through(points)
-    if circle is None or len(points) < 4 or circle[2] > 2e4:
-        return len(points) < 4
-    return float(off_circle(points, circle).max()) < MADE_OF / 2.0
+    return math.inf if circle is None or circle[2] > 2e4 else float(off_circle(points, circle).max())
 
 
 def _tangent_chain(points: Floats, solid: list[tuple[int, int, bool]]) -> list[Part] | None:
@@ -175,39 +203,33 @@ def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centre
 
 
 def _longest(points: Floats, tangents: Floats, first: int, within: float) -> tuple[int, list[Part]]:
-    """Return the biarc that goes furthest, by doubling and halving."""
+    """Return the biarc that goes furthest."""
+    places, ways = points.tolist(), tangents.tolist()
 
+    @cache
     def to(number: int) -> list[Part]:
-        return _biarc(_vec(points[first]), _vec(tangents[first]), _vec(points[number]), _vec(tangents[number]))
+        return _biarc(places[first], ways[first], places[number], ways[number])
 
-    good, step = first + 1, 2
-    best = to(good)
-    last = len(points) - 1
-    while good < last:
-        trial = min(last, good + step)
-        pair = to(trial)
-        if pair and _near(pair, points[first : trial + 1], within):
-            good, best, step = trial, pair, step * 2
-        elif step == 1:
-            break
-        else:
-            step = max(1, step // 4)
-    return good, best
+    def miss(last: int) -> float:
+        return _off_biarc(to(last), points[first : last + 1])
+
+    reach = _furthest(first, first + 1, len(points) - 1, miss, within, ARC_MISSES)
+    return reach, to(reach)
 
 
-def _near(parts: list[Part], points: Floats, within: float) -> bool:
-    """Tell whether points lie near a biarc; those before its middle are measured from its first arc."""
-    if sum(p.angle for p in parts if isinstance(p, Arc)) > 1.2 * math.pi:
-        return False
+def _off_biarc(parts: list[Part], points: Floats) -> float:
+    """Return how far points lie from a biarc at most, mm; those before its middle are measured from its first arc."""
+    if not parts or sum(p.angle for p in parts if isinstance(p, Arc)) > 1.2 * math.pi:
+        return math.inf
     if len(parts) == 1:
-        return _off(parts[0], points) < within
+        return _off(parts[0], points)
     one, two = parts
     middle, way = np.array(one.b), np.array(one.tangents[1])
     before = (points - middle) @ way < 0.0
     if isinstance(one, Arc) and isinstance(two, Arc):
         off = off_circles(points, [(arc.centre, arc.axis, arc.radius) for arc in (one, two)])
-        return float(np.where(before, off[0], off[1]).max()) < within
-    return _off(one, points[before]) < within and _off(two, points[~before]) < within
+        return float(np.where(before, off[0], off[1]).max())
+    return max(_off(one, points[before]), _off(two, points[~before]))
 
 
 def _off(part: Part, points: Floats) -> float:

@@ -1,0 +1,87 @@
+"""Free curves as straights and arcs: those that are made of them, and the nearest to those that are not."""
+
+from __future__ import annotations
+
+import random
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from scipy.interpolate import CubicSpline
+from scipy.spatial import cKDTree
+
+from bentwork.piece.bend import Bend
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.centreline import Centreline
+from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
+
+Floats = NDArray[np.float64]
+
+
+def drawn(chance: random.Random) -> BendTable:
+    """A bar of up to seven bends."""
+    count = chance.randint(1, 7)
+    bends = (
+        Bend(chance.uniform(15.0, 90.0), chance.uniform(8.0, 120.0), chance.uniform(-170.0, 170.0) if k else 0.0)
+        for k in range(count)
+    )
+    return BendTable(tuple(chance.uniform(20.0, 200.0) for _ in range(count + 1)), tuple(bends))
+
+
+def points_of(line: Centreline, step: float) -> Floats:
+    """Points along a bar, every so many mm, where its parts meet among them."""
+    points = []
+    for run in line.runs:
+        count = max(8, int(run.length / step))
+        points += [run.pose(run.length * k / count).origin for k in range(count)]
+    return np.array([*points, line.end.origin])
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize(("decimals", "within"), [(9, 1e-4), (3, 0.02)])
+def test_what_is_made_of_straights_and_arcs_is_told_as_them(seed: int, decimals: int, within: float) -> None:
+    table = drawn(random.Random(seed))
+    found = straights_and_arcs(points_of(Centreline(table), 2.0).round(decimals), False)
+    assert found is not None
+    line, off = found
+    assert off < within
+    assert line.table.length == pytest.approx(table.length, abs=within)
+    assert line.table.straights == pytest.approx(table.straights, abs=10.0 * within)
+    told = [(bend.angle, bend.radius) for bend in line.table.bends]
+    assert np.array(told) == pytest.approx(np.array([(b.angle, b.radius) for b in table.bends]), abs=10.0 * within)
+
+
+def curve(seed: int) -> tuple[Floats, Floats]:
+    """Points and unit directions along a free curve: a cubic spline of SciPy."""
+    chance = np.random.default_rng(seed)
+    knots = np.arange(5)
+    free = CubicSpline(knots, np.column_stack((150.0 * knots, *chance.uniform(-60.0, 60.0, (2, 5)))))
+    at = np.linspace(0.0, 4.0, 600)
+    ways = free(at, 1)
+    return free(at), ways / np.linalg.norm(ways, axis=1, keepdims=True)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_nearest_arcs_lie_as_near_as_is_said(seed: int) -> None:
+    points, ways = curve(seed)
+    assert straights_and_arcs(points, False) is None
+    found = nearest_arcs(points, ways, False)
+    assert found is not None
+    line, off = found
+    nearest, _ = cKDTree(points_of(line, 0.02)).query(points)
+    assert off == pytest.approx(float(nearest.max()), abs=1e-3)
+    assert off <= 0.2
+    assert 4 <= len(line.table.bends) <= 60
+
+
+def test_a_straight_and_a_ring_go_as_far_as_they_are() -> None:
+    ahead = np.column_stack((np.linspace(0.0, 300.0, 257), np.zeros((257, 2))))
+    found = straights_and_arcs(ahead, False)
+    assert found is not None
+    assert found[0].table.bends == ()
+    assert found[0].table.length == pytest.approx(300.0, abs=1e-9)
+    turn = np.linspace(0.0, 1.5 * np.pi, 257)
+    found = straights_and_arcs(np.column_stack((40.0 * np.cos(turn), 40.0 * np.sin(turn), 0.0 * turn)), False)
+    assert found is not None
+    assert [bend.radius for bend in found[0].table.bends] == pytest.approx([40.0], abs=1e-6)
+    assert sum(bend.angle for bend in found[0].table.bends) == pytest.approx(270.0, abs=1e-6)
