@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from math import pi
 from typing import Literal, NamedTuple
 
@@ -12,7 +13,17 @@ from numpy.typing import NDArray
 
 from bentwork.space import Vec
 
-__all__ = ["Edge", "EdgeKind", "Edges", "Floats", "Ints", "crossed", "edges_in_tables", "sampled_arcs"]
+__all__ = [
+    "Edge",
+    "EdgeKind",
+    "Edges",
+    "Floats",
+    "Ints",
+    "crossed",
+    "edges_in_tables",
+    "edges_together",
+    "sampled_arcs",
+]
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -96,6 +107,33 @@ class Edges:
             points = self.points[starts[k] : starts[k + 1]]
             yield number, Edge("circle", points, (), (cx, cy, cz), (nx, ny, nz), radius, last - first)
         yield from self.others.items()
+
+
+def edges_together(some: Sequence[Edges]) -> tuple[Edges, Ints]:
+    """Return the edges of several solids in one table, and by how much the numbers of each are more there."""
+    counts = np.array([edges.count for edges in some])
+    shifts = counts.cumsum() - counts
+
+    def moved(numbers: Sequence[Ints]) -> Ints:
+        found: Ints = np.concatenate(numbers) + shifts.repeat([len(own) for own in numbers])
+        return found
+
+    arcs = np.concatenate([edges.arcs for edges in some])
+    samples = [len(edges.points) for edges in some]
+    starts = [
+        edges.starts[:-1] + after - size for edges, after, size in zip(some, accumulate(samples), samples, strict=True)
+    ]
+    together = Edges(
+        int(counts.sum()),
+        moved([edges.line_numbers for edges in some]),
+        np.concatenate([edges.ends for edges in some]),
+        moved([edges.circle_numbers for edges in some]),
+        arcs,
+        np.concatenate([edges.points for edges in some]),
+        np.concatenate((*starts, (sum(samples),))),
+        {n + by: edge for edges, by in zip(some, shifts.tolist(), strict=True) for n, edge in edges.others.items()},
+    )
+    return together, shifts
 
 
 def edges_in_tables(count: int, edges: Iterable[tuple[int, Edge]]) -> Edges:

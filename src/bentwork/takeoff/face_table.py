@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -21,6 +22,7 @@ __all__ = [
     "FaceTable",
     "faces_in_tables",
     "faces_of",
+    "faces_together",
     "right_ways",
     "set_sides",
 ]
@@ -119,6 +121,25 @@ def faces_in_tables(faces: Sequence[Face], rims: Sequence[Sequence[int]]) -> Fac
 _NO_ROUND = Face("plane", (0.0, 0.0, 0.0), (0.0, 0.0, 1.0))[3:-2]
 """What a plane has instead of a radius and what goes with it."""
 _NO_FORMULA = Face("free", (0.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def faces_together(some: Sequence[FaceTable], shifts: Ints) -> FaceTable:
+    """Return the faces of several solids in one table.
+
+    Args:
+        some: of each.
+        shifts: by how much the numbers of the edges of each are more there.
+    """
+    kinds, rows, edges, ways, starts = zip(*some, strict=True)
+    sizes = [len(own) for own in edges]
+    begins = [own[:-1] + after - size for own, after, size in zip(starts, accumulate(sizes), sizes, strict=True)]
+    return FaceTable(
+        np.concatenate(kinds),
+        np.concatenate(rows),
+        np.concatenate(edges) + shifts.repeat(sizes),
+        np.concatenate(ways),
+        np.concatenate((*begins, (sum(sizes),))),
+    )
 
 
 def faces_of(table: FaceTable, patches: Mapping[int, Patch] | None = None) -> tuple[Face, ...]:

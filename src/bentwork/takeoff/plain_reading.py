@@ -17,7 +17,7 @@ from bentwork.takeoff.standing import looked_at
 from bentwork.takeoff.step_parts import shares_of, solids_in, taken_apart
 from bentwork.takeoff.step_solids import plain_solids
 from bentwork.takeoff.step_statements import statements_of
-from bentwork.takeoff.volume import volume_of
+from bentwork.takeoff.volume import volumes_of
 from bentwork.takeoff.written import Written
 
 __all__ = ["read_plain"]
@@ -46,7 +46,7 @@ def read_plain(path: Path, files: Sequence[int], tells: Sequence[Tell], fork: Fo
 
     def plain_of(share: int) -> tuple[list[int], list[tuple[Written, float] | None]]:
         own = (shares == share).nonzero()[0]
-        return own.tolist(), [_with_volume(one) for one in plain_solids(statements, solids.shells.of(own))]
+        return own.tolist(), _with_volumes(list(plain_solids(statements, solids.shells.of(own))))
 
     def help_out(share: int, into: int) -> int:
         numbers, found = plain_of(share)
@@ -77,9 +77,11 @@ def read_plain(path: Path, files: Sequence[int], tells: Sequence[Tell], fork: Fo
     return 0
 
 
-def _with_volume(solid: Written | None) -> tuple[Written, float] | None:
-    volume = None if solid is None else volume_of(solid.faces, solid.edges)
-    return None if solid is None or volume is None else (solid, volume)
+def _with_volumes(solids: Sequence[Written | None]) -> list[tuple[Written, float] | None]:
+    """Return solids with their volumes, mm3; None for those that have none without an integral."""
+    volumes = iter(volumes_of([(one.faces, one.edges) for one in solids if one is not None]))
+    both = ((one, None if one is None else next(volumes)) for one in solids)
+    return [None if one is None or volume is None else (one, volume) for one, volume in both]
 
 
 def _look(numbers: Sequence[int], found: Sequence[tuple[Written, float] | None], tell: Tell) -> None:

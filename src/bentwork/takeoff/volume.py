@@ -8,54 +8,85 @@ it. Nothing here knows of a bar: only faces and edges are asked.
 
 from __future__ import annotations
 
-import numpy as np
+import math
+from collections.abc import Sequence
+from itertools import accumulate
 
-from bentwork.takeoff.edges import Edges, Floats, crossed
-from bentwork.takeoff.face_table import CONE, CYLINDER, KINDS, PLANE, TORUS, FaceTable, Ints
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.takeoff.edges import Edges, Floats, crossed, edges_together
+from bentwork.takeoff.face_table import CONE, CYLINDER, KINDS, PLANE, TORUS, FaceTable, Ints, faces_together
 from bentwork.takeoff.volume_rims import Spans, cut_round
 
-__all__ = ["volume_of"]
+__all__ = ["volume_of", "volumes_of"]
 
 GAP = 0.02
 """The edges of a plane come back to where they began within this, mm, or the formula is not used."""
 _HAS_FORMULA = np.array([kind in ("plane", "cylinder", "cone", "torus") for kind in KINDS])
+FACES_AT_ONCE = 20_000
+"""Faces that are reckoned with together."""
 CROOKED = 1e-6
 """Circles on a torus run along or across it to within this, or are none of its parameter lines."""
 
 
 def volume_of(faces: FaceTable, edges: Edges) -> float | None:
     """Return the volume of a solid, mm3, below 0 when it is inside out; None where faces need an integral."""
+    return volumes_of([(faces, edges)])[0]
+
+
+def volumes_of(solids: Sequence[tuple[FaceTable, Edges]]) -> list[float | None]:
+    """Return the same of each of several solids, reckoned together."""
+    found: list[float | None] = [None] * len(solids)
+    left = [k for k, (faces, edges) in enumerate(solids) if _has_formulas(faces, edges)]
+    while left:
+        ends = accumulate(len(solids[k][0].kinds) for k in left)
+        here = max(1, sum(end <= FACES_AT_ONCE for end in ends))
+        own, left = left[:here], left[here:]
+        for k, total in zip(own, _volumes([solids[k] for k in own]), strict=True):
+            found[k] = None if math.isnan(total) else total
+    return found
+
+
+def _has_formulas(faces: FaceTable, edges: Edges) -> bool:
+    """Tell whether faces may have one each, with an edge round all that they are."""
     kinds, sizes = faces.kinds, faces.sizes
     if not (_HAS_FORMULA[kinds].all() and sizes.all() and faces.ways.all()):
-        return None
+        return False
     if ((kinds == TORUS) & (faces.rows[:, 13] >= faces.rows[:, 12])).any():
-        return None
-    plain, curved = (sizes <= 4) & (kinds != CONE), np.zeros(edges.count, dtype=bool)
+        return False
+    poles = [number for number, edge in edges.others.items() if len(edge.points) == 0]
+    return not poles or not np.isin(faces.edges, poles).any()
+
+
+def _volumes(solids: Sequence[tuple[FaceTable, Edges]]) -> list[float]:
+    """Return the volumes of solids, mm3; nan where the edges round a face do not bear out its formula."""
+    tables, all_edges = zip(*solids, strict=True)
+    middles = np.array([table.rows[0, :3] for table in tables])
+    counts, (faces, edges) = [len(table.kinds) for table in tables], solids[0]
+    by_face = middles.repeat(counts, axis=0)
+    if len(solids) > 1:
+        edges, shifts = edges_together(all_edges)
+        faces = faces_together(tables, shifts)
+    by_edge = middles.repeat([own.count for own in all_edges], axis=0)
+    kinds = faces.kinds
+    plain, curved = (faces.sizes <= 4) & (kinds != CONE), np.zeros(edges.count, dtype=bool)
     if edges.others:
-        points = curved.copy()
-        for number, edge in edges.others.items():
-            (curved if len(edge.points) else points)[number] = True
-        if points[faces.edges].any():
-            return None
+        curved[[number for number, edge in edges.others.items() if len(edge.points)]] = True
         plain &= ~np.logical_or.reduceat(curved[faces.edges], faces.starts[:-1])
     plain |= kinds == PLANE
-    middle, used = faces.rows[0, :3], curved.copy()
-    cut = None if plain.all() else faces.some(~plain)
-    if cut is not None:
-        used[cut.edges] = True
+    fluxes, used, rest = np.empty(len(kinds)), curved.copy(), faces.some(~plain)
+    used[rest.edges] = True
     spans = Spans(edges, used)
-    total = cut_round(cut, spans, middle) if cut is not None else 0.0
-    if total is None:
-        return None
-    round_about = _Edges(edges, middle, curved.nonzero()[0], spans)
+    if len(rest.kinds):
+        fluxes[~plain] = cut_round(rest, spans, by_face[~plain])
+    round_about = _Edges(edges, by_edge, curved.nonzero()[0], spans)
     for kind, flux in ((PLANE, _planes), (CYLINDER, _cylinders), (TORUS, _tori)):
         own = plain & (kinds == kind)
         if own.any():
-            some = flux(faces.some(own), round_about, middle)
-            if some is None:
-                return None
-            total += some
-    return total / 3.0
+            fluxes[own] = flux(faces.some(own), round_about, by_face[own])
+    found: list[float] = (np.add.reduceat(fluxes, [0, *accumulate(counts[:-1])]) / 3.0).tolist()
+    return found
 
 
 class _Edges:
@@ -64,13 +95,13 @@ class _Edges:
     The integral along a line is p x q; along a circle c x (q - p) and r^2 times its angle about its axis.
     """
 
-    def __init__(self, edges: Edges, middle: Floats, curved: Ints, spans: Spans) -> None:
+    def __init__(self, edges: Edges, middles: Floats, curved: Ints, spans: Spans) -> None:
         begins, self.chords = np.zeros((edges.count, 3)), np.zeros((edges.count, 3))
         straight, bent = edges.line_numbers, edges.circle_numbers
-        begins[straight] = edges.ends[:, 0] - middle
+        begins[straight] = edges.ends[:, 0] - middles[straight]
         self.chords[straight] = edges.ends[:, 1] - edges.ends[:, 0]
         starts = edges.points[edges.starts[:-1]]
-        begins[bent] = starts - middle
+        begins[bent] = starts - middles[bent]
         self.chords[bent] = edges.points[edges.starts[1:] - 1] - starts
         self.swept = crossed(begins, self.chords)
         self.sizes = np.sqrt(np.einsum("ij,ij->i", self.chords, self.chords))
@@ -79,61 +110,56 @@ class _Edges:
         turns = turns - edges.arcs[:, 13]
         self.axes[bent] = axes
         self.sizes[bent] = radii * turns
-        self.swept[bent] = crossed(centres - middle, self.chords[bent]) + (radii**2 * turns)[:, None] * axes
+        self.swept[bent] = crossed(centres - middles[bent], self.chords[bent]) + (radii**2 * turns)[:, None] * axes
         if len(curved):
             self.chords[curved] = spans.chords(curved)
-            self.swept[curved] = spans.swept(curved, middle)
+            self.swept[curved] = spans.swept(curved, middles[curved])
 
 
-def _planes(faces: FaceTable, edges: _Edges, middle: Floats) -> float | None:
-    ways, starts = faces.ways[:, None], faces.starts[:-1]
-    if float(np.abs(np.add.reduceat(ways * edges.chords.take(faces.edges, axis=0), starts)).max()) > GAP:
-        return None
+def _planes(faces: FaceTable, edges: _Edges, middles: Floats) -> Floats:
+    ways, starts, normals = faces.ways[:, None], faces.starts[:-1], faces.rows[:, 3:6]
+    gaps = np.abs(np.add.reduceat(ways * edges.chords.take(faces.edges, axis=0), starts)).max(axis=1)
     areas = 0.5 * np.add.reduceat(ways * edges.swept.take(faces.edges, axis=0), starts)
-    normals = faces.rows[:, 3:6]
     shown = np.einsum("ij,ij->i", areas, normals)
-    if bool((shown < 0.999 * np.sqrt(np.einsum("ij,ij->i", areas, areas))).any()):
-        return None
-    offsets = np.einsum("ij,ij->i", faces.rows[:, :3] - middle, normals)
-    return float(offsets @ shown)
+    offsets = np.einsum("ij,ij->i", faces.rows[:, :3] - middles, normals)
+    right = (gaps <= GAP) & (shown >= 0.999 * np.sqrt(np.einsum("ij,ij->i", areas, areas)))
+    return np.where(right, offsets * shown, np.nan)
 
 
-def _rectangles(faces: FaceTable, middle: Floats) -> Floats:
+def _rectangles(faces: FaceTable, middles: Floats) -> Floats:
     """Return where each face stands along its axis, x and y, its radii and ranges, 1 where metal is inside; (10, n)."""
     rows = faces.rows
-    place = np.einsum("ij,ikj->ki", rows[:, :3] - middle, rows[:, 3:12].reshape(-1, 3, 3))
+    place = np.einsum("ij,ikj->ki", rows[:, :3] - middles, rows[:, 3:12].reshape(-1, 3, 3))
     return np.concatenate((place, rows[:, 12:].T))
 
 
-def _agree(around: Floats, faces: FaceTable, edges: _Edges) -> bool:
-    """Tell whether the rims of faces are as long as those of the rectangles of their parameters."""
+def _agree(around: Floats, faces: FaceTable, edges: _Edges) -> NDArray[np.bool_]:
+    """Tell which faces have rims as long as those of the rectangles of their parameters."""
     shown = np.add.reduceat(edges.sizes.take(faces.edges), faces.starts[:-1])
-    return bool((np.abs(shown - around) < 1e-4 * around + 1e-3).all())
+    found: NDArray[np.bool_] = np.abs(shown - around) < 1e-4 * around + 1e-3
+    return found
 
 
-def _cylinders(faces: FaceTable, edges: _Edges, middle: Floats) -> float | None:
-    _, cx, cy, radius, _, u0, u1, v0, v1, sign = _rectangles(faces, middle)
+def _cylinders(faces: FaceTable, edges: _Edges, middles: Floats) -> Floats:
+    _, cx, cy, radius, _, u0, u1, v0, v1, sign = _rectangles(faces, middles)
     turn, length = u1 - u0, v1 - v0
-    if not _agree(2.0 * (radius * turn + length), faces, edges):
-        return None
     aside = cx * (np.sin(u1) - np.sin(u0)) - cy * (np.cos(u1) - np.cos(u0))
-    return float((sign * radius * length * (radius * turn + aside)).sum())
+    right = _agree(2.0 * (radius * turn + length), faces, edges)
+    return np.where(right, sign * radius * length * (radius * turn + aside), np.nan)
 
 
-def _tori(faces: FaceTable, edges: _Edges, middle: Floats) -> float | None:
+def _tori(faces: FaceTable, edges: _Edges, middles: Floats) -> Floats:
     own = faces.rows[:, 3:6].take(faces.whose, axis=0)
     lean = np.abs(np.einsum("ij,ij->i", own, edges.axes.take(faces.edges, axis=0)))
-    if bool(((lean > CROOKED) & (lean < 1.0 - CROOKED)).any()):
-        return None
-    cz, cx, cy, big, small, u0, u1, v0, v1, sign = _rectangles(faces, middle)
+    crooked = np.logical_or.reduceat((lean > CROOKED) & (lean < 1.0 - CROOKED), faces.starts[:-1])
+    cz, cx, cy, big, small, u0, u1, v0, v1, sign = _rectangles(faces, middles)
     turn, tube = u1 - u0, v1 - v0
     sines, cosines = np.sin(v1) - np.sin(v0), np.cos(v1) - np.cos(v0)
     twice_sine = (np.sin(2.0 * v1) - np.sin(2.0 * v0)) / 4.0
-    if not _agree(2.0 * small * tube + turn * (2.0 * big + small * (np.cos(v0) + np.cos(v1))), faces, edges):
-        return None
     squares = tube / 2.0 + twice_sine  # of the cosine
     aside = cx * (np.sin(u1) - np.sin(u0)) - cy * (np.cos(u1) - np.cos(u0))
     across = aside * (big * sines + small * squares)
     up = turn * cz * (-big * cosines + small * (np.sin(v1) ** 2 - np.sin(v0) ** 2) / 2.0)
     out = turn * (big * big * sines + big * small * (tube + squares) + small * small * sines)
-    return float((sign * small * (across + up + out)).sum())
+    rims = 2.0 * small * tube + turn * (2.0 * big + small * (np.cos(v0) + np.cos(v1)))
+    return np.where(_agree(rims, faces, edges) & ~crooked, sign * small * (across + up + out), np.nan)

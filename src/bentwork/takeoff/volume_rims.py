@@ -87,13 +87,13 @@ class Spans:
         found: Floats = self.nodes[begins + self.counts[numbers] - 1, 4] - self.nodes[begins, 0]
         return found
 
-    def swept(self, numbers: Ints, middle: Floats) -> Floats:
-        """Return the integrals of r x dr along edges, r from a middle, (n, 3)."""
+    def swept(self, numbers: Ints, middles: Floats) -> Floats:
+        """Return the integrals of r x dr along edges, r from a middle of each, (n, 3)."""
         counts = self.counts[numbers]
         ends = counts.cumsum()
         starts = ends - counts
         places = (self.begins[numbers] - starts).repeat(counts) + np.arange(ends[-1])
-        nodes = self.nodes.take(places, axis=0) - middle
+        nodes = self.nodes.take(places, axis=0) - middles.repeat(counts, axis=0)[:, None]
         both = np.add.reduceat(nodes.transpose(0, 2, 1) @ (_WEIGHTS @ nodes), starts)
         return (both - both.transpose(0, 2, 1))[:, (1, 2, 0), (2, 0, 1)]
 
@@ -121,34 +121,31 @@ def _in_fives(curves: Sequence[Floats]) -> tuple[Floats, Ints]:
     return np.concatenate(curves).take(places[:, None] + np.arange(5), axis=0), counts
 
 
-def cut_round(faces: FaceTable, spans: Spans, middle: Floats) -> float | None:
-    """Return the flux of the position vector from a middle through cylinders, cones and tori, mm3.
+def cut_round(faces: FaceTable, spans: Spans, middles: Floats) -> Floats:
+    """Return the flux of the position vector from a middle through each of cylinders, cones and tori, mm3.
 
-    None when the rim of one of them does not come back to where it began.
+    It is nan where the rim of one does not come back to where it began.
 
     Args:
         faces: cylinders, cones and tori whose tube does not reach their axis.
         spans: of all the edges round them.
-        middle: (3,).
+        middles: of each, (n, 3).
     """
-    total = 0.0
+    found = np.empty(len(faces.kinds))
     for flux, some in ((_cones, faces.kinds != TORUS), (_tori, faces.kinds == TORUS)):
         if some.any():
             own = faces.some(some)
-            found = flux(own, spans.round(own), middle)
-            if found is None:
-                return None
-            total += found
-    return total
+            found[some] = flux(own, spans.round(own), middles[some])
+    return found
 
 
-def _seen(faces: FaceTable, rims: _Rims, middle: Floats) -> tuple[_Nodes, Floats]:
+def _seen(faces: FaceTable, rims: _Rims, middles: Floats) -> tuple[_Nodes, Floats]:
     """Return nodes as they lie about the axes of their faces, and where faces stand."""
     origins, x, axes = faces.rows[:, :3], faces.rows[:, 6:9], faces.rows[:, 3:6]
     # y is made anew: a face's own may be left-handed.
     own = np.empty((len(x), 3, 3))
     own[:, 0], own[:, 1], own[:, 2] = x, crossed(axes, x), axes
-    place = np.einsum("ij,ikj->ik", origins - middle, own)
+    place = np.einsum("ij,ikj->ik", origins - middles, own)
     rel = (rims.nodes - origins.take(rims.which, axis=0)[:, None]) @ own.transpose(0, 2, 1).take(rims.which, axis=0)
     x, y, z = (rel[:, :, k] for k in range(3))
     out = np.maximum(np.sqrt(x * x + y * y), TINY)
@@ -173,17 +170,15 @@ def _steadily(angles: Floats) -> Floats:
     return angles
 
 
-def _comes_back(u: Floats, rims: _Rims) -> bool:
-    """Tell whether all that is gone round the axis along a rim is gone back."""
-    _, signs, which, _ = rims
-    return float(np.abs(np.bincount(which, signs * (u[:, 4] - u[:, 0]))).max()) < SEAM
+def _back(fluxes: Floats, u: Floats, rims: _Rims) -> Floats:
+    """Return fluxes, nan where not all that is gone round the axis along a rim is gone back."""
+    gone = np.bincount(rims.which, rims.signs * (u[:, 4] - u[:, 0]))
+    return np.where(np.abs(gone) < SEAM, fluxes, np.nan)
 
 
-def _cones(faces: FaceTable, rims: _Rims, middle: Floats) -> float | None:
-    nodes, place = _seen(faces, rims, middle)
-    if not _comes_back(nodes.u, rims):
-        return None
-    _, signs, which, _ = rims
+def _cones(faces: FaceTable, rims: _Rims, middles: Floats) -> Floats:
+    nodes, place = _seen(faces, rims, middles)
+    which = rims.which
     radius, lean = faces.rows[:, 12], np.where(faces.kinds == CONE, faces.rows[:, 13], 0.0)
     cosine, sine = np.cos(lean), np.sin(lean)
     level, aside, beside = radius * cosine - place[:, 2] * sine, cosine * place[:, 0], cosine * place[:, 1]
@@ -191,14 +186,12 @@ def _cones(faces: FaceTable, rims: _Rims, middle: Floats) -> float | None:
     slant, radius, half_sine, level, aside, beside = (of_face[:, k] for k in range(6))
     v = nodes.along * slant
     height = v * (radius + v * half_sine)
-    return -_along(signs, height, level * nodes.u + aside * nodes.sine - beside * nodes.cosine)
+    return _back(-_along(rims, height, level * nodes.u + aside * nodes.sine - beside * nodes.cosine), nodes.u, rims)
 
 
-def _tori(faces: FaceTable, rims: _Rims, middle: Floats) -> float | None:
-    nodes, place = _seen(faces, rims, middle)
+def _tori(faces: FaceTable, rims: _Rims, middles: Floats) -> Floats:
+    nodes, place = _seen(faces, rims, middles)
     u = nodes.u
-    if not _comes_back(u, rims):
-        return None
     _, signs, which, twice = rims
     of_face = np.column_stack((faces.rows[:, (12, 13, 16, 17, 18)], place)).take(which, axis=0)[..., None]
     big, small, low, high, way, cx, cy, cz = (of_face[:, k] for k in range(8))
@@ -214,9 +207,10 @@ def _tori(faces: FaceTable, rims: _Rims, middle: Floats) -> float | None:
     one = big * sine + small * (v + sine * cosine) / 2.0
     two = big * one + small * (big * v + small * sine) + cz * (small * sine * sine / 2.0 - big * cosine)
     aside = cx * nodes.sine - cy * nodes.cosine
-    return -_along(signs, small * one, aside) - _along(signs, small * two, u)
+    return _back(-_along(rims, small * one, aside) - _along(rims, small * two, u), u, rims)
 
 
-def _along(signs: Floats, f: Floats, g: Floats) -> float:
-    """Return the integral of f dg along all spans."""
-    return float((signs @ (f * (g @ _WEIGHTS.T))).sum())
+def _along(rims: _Rims, f: Floats, g: Floats) -> Floats:
+    """Return the integrals of f dg round each face."""
+    found: Floats = np.bincount(rims.which, rims.signs * np.einsum("ij,ij->i", f, g @ _WEIGHTS.T)).astype(float)
+    return found
