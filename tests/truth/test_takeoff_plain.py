@@ -17,7 +17,7 @@ from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS_Shape
 
-from bentwork.takeoff import kernel
+from bentwork.takeoff import kernel, volume
 from bentwork.takeoff.face_table import faces_of
 from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.kernel_mend import mended
@@ -26,7 +26,7 @@ from bentwork.takeoff.shape import Face
 from bentwork.takeoff.step_parts import solids_in
 from bentwork.takeoff.step_solids import plain_solids
 from bentwork.takeoff.step_statements import statements_of
-from bentwork.takeoff.volume import volume_of
+from bentwork.takeoff.volume import volume_of, volumes_of
 from bentwork.takeoff.written import Written
 from tests.takeoff_models import cases
 from tests.takeoff_models.files import write_step
@@ -76,6 +76,23 @@ def test_solids_with_voids_are_read_as_the_kernel_reads_them(hollow: Path) -> No
     assert found[0] is not None
     assert found[0].shells == 4
     assert volume_of(found[0].faces, found[0].edges) == pytest.approx(400.0 * 30.0**2 - 3 * 60.0 * 20.0**2)
+
+
+def test_volumes_reckoned_together_are_those_of_each_by_itself(
+    bars: Path, hollow: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    solids = [(one.faces, one.edges) for path in (bars, hollow) for one in plain(path.read_text()) if one is not None]
+    # Of one the edges do not bear out the formulas: what stands beside it is none the worse.
+    faces, edges = solids[3]
+    spoilt = faces._replace(rows=faces.rows * np.where(np.arange(19) == 12, 1.5, 1.0))
+    some = [*solids[:3], (spoilt, edges), *solids[4:]]
+    alone = [volume_of(*solid) for solid in some]
+    assert [k for k, size in enumerate(alone) if size is None] == [3]
+    assert volumes_of(some) == alone
+    assert len(some) > 60
+    monkeypatch.setattr(volume, "FACES_AT_ONCE", 100)
+    assert volumes_of(some) == alone
+    assert volumes_of([]) == []
 
 
 def facing(face: Face) -> tuple[float, ...]:

@@ -29,7 +29,7 @@ RISES = 0.02
 """A face whose middle lies no deeper below its neighbour's plane goes on smoothly, mm."""
 
 
-def across_metal(own: Sequence[int], lines: Sequence[Line], face: Face, join: Callable[[Face, int, int], bool]) -> None:
+def across_metal(own: Sequence[int], lines: Sequence[Line], face: Face, join: Callable[[int, int], bool]) -> None:
     """Find which edges of a plane face lie across the metal of a bar from one another.
 
     Seen along lines at right angles to an edge, metal and air take turns at the edges. Where another bar ends on the
@@ -60,7 +60,7 @@ def across_metal(own: Sequence[int], lines: Sequence[Line], face: Face, join: Ca
         for one in some:
             if one[4] not in known:
                 beside = [row for row in seen if row[1] > one[0] + MEETS and row[0] < one[1] - MEETS]
-                known.update(two for two in _across(one, beside) if join(face, one[4], two))
+                known.update(two for two in _across(one, beside) if join(one[4], two))
 
 
 _Seen: TypeAlias = tuple[float, float, float, float, int]
@@ -90,10 +90,11 @@ def _at(row: _Seen, place: float) -> float:
 
 def _beyond(one: _Seen, beside: Sequence[_Seen], place: float) -> _Seen | None:
     """Return the edge at which metal ends that begins at another, at a place along; None where that cannot be told."""
-    rows = sorted((_at(row, place), row[4], row) for row in beside if row[0] < place < row[1])
+    rows = [(_at(row, place), row[4], row) for row in beside if row[0] < place < row[1]]
     if len(rows) % 2:
         return None  # something is not a straight edge
-    k = next(k for k, (_, number, _) in enumerate(rows) if number == one[4])
+    rows.sort()
+    k = next(k for k, row in enumerate(rows) if row[2] is one)
     return rows[k ^ 1][2]
 
 
@@ -103,11 +104,14 @@ def _plainly(one: _Seen, two: _Seen, beside: Sequence[_Seen]) -> bool:
     low, high, towards = max(begin, two[0]), min(end, two[1]), 1.0 if beyond > 0.0 else -1.0
     if abs(two[3] - two[2]) > AS_FAR or high - low < max(0.5 * (end - begin), abs(beyond)):
         return False
+    far = abs(beyond) - AS_FAR
     for row in beside:
-        first, last = max(low, row[0]), min(high, row[1])
-        if row is not one and row is not two and last - first > MEETS:
+        begin, end, p, q, _ = row
+        first, last = max(low, begin), min(high, end)
+        if last - first > MEETS and row is not one and row is not two:
+            lean = (q - p) / (end - begin)
             for place in (first, last):
-                if AS_FAR < towards * (_at(row, place) - aside) < abs(beyond) - AS_FAR:
+                if AS_FAR < towards * (p + lean * (place - begin) - aside) < far:
                     return False
     return True
 
@@ -160,7 +164,8 @@ class Neighbours:
         """
         if face.kind == "cylinder":
             return not face.outward
-        other = next((own for own in self._beside[number] if own is not face), face)
+        own = self._beside[number]
+        other = own[-1] if own[0] is face else own[0]
         if other.kind == "cylinder":  # its round begins smoothly, up from the face or down
             return dot(face.axis, sub(other.origin, one[0][0])) > RISES
         if other.kind != "plane":

@@ -225,7 +225,9 @@ def _end(
     reach = 0.0
     for rest in rests:
         # Beyond the sides, or a hole in them further back.
-        reach = max(reach, rest.high, _dome(rest.face, origin, outward, size))
+        reach = max(reach, rest.high)
+        if rest.face.kind == "sphere":
+            reach = max(reach, _dome(rest.face, origin, outward, size))
     outside = flattened = 0.0
     beyond: list[Floats] = []
     for rest in rests:
@@ -312,8 +314,8 @@ def _as_cope(
 
 
 def _dome(face: Face, origin: tuple[float, float, float], outward: tuple[float, float, float], size: float) -> float:
-    """Return how far a rounded end reaches; minus infinity for other faces."""
-    if face.kind != "sphere" or not face.outward:
+    """Return how far a rounded end reaches; minus infinity for what is no end."""
+    if not face.outward:
         return -math.inf
     offset = np.array(face.origin) - np.array(origin)
     along_bar = float(offset @ np.array(outward))

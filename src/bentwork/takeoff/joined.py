@@ -121,9 +121,10 @@ def _one_plate(faces: Sequence[Face], lines: Sequence[_Line]) -> bool:
 def _ended(faces: Sequence[Face], lines: Sequence[_Line], members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
     """Return the members with their ends as they meet one another."""
     bars = list(mitred(members))
-    rims = [_rim(faces, line.own) for line in lines]
+    rims: list[set[int]] = []
     for k, (bar, line) in enumerate(zip(bars, lines, strict=True)):
         if line.outline.is_round and any(end.cut == "joined" for end in bar.ends):
+            rims = rims or [_rim(faces, line.own) for line in lines]
             met = [n for n, rim in enumerate(rims) if n != k and not rim.isdisjoint(rims[k])]
             those = set().union(*(lines[n].own for n in met))
             beside = [face for face in faces if face.part_of in those and not rims[k].isdisjoint(face.edges)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 
 import numpy as np
 
@@ -72,22 +72,28 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
     joined: set[int] = set()
     beside = Neighbours(faces)
 
-    def join(face: Face, one: int, two: int) -> bool:
-        at_one = beside.rises(face, numbers[one], lines[one], lines[two])
-        both_asked = at_one or _many_sided(face)
-        at_two = beside.rises(face, numbers[two], lines[two], lines[one]) if both_asked else False
+    def rises(face: Face, one: int, two: int) -> bool:
+        return beside.rises(face, numbers[one], lines[one], lines[two])
+
+    def join(one: int, two: int) -> bool:
+        leader[lead(one)] = lead(two)
+        joined.update((one, two))
+        return True
+
+    def met(face: Face, one: int, two: int) -> bool:
+        at_one, at_two = rises(face, one, two), rises(face, two, one)
         if at_one and at_two:
             deep.append((one, two))
-        elif at_one == at_two or not _many_sided(face):
-            leader[lead(one)] = lead(two)
-            joined.update((one, two))
-            return True
-        return False
+        return at_one == at_two and not at_one and join(one, two)
 
     for at, one, two in _abreast(edges.ends, ways, sizes, [own for _, own in sides]):
-        join(sides[at][0], one, two)
+        face = sides[at][0]
+        if rises(face, one, two) and rises(face, two, one):
+            deep.append((one, two))
+        else:
+            join(one, two)
     for face, own in many_sided:
-        across_metal(own, lines, face, join)
+        across_metal(own, lines, face, partial(met, face))
     # What lies deep is a bore where nothing else is: between bars laid on another it belongs to none of these.
     for one, two in deep:
         if one not in joined and two not in joined:
