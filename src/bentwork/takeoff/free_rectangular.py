@@ -99,17 +99,23 @@ class _Rows:
     """All long edges, asked at once."""
 
     def __init__(self, rows: Sequence[_Row]) -> None:
-        self._points, self._ways, at = (np.concatenate([row[k] for row in rows]) for k in range(3))
-        self._at, sizes = at, np.array([len(row.at) for row in rows])
+        points, ways, at = (np.concatenate([row[k] for row in rows]) for k in range(3))
+        sizes = np.array([len(row.at) for row in rows])
         self._lasts = (sizes.cumsum() - 1)[:, None]
         self._firsts = self._lasts + 1 - sizes[:, None]
         self.lengths = at.take(self._lasts)
         # The edges in one row, each beyond the one before: between which points each place lies.
         self._shifts = (self.lengths + 1.0).cumsum()[:, None] - self.lengths
         self._row = at + self._shifts.ravel().repeat(sizes)
+        self._at, self._steps = at[:-1], at[1:] - at[:-1]
+        # Cubics between points that run as they do there (Hermite), by powers; and directions between theirs.
+        chords, steps = points[1:] - points[:-1], self._steps[:, None]
+        begin, end = steps * ways[:-1], steps * ways[1:]
+        cubes, squares = begin + end - 2.0 * chords, 3.0 * chords - 2.0 * begin - end
+        self._spans = np.concatenate((cubes, squares, begin, points[:-1], ways[1:] - ways[:-1], ways[:-1]), axis=1)
 
     def on(self, s: Floats) -> tuple[Floats, Floats]:
-        """Return points and directions by cubic interpolation (Hermite), (k, n, 3); straight on beyond the ends.
+        """Return points and directions between those that are known, (k, n, 3); straight on beyond the ends.
 
         Args:
             s: how far along each edge, (k, n).
@@ -117,13 +123,11 @@ class _Rows:
         inside = np.minimum(np.maximum(s, 0.0), self.lengths)
         k = self._row.searchsorted(inside + self._shifts) - 1
         k = np.minimum(np.maximum(k, self._firsts), self._lasts - 1)
-        before = self._at.take(k)
-        step = (self._at.take(k + 1) - before)[..., None]
-        t = (inside - before)[..., None] / step
-        p, q, v, w = (some.take(places, axis=0) for some in (self._points, self._ways) for places in (k, k + 1))
-        u = 1.0 - t
-        here = u * u * ((1.0 + 2.0 * t) * p + (t * step) * v) + t * t * ((3.0 - 2.0 * t) * q - (u * step) * w)
-        way = u * v + t * w
+        t = ((inside - self._at.take(k)) / self._steps.take(k))[..., None]
+        spans = self._spans.take(k, axis=0)
+        cubes, squares, slopes, points, bends, ways = (spans[..., j : j + 3] for j in range(0, 18, 3))
+        way = t * bends + ways
+        here = ((cubes * t + squares) * t + slopes) * t + points
         return here + (s - inside)[..., None] * way, way
 
 
@@ -131,8 +135,9 @@ def _long_rows(edges: Sequence[tuple[int, Edge]]) -> tuple[list[_Row], set[int]]
     """Return the rows of edges that run all along, all the same way, and the numbers of their edges."""
     parts = [(number, part) for number, edge in edges if (part := part_of(edge)) is not None]
     chains = [chain for chain, closed in chained([part for _, part in parts]) if not closed]
-    longest = max((sum(part.length for part in chain) for chain in chains), default=0.0)
-    chains = [chain for chain in chains if sum(part.length for part in chain) > LONG * longest]
+    lengths = [sum(part.length for part in chain) for chain in chains]
+    long = LONG * max(lengths, default=0.0)
+    chains = [chain for chain, length in zip(chains, lengths, strict=True) if length > long]
     keys = {key_of(part) for chain in chains for part in chain}
     rows: list[_Row] = []
     for chain in chains:

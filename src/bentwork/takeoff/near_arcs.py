@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import cache, partial
 
 import numpy as np
 
@@ -43,16 +43,20 @@ def straights_and_arcs(points: Floats, closed: bool) -> tuple[Centreline, float]
         closed: the last is the first again.
     """
     parts: list[tuple[int, int, bool]] = []
-    first = 0
+    first, step = 0, FIRST_STEP
     last = len(points) - 1
     while first < last:
-        straight, bent = _reach(points, first, True), _reach(points, first, False)
-        is_line = straight + 2 >= bent or straight == last
-        reach = straight if is_line else bent
-        if reach <= first:
+        ahead, left = points[first:], last - first
+        bent = _furthest(0, left, partial(_off_own_circle, ahead), ARC_MISSES, step)
+        step = max(FIRST_STEP, bent)
+        # It is a line if that goes nearly as far as an arc does: a sample or two may be either's.
+        good = max(0, bent - 2)
+        is_line = good == 0 or _off_chord(ahead, good) < MADE_OF / 2.0
+        reach = _furthest(good, left, partial(_off_chord, ahead), LINE_MISSES) if is_line else bent
+        if reach == 0:
             return None
-        parts.append((first, reach, is_line))
-        first = reach
+        parts.append((first, first + reach, is_line))
+        first += reach
         if len(parts) > 60 or _winds(parts):
             return None
     # What is left between a straight and an arc, by a sample or two, belongs to neither.
@@ -74,41 +78,40 @@ def _winds(parts: Sequence[tuple[int, int, bool]]) -> bool:
     return len(parts) > ARCS_ON_END and not any(is_line for *_, is_line in parts[-ARCS_ON_END - 1 :])
 
 
-def _reach(points: Floats, first: int, straight: bool) -> int:
-    """Return how far a line or a circle goes from a point."""
-    miss, power = (_off_chord, LINE_MISSES) if straight else (_off_own_circle, ARC_MISSES)
-    return _furthest(first, first, len(points) - 1, lambda last: miss(points[first : last + 1]), MADE_OF / 2.0, power)
-
-
-def _furthest(first: int, good: int, last: int, miss: Callable[[int], float], within: float, power: float) -> int:
-    """Return the furthest place to which something goes from a first one and misses by less than it may.
+def _furthest(
+    good: int,
+    last: int,
+    miss: Callable[[int], float],
+    power: float,
+    step: int = FIRST_STEP,
+    within: float = MADE_OF / 2.0,
+) -> int:
+    """Return the furthest place to which something goes from the first one and misses by less than it may.
 
     What it misses by grows with a power of how far it goes, and from that the next place is guessed.
 
     Args:
-        first: place that it goes from.
-        good: place that it is known to come to.
+        good: place that it is known to come to, the first one is 0.
         last: place beyond which it does not go.
-        miss: by how much it misses when it goes to a place.
-        within: by how much it may.
+        miss: by how much it misses when it goes to a place, mm.
         power: of how far it goes.
+        step: how much further than is known it is tried first.
+        within: by how much it may miss, mm.
     """
-    bad, step = last + 1, FIRST_STEP
-    trial = min(last, good + step)
+    bad, trial = last + 1, min(last, good + step)
     while bad - good > 1:
         off, wide = miss(trial), bad - good
         good, bad = (trial, bad) if off < within else (good, trial)
-        far = (trial - first) * min(MOST_LONGER, (within / max(off, 1e-12)) ** (1.0 / power))
-        guess = first + int(far)
+        guess = int(trial * min(MOST_LONGER, (within / max(off, 1e-12)) ** (1.0 / power)))
         if bad <= last and bad - good > wide // 2 + 1:
             guess = (good + bad) // 2  # that is no law here: another part begins
         trial = min(max(guess, good + 1), bad - 1)
     return good
 
 
-def _off_chord(points: Floats) -> float:
-    """Return how far points lie from the line from the first to the last at most, mm."""
-    rel = points - points[0]
+def _off_chord(points: Floats, last: int) -> float:
+    """Return how far points up to a last one lie from the line to it at most, mm."""
+    rel = points[: last + 1] - points[0]
     chord = rel[-1]
     square = float(chord @ chord)
     if square < 1e-18:
@@ -117,10 +120,11 @@ def _off_chord(points: Floats) -> float:
     return math.sqrt(float(np.einsum("ij,ij->i", rel, rel).max()))
 
 
-def _off_own_circle(points: Floats) -> float:
-    """Return how far points lie from the circle nearest to them at most, mm."""
-    if len(points) < 4:
+def _off_own_circle(points: Floats, last: int) -> float:
+    """Return how far points up to a last one lie from the circle nearest to them at most, mm."""
+    if last < 3:
         return 0.0
+    points = points[: last + 1]
     circle = circle_through(points)
     return math.inf if circle is None or circle[2] > 2e4 else float(off_circle(points, circle).max())
 
@@ -190,9 +194,9 @@ def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centre
         parts: list[Part] = []
         first = 0
         while first < len(points) - 1 and len(parts) <= MOST_ARCS:
-            last, pair = _longest(points, tangents, first, within)
+            reach, pair = _longest(points[first:], tangents[first:], within)
             parts += pair
-            first = last
+            first += reach
         if first == len(points) - 1 and len(parts) <= MOST_ARCS:
             line = centreline_of(parts, closed)
             if line is None:
@@ -202,18 +206,18 @@ def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centre
     return None
 
 
-def _longest(points: Floats, tangents: Floats, first: int, within: float) -> tuple[int, list[Part]]:
-    """Return the biarc that goes furthest."""
-    places, ways = points.tolist(), tangents.tolist()
+def _longest(points: Floats, tangents: Floats, within: float) -> tuple[int, list[Part]]:
+    """Return the biarc that goes furthest from the first point."""
+    start, way = _vec(points[0]), _vec(tangents[0])
 
     @cache
     def to(number: int) -> list[Part]:
-        return _biarc(places[first], ways[first], places[number], ways[number])
+        return _biarc(start, way, _vec(points[number]), _vec(tangents[number]))
 
     def miss(last: int) -> float:
-        return _off_biarc(to(last), points[first : last + 1])
+        return _off_biarc(to(last), points[: last + 1])
 
-    reach = _furthest(first, first + 1, len(points) - 1, miss, within, ARC_MISSES)
+    reach = _furthest(1, len(points) - 1, miss, ARC_MISSES, within=within)
     return reach, to(reach)
 
 
