@@ -37,14 +37,30 @@ BESIDE = 0.5
 
 def uncovered(members: Sequence[tuple[Bar, Outline]]) -> list[tuple[Bar, Outline]]:
     """Return members whose joined ends go on to the bar that they meet, where something else covers how they meet."""
+    boxes = [_box(bar, outline) for bar, outline in members]
     found = []
-    for bar, outline in members:
-        others = [other for other in members if other[0] is not bar]
+    for k, (bar, outline) in enumerate(members):
         reach = COVERED * outline.largest
-        joined = [end.cut == "joined" for end in bar.ends]
-        more = [_further(bar, outline, side, others, 0.0, reach, STEPS) if joined[side] else 0.0 for side in (0, 1)]
+        more = [0.0, 0.0]
+        for side, point in ((0, bar.line.start.origin), (1, bar.line.end.origin)):
+            if bar.ends[side].cut == "joined":
+                far = reach + 2.0 * outline.largest
+                round_it = np.array((np.array(point) - far, np.array(point) + far))
+                others = [members[n] for n, box in enumerate(boxes) if n != k and _meet(box, round_it)]
+                more[side] = _further(bar, outline, side, others, 0.0, reach, STEPS)
         found.append((_longer(bar, more), outline))
     return found
+
+
+def _box(bar: Bar, outline: Outline) -> Floats:
+    """Return the least and the greatest coordinates of a bar, or somewhat less and more, (2, 3)."""
+    points, more = bar.line.sample(1.0), 1.0 + outline.inward + outline.across
+    return np.array((points.min(axis=0) - more, points.max(axis=0) + more))
+
+
+def _meet(one: Floats, two: Floats) -> bool:
+    """Tell whether two boxes have a point in common."""
+    return bool((one[0] <= two[1]).all() and (two[0] <= one[1]).all())
 
 
 def exactly(bar: Bar, outline: Outline, others: Sequence[tuple[Bar, Outline]], sides: Sequence[Face]) -> Bar:
@@ -87,11 +103,12 @@ def _longer(bar: Bar, more: Sequence[float]) -> Bar:
 
 def hold_together(members: Sequence[tuple[Bar, Outline]]) -> bool:
     """Tell whether every member touches another one by itself."""
-    skins = [_skin(bar, outline) for bar, outline in members]
+    skins, boxes = [_skin(bar, outline) for bar, outline in members], [_box(bar, outline) for bar, outline in members]
     touched = [False] * len(members)
     for k, (bar, outline) in enumerate(members):
         for n, skin in enumerate(skins):
-            if n != k and not (touched[k] and touched[n]) and bool(_within(skin, bar, outline).any()):
+            left = n != k and not (touched[k] and touched[n]) and _meet(boxes[k], boxes[n])
+            if left and bool(_within(skin, bar, outline).any()):
                 touched[k] = touched[n] = True
     return all(touched)
 
@@ -119,8 +136,22 @@ def _skin(bar: Bar, outline: Outline) -> Floats:
     angles = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
     ways = outline.half * np.column_stack((np.cos(angles), np.sin(angles)))
     stations = np.linspace(0.0, bar.length, 2 + min(1000, int(bar.length / outline.half)))
-    poses = [bar.line.pose(at) for at in stations.tolist()]
-    return np.concatenate([np.array(pose.origin) + ways @ np.array((pose.inward, pose.axis)) for pose in poses])
+    runs = bar.line.runs
+    which = np.searchsorted([run.station + run.length for run in runs[:-1]], stations)
+    found = []
+    for k, run in enumerate(runs):
+        along, pose = (stations[which == k] - run.station)[:, None], run.start
+        origin, tangent, inward = np.array(pose.origin), np.array(pose.tangent), np.array(pose.inward)
+        turned = along / run.radius
+        cosines, sines = np.cos(turned), np.sin(turned)
+        if run.bend:
+            middles = origin + run.radius * (sines * tangent + (1.0 - cosines) * inward)
+        else:
+            middles = origin + along * tangent
+        inwards = cosines * inward - sines * tangent
+        across = ways[:, :1] * inwards[:, None] + ways[:, 1:] * np.array(pose.axis)
+        found.append((middles[:, None] + across).reshape(-1, 3))
+    return np.concatenate(found)
 
 
 def _further(
