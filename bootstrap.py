@@ -185,6 +185,8 @@ def bench(names: list[str]) -> int:
     if not known or not known.keys() >= set(names):
         say(f"no such benchmark; benchmarks/ has: {', '.join(known) or 'none yet'}")
         return 2
+    # Numbers are reckoned in one thread, as the command line and the take-off's reader have it.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     return check(*(["python", known[name]] for name in names or known))
 
 
