@@ -31,6 +31,8 @@ FIRST_STEP = 4
 """Points that a line or an arc is first tried for."""
 MOST_LONGER = 4.0
 """It is not guessed to go further than so many times as far as was tried."""
+CREEPS = 16
+"""It creeps if it goes further by less than this part of how far it has come."""
 MOST_ARCS = 190
 """A job file takes 200 bends a piece."""
 
@@ -98,12 +100,16 @@ def _furthest(
         step: how much further than is known it is tried first.
         within: by how much it may miss, mm.
     """
-    bad, trial = last + 1, min(last, good + step)
+    bad, trial, least = last + 1, min(last, good + step), 1
     while bad - good > 1:
-        off, wide = miss(trial), bad - good
+        off, wide, before = miss(trial), bad - good, good
         good, bad = (trial, bad) if off < within else (good, trial)
         guess = int(trial * min(MOST_LONGER, (within / max(off, 1e-12)) ** (1.0 / power)))
-        if bad <= last and bad - good > wide // 2 + 1:
+        if bad > last:
+            # Points that scatter by nearly as much as they may let it creep.
+            least = max(4, 2 * least) if CREEPS * (good - before) < good else least
+            guess = max(guess, good + least)
+        elif bad - good > wide // 2 + 1:
             guess = (good + bad) // 2  # that is no law here: another part begins
         trial = min(max(guess, good + 1), bad - 1)
     return good

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from scipy.spatial import cKDTree
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
+from bentwork.takeoff.near_arcs import ARC_MISSES, _furthest, nearest_arcs, straights_and_arcs
 
 Floats = NDArray[np.float64]
 
@@ -72,6 +73,29 @@ def test_the_nearest_arcs_lie_as_near_as_is_said(seed: int) -> None:
     assert off == pytest.approx(float(nearest.max()), abs=1e-3)
     assert off <= 0.2
     assert 4 <= len(line.table.bends) <= 60
+
+
+LAWS: dict[str, Callable[[int, float], float]] = {
+    "a smooth curve": lambda place, root: (place / root) ** 3,
+    "another power": lambda place, root: (place / root) ** 1.5,
+    "nothing, and then another part": lambda place, root: 0.0 if place <= root else 1.0 + (place - root) ** 1.5,
+    "what is rounded": lambda place, root: 0.99 if place <= root else 9.0,
+}
+
+
+@pytest.mark.parametrize("law", LAWS)
+@pytest.mark.parametrize("last", [3, 40, 1200])
+def test_it_goes_as_far_as_it_may_and_asks_few_times(law: str, last: int) -> None:
+    for root in np.linspace(0.5, 1.2 * last, 97).tolist():
+        asked: list[int] = []
+
+        def miss(place: int, root: float = root, asked: list[int] = asked) -> float:
+            asked.append(place)
+            return LAWS[law](place, root)
+
+        found = _furthest(0, last, miss, ARC_MISSES, within=1.0 + 1e-9)
+        assert found == min(last, int(root))
+        assert len(asked) <= 80
 
 
 def test_a_straight_and_a_ring_go_as_far_as_they_are() -> None:
