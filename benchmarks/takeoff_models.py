@@ -27,6 +27,7 @@ from OCP.TopoDS import TopoDS_Shape
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
+from bentwork.space import HOME
 from bentwork.stock.section import SquareTube
 from bentwork.takeoff.kernel import bodies, open_model
 from bentwork.takeoff.kernel_faces import asked, shape_of
@@ -37,6 +38,8 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from tests.takeoff_models import cases, solids
 from tests.takeoff_models.files import write_step
 from tests.takeoff_models.frames import impossible_cases, mitred_cases
+from tests.takeoff_models.fused import fused_cases
+from tests.takeoff_models.odd_outlines import cornered_cases, folded_cases
 
 ROUNDS = 24
 """How often each is looked at, all others between: what else the machine does comes in spells."""
@@ -53,6 +56,9 @@ BUILDS = (
     cases.joined_cases,
     mitred_cases,
     impossible_cases,
+    fused_cases,
+    partial(cornered_cases, HOME),
+    partial(folded_cases, HOME),
 )
 
 
@@ -120,7 +126,8 @@ def main() -> None:
     )
     over = sum(row[0] > WANTED for row in rows)
     middle = statistics.median(row[0] for row in rows)
-    print(f"{len(rows)} solids, {over} above {WANTED:g} ms, median {middle:.1f}\n", file=out)
+    joined = sum(least > WANTED and recognise(model.read()).kind == "joined" for least, _, _, model in rows)
+    print(f"{len(rows)} solids, {over} above {WANTED:g} ms, {joined} of them joined, median {middle:.1f}\n", file=out)
     print("| solid, ms of processor | what it is | faces | take-off, least | median | asked only |", file=out)
     print("| --- | --- | --- | --- | --- | --- |", file=out)
     for least, middle, asking, model in rows:

@@ -84,7 +84,7 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
         at_one, at_two = rises(face, one, two), rises(face, two, one)
         if at_one and at_two:
             deep.append((one, two))
-        return at_one == at_two and not at_one and join(one, two)
+        return not at_one and not at_two and join(one, two)
 
     for at, one, two in _abreast(edges.ends, ways, sizes, [own for _, own in sides]):
         face = sides[at][0]

@@ -62,13 +62,12 @@ def _has_formulas(faces: FaceTable, edges: Edges) -> bool:
 def _volumes(solids: Sequence[tuple[FaceTable, Edges]]) -> list[float]:
     """Return the volumes of solids, mm3; nan where the edges round a face do not bear out its formula."""
     tables, all_edges = zip(*solids, strict=True)
-    middles = np.array([table.rows[0, :3] for table in tables])
-    counts, (faces, edges) = [len(table.kinds) for table in tables], solids[0]
-    by_face = middles.repeat(counts, axis=0)
+    faces, edges = solids[0]
     if len(solids) > 1:
         edges, shifts = edges_together(all_edges)
         faces = faces_together(tables, shifts)
-    by_edge = middles.repeat([own.count for own in all_edges], axis=0)
+    counts, middles = [len(table.kinds) for table in tables], np.array([table.rows[0, :3] for table in tables])
+    by_face, by_edge = middles.repeat(counts, axis=0), middles.repeat([own.count for own in all_edges], axis=0)
     kinds = faces.kinds
     plain, curved = (faces.sizes <= 4) & (kinds != CONE), np.zeros(edges.count, dtype=bool)
     if edges.others:
