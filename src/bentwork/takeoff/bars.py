@@ -12,9 +12,10 @@ from bentwork.space import dot
 from bentwork.stock.section import Flat, SquareTube, Tube
 from bentwork.takeoff.bar import Bar, WayBent
 from bentwork.takeoff.cut_away import cut_away
-from bentwork.takeoff.ends import Cut, Rest, cut_to_length
+from bentwork.takeoff.ends import Cut, cut_to_length
 from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.rests import Rest
 from bentwork.takeoff.shape import Face, Shape
 
 __all__ = ["MOST_VOLUME", "SPLINE_VOLUME", "Doubt", "Swept", "Tried", "rests_of", "try_bar"]

@@ -76,11 +76,12 @@ def by_axis(edges: Edges) -> tuple[list[Axis], list[Axis]]:
     firsts = order[starts[sharp]]
     inside = _on_axes(firsts, feet[firsts], ways[firsts], edges.ends) if len(sharp) else {}
     found: tuple[list[Axis], list[Axis]] = ([], [])
-    for start, count, is_bent in zip(starts.tolist(), counts.tolist(), bent.tolist(), strict=True):
+    rows = zip(*(row.tolist() for row in (starts, counts, bent, least, most, high)), strict=True)
+    for start, count, is_bent, *span, widest in rows:
         own = order[start : start + count]
         on_axis = inside.get(int(own[0]), ())
         if count + len(on_axis) >= 4:
-            found[not is_bent].append(Axis(ways[own[0]], feet[own[0]], table, own, on_axis))
+            found[not is_bent].append(Axis(ways[own[0]], feet[own[0]], table, own, (span[0], span[1]), widest, on_axis))
     return found
 
 
@@ -158,6 +159,8 @@ class Axis(NamedTuple):
         circles: of all, where the arc begins, gone round by the right-hand rule, how far it goes, rad, its radius,
             and how far along the axis its centre is from the foot, mm; (n, 6).
         own: which of these go round the axis.
+        span: how far along the axis the first and the last centre are from the foot, mm.
+        widest: the largest radius, mm.
         inside: where along the axis an edge that lies on it begins and ends, mm; nothing where none does.
     """
 
@@ -165,6 +168,8 @@ class Axis(NamedTuple):
     foot: Floats
     circles: Floats
     own: Ints
+    span: tuple[float, float]
+    widest: float
     inside: tuple[float, ...] = ()
 
     def bends(self) -> list[Bend]:

@@ -12,8 +12,9 @@ from numpy.typing import NDArray
 from bentwork.space import Vec, cross, norm, scale, sub
 from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.copes import cope_reach
-from bentwork.takeoff.ends import SAMPLING, Rest, frame_at, lengthened
+from bentwork.takeoff.ends import SAMPLING, frame_at, lengthened
 from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.rests import Rest
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import unbent
 
@@ -113,12 +114,19 @@ def hold_together(members: Sequence[tuple[Bar, Outline]]) -> bool:
     return all(touched)
 
 
-def runs_beside(rest: Rest, members: Sequence[tuple[Bar, Outline]]) -> bool:
+def runs_beside(rests: Sequence[Rest], members: Sequence[tuple[Bar, Outline]]) -> bool:
     """Tell whether a face goes along the better part of a member, close by: a rib or a web of its section."""
+    own = [rest.points for rest in rests if len(rest.points)]
+    if not own:
+        return False
+    points, starts = np.concatenate(own), np.cumsum([0, *(len(some) for some in own[:-1])])
     for bar, outline in members:
-        flat = unbent(bar.line, rest.points)
-        close = flat[outline.beyond(flat) < outline.largest]
-        if len(close) and float(np.ptp(np.clip(close[:, 0], 0.0, bar.length))) > BESIDE * bar.length:
+        flat = unbent(bar.line, points)
+        close = outline.beyond(flat) < outline.largest
+        at = np.clip(flat[:, 0], 0.0, bar.length)
+        high = np.maximum.reduceat(np.where(close, at, -np.inf), starts)
+        low = np.minimum.reduceat(np.where(close, at, np.inf), starts)
+        if float((high - low).max()) > BESIDE * bar.length:
             return True
     return False
 

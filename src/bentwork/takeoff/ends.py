@@ -5,11 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
@@ -18,27 +16,15 @@ from bentwork.stock.section import Flat
 from bentwork.takeoff.bar import End
 from bentwork.takeoff.copes import cope_reach
 from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.rests import Rest, Seen, seen_from
 from bentwork.takeoff.shape import Face, Floats
-from bentwork.takeoff.unbend import beside, nearest
 
-__all__ = ["SAMPLING", "Cut", "Rest", "cut_to_length", "frame_at", "lengthened", "looking"]
+__all__ = ["SAMPLING", "Cut", "cut_to_length", "frame_at", "lengthened", "looking"]
 
 SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""
 SAMPLING = 0.02
 """Share of the bar's half size by which samples of a cut may miss its farthest point."""
-
-
-class Rest(NamedTuple):
-    """A face that is no side of the bar; a named tuple, because every member of a frame has dozens beside it.
-
-    Args:
-        face: as the kernel gave it.
-        points: samples of its edges, (n, 3).
-    """
-
-    face: Face
-    points: Floats
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +38,7 @@ class Cut:
         outside: how far metal stands out beyond the section anywhere but at flattened ends, mm.
         rests: faces that belong to the bar, beside its sides.
         flats: where the samples of each of these lie on the straightened bar, (n, 3).
+        spans: where along the bar each of these begins and ends, mm.
     """
 
     line: Centreline
@@ -60,6 +47,7 @@ class Cut:
     outside: float
     rests: tuple[Rest, ...]
     flats: tuple[Floats, ...]
+    spans: tuple[tuple[float, float], ...]
 
 
 def lengthened(line: Centreline, at_a: float, at_b: float) -> Centreline | None:
@@ -78,12 +66,14 @@ def lengthened(line: Centreline, at_a: float, at_b: float) -> Centreline | None:
     return Centreline(table, Pose(origin, start.tangent, start.axis))
 
 
-def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, within: float = math.inf) -> Cut | None:
+def cut_to_length(
+    line: Centreline, rests: Sequence[Rest] | Seen, outline: Outline, within: float = math.inf
+) -> Cut | None:
     """Find where a bar ends and how.
 
     Args:
         line: as far as its sides reach.
-        rests: faces that are no sides and no bore.
+        rests: faces that are no sides and no bore, or these as they are seen from the bar.
         outline: of its section.
         within: faces that stand out beyond the section by as much are no part of the bar, mm.
 
@@ -95,35 +85,32 @@ def cut_to_length(line: Centreline, rests: Sequence[Rest], outline: Outline, wit
     at_b: list[_Reach] = []
     own: list[Rest] = []
     flats: list[Floats] = []
-    outside, best = 0.0, np.zeros((0, 3))
-    seen = [rest for rest in rests if len(rest.points)]
-    if seen:
-        sizes = [len(rest.points) for rest in seen]
-        starts = np.array([0, *accumulate(sizes[:-1])])
-        best = _best_way(line, np.concatenate([rest.points for rest in seen]), starts, sizes, outline)
-        lows, highs = (some.reduceat(best[:, 0], starts).tolist() for some in (np.minimum, np.maximum))
-        outs = np.maximum.reduceat(outline.beyond(best), starts).tolist()
-        for rest, at, size, low, high, out in zip(seen, starts.tolist(), sizes, lows, highs, outs, strict=True):
-            if out >= within:
-                continue
-            own.append(rest)
-            outside = max(outside, out)
-            flat = best[at : at + size]
-            flats.append(flat)
-            if -low > high - length:
-                at_a.append(_Reach(rest.face, flat, -1.0, -high, -low, out))
-            else:
-                at_b.append(_Reach(rest.face, flat, 1.0, low - length, high - length, out))
+    spans: list[tuple[float, float]] = []
+    outside = 0.0
+    seen = rests if isinstance(rests, Seen) else seen_from(line, rests, outline)
+    for rest, at, low, high, out in zip(seen.rests, seen.starts, seen.lows, seen.highs, seen.outs, strict=True):
+        if out >= within:
+            continue
+        own.append(rest)
+        outside = max(outside, out)
+        flat = seen.flat[at : at + len(rest.points)]
+        flats.append(flat)
+        spans.append((low, high))
+        if -low > high - length:
+            at_a.append(_Reach(rest.face, flat, -1.0, -high, -low, out))
+        else:
+            at_b.append(_Reach(rest.face, flat, 1.0, low - length, high - length, out))
     if line.table.closed:
-        return Cut(line, (End("seam"), End("seam")), frozenset(), outside, tuple(own), tuple(flats))
+        return Cut(line, (End("seam"), End("seam")), frozenset(), outside, tuple(own), tuple(flats), tuple(spans))
     a = _end(line.start.origin, scale(line.start.tangent, -1.0), at_a, outline)
     b = _end(line.end.origin, line.end.tangent, at_b, outline)
     cut = lengthened(line, a.shift, b.shift)
     if cut is None:
         return None
     ends = _looking(a, line, 0), _looking(b, line, 1)
-    best[:, 0] += a.shift  # and with it all that is part of it
-    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own), tuple(flats))
+    seen.flat[:, 0] += a.shift  # and with it all that is part of it
+    moved = tuple((low + a.shift, high + a.shift) for low, high in spans)
+    return Cut(cut, ends, a.used | b.used, max(a.outside, b.outside), tuple(own), tuple(flats), moved)
 
 
 class _Reach(NamedTuple):
@@ -144,43 +131,6 @@ class _Reach(NamedTuple):
     low: float
     high: float
     out: float
-
-
-def _best_way(
-    line: Centreline, points: Floats, starts: NDArray[np.intp], sizes: Sequence[int], outline: Outline
-) -> Floats:
-    """Return points of faces as they lie on the straightened bar, (n, 3).
-
-    What lies in the first or last part's own section is measured from there, even where another part runs past it.
-    """
-    near_by = nearest(line, points)
-    last = len(line.runs) - 1
-    if line.table.closed or last == 0:
-        return near_by.flat
-    length, far = line.table.length, 1.5 * outline.largest
-    (low, lowest), (high, highest) = (
-        (some.reduceat(near_by.runs, starts), some.reduceat(near_by.flat[:, 0], starts))
-        for some in (np.minimum, np.maximum)
-    )
-    # The others lie at one end alone. An end runs on, and where it passes the other end that is no part of it.
-    between = (((high > 0) & (low < last)) | (lowest < -far) | (highest > length + far)).nonzero()[0]
-    if len(between) == 0:
-        return near_by.flat
-
-    def within(number: int, some: Floats) -> tuple[Floats, NDArray[np.bool_]]:
-        """Return points measured from one part, and which lie in its section at an end."""
-        flat, off, _ = beside(line, number, some)
-        # Further from both ends than the section is large is not at an end.
-        at_end = np.minimum(np.abs(flat[:, 0]), np.abs(flat[:, 0] - length)) <= far
-        return flat, at_end & (outline.beyond(flat) <= 0.02) & (np.abs(off) <= 0.02)
-
-    # Of most faces the first point already lies elsewhere.
-    maybe = np.logical_or(*(within(number, points[starts[between]])[1] for number in (0, last)))
-    for own in (slice(starts[k], starts[k] + sizes[k]) for k in between[maybe].tolist()):
-        (first, one), (second, two) = (within(number, points[own]) for number in (0, last))
-        if one.all() != two.all():
-            near_by.flat[own] = first if one.all() else second
-    return near_by.flat
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,8 @@ from bentwork.piece.bend import half_turn
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec, along, cross, distance, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Hole, off_middle
-from bentwork.takeoff.ends import SQUARE_WITHIN, Rest
+from bentwork.takeoff.ends import SQUARE_WITHIN
+from bentwork.takeoff.rests import Rest
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import nearest, one_by_one
 
@@ -78,11 +79,11 @@ def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole
     planes = [r.face for r in rests if r.face.kind == "plane"]
     round_ones = [one for one in bored if one.shown >= ROUND]
     ends = [one for one in bored if SLOT_END[0] <= one.shown <= SLOT_END[1]]
-    around = [r for r in rests if len(r.points)]
-    firsts = np.array([r.points[0] for r in around]).reshape(-1, 3)
     all_ones = [*round_ones, *_slots(ends, planes)]
     if not all_ones:
         return ()
+    around = [r for r in rests if len(r.points)]
+    firsts = np.array([r.points[0] for r in around]).reshape(-1, 3)
     rows = zip(all_ones, _near(line, all_ones, half), strict=True)
     found = [_hole(line, one, near, around, firsts, half) for one, near in rows]
     return tuple(sorted((hole for hole in found if hole), key=lambda hole: (hole.at, hole.round)))

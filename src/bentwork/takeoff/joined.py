@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, islice
 from typing import NamedTuple
 
 import numpy as np
@@ -15,16 +16,17 @@ from bentwork.stock.section import Flat
 from bentwork.takeoff.bar import Bar, End, WayBent
 from bentwork.takeoff.bars import STANDS_OUT, Doubt, rests_of
 from bentwork.takeoff.covered_ends import exactly, hold_together, runs_beside, uncovered
-from bentwork.takeoff.ends import Rest, cut_to_length
+from bentwork.takeoff.ends import cut_to_length
 from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.mitres import mitred
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.outline import Outline, round_outline
 from bentwork.takeoff.rectangular import LongEdges
+from bentwork.takeoff.rests import Rest, Seen, seen_from_straights
 from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.round import round_chains
 from bentwork.takeoff.runs import centreline_of
-from bentwork.takeoff.shape import Face, Floats, Shape
+from bentwork.takeoff.shape import Face, Shape
 from bentwork.takeoff.unbend import unbent
 
 __all__ = ["Joined", "joined_bars"]
@@ -34,6 +36,8 @@ LEAST, MOST = 0.9, 1.7
 MOSTLY = 0.5
 """Members that are at least this share of a solid are told of, if there is something else in it."""
 MOST_MEMBERS = 200
+LINES_AT_ONCE = 64
+"""Lines whose ends are looked at together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +62,45 @@ class _Line(NamedTuple):
     own: set[int]
 
 
+class _Around(NamedTuple):
+    """The faces of a solid, and how they touch.
+
+    Args:
+        faces: they.
+        rims: by the numbers of faces, their edges.
+        at: by the numbers of edges, where among the faces those are that they border.
+    """
+
+    faces: Sequence[Face]
+    rims: dict[int, list[int]]
+    at: dict[int, list[int]]
+
+    @classmethod
+    def of(cls, faces: Sequence[Face]) -> _Around:
+        """Take the faces of a solid."""
+        rims: dict[int, list[int]] = {}
+        at: dict[int, list[int]] = {}
+        for k, face in enumerate(faces):
+            rims.setdefault(face.part_of, []).extend(face.edges)
+            for number in face.edges:
+                at.setdefault(number, []).append(k)
+        return cls(faces, rims, at)
+
+    def rim(self, own: Set[int]) -> set[int]:
+        """Return the edges of some of the faces, by their numbers."""
+        return set().union(*(self.rims[number] for number in own))
+
+    def touching(self, rim: Set[int]) -> list[Face]:
+        """Return the faces that some edges border, in order."""
+        return [self.faces[k] for k in sorted(set().union(*(self.at[number] for number in rim)))]
+
+    def beside(self, own: Set[int], foreign: Set[int]) -> list[Face]:
+        """Return the faces that touch some of them, and are none of these and not foreign; by their numbers."""
+        return [
+            face for face in self.touching(self.rim(own)) if face.part_of not in own and face.part_of not in foreign
+        ]
+
+
 class _Member(NamedTuple):
     """A bar with the numbers of the faces that it ends with, and of all that touch it and lie in it."""
 
@@ -70,13 +113,14 @@ def joined_bars(
     shape: Shape, faces: Sequence[Face], round_ones: Sequence[Rod], along: LongEdges, volume: float
 ) -> Joined | Doubt | None:
     """Return the members of a solid that is several bars in one; None, or why not, when it is not that."""
+    around = _Around.of(faces)
     lines: list[_Line] = []
     first: list[_Member] = []
     sides: set[int] = set()
-    for line in chain(_round_lines(faces, round_ones), _rectangular_lines(along)):
+    for line, rests in _with_rests(shape, around, chain(_round_lines(faces, round_ones), _rectangular_lines(along))):
         if line.own <= sides and sides:
             continue
-        member = _member(shape, faces, line)
+        member = _member(line, rests)
         if no_bar(member.bar) is not None:
             continue
         lines.append(line)
@@ -85,25 +129,26 @@ def joined_bars(
         if len(lines) > MOST_MEMBERS:
             return None
     members = []
-    for k, line in enumerate(lines):
+    ends = Counter(chain.from_iterable(member.closed_by for member in first))
+    for line, member in zip(lines, first, strict=True):
         # None goes on into the face that another one ends with.
-        foreign = set().union(*(member.closed_by for member in (*first[:k], *first[k + 1 :])))
-        member = first[k] if foreign.isdisjoint(first[k].touched) else _member(shape, faces, line, foreign)
-        members.append((member.bar, line.outline))
+        foreign = {number for number in member.touched if ends[number] > (number in member.closed_by)}
+        found = _member(line, _rests(shape, around, line, foreign)) if foreign else member
+        members.append((found.bar, line.outline))
     if len(members) < 2 or _turned_part(members) or _one_plate(faces, lines):
         return None
     total = sum(outline.area * bar.length for bar, outline in members)
     if not MOSTLY * volume <= total <= MOST * volume:
         return None
-    others = _outside([Rest(rest.face, _with_middles(shape, rest)) for rest in rests_of(shape, faces, sides)], members)
+    others = _outside(_with_middles(shape, rests_of(shape, faces, sides)), members)
     if not others and total >= LEAST * volume:
-        return Joined(_ended(faces, lines, members))
-    if _turned_part(members, least=-1.0) or any(runs_beside(rest, members) for rest in others):
+        return Joined(_ended(around, lines, members))
+    if _turned_part(members, least=-1.0) or runs_beside(others, members):
         return None
     if others:
         members = uncovered(members)
         if hold_together(members):
-            return Joined(_ended(faces, lines, members), and_more=True)
+            return Joined(_ended(around, lines, members), and_more=True)
     more = "something else in one solid: a plate, a gusset, a weld seam. Draw that as a solid of its own."
     return Doubt(f"{len(members)} bars and {more}", 1.5)
 
@@ -118,16 +163,16 @@ def _one_plate(faces: Sequence[Face], lines: Sequence[_Line]) -> bool:
     return sum(abs(dot(face.axis, thin)) > 0.99 for face in wide) >= 2
 
 
-def _ended(faces: Sequence[Face], lines: Sequence[_Line], members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
+def _ended(around: _Around, lines: Sequence[_Line], members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
     """Return the members with their ends as they meet one another."""
     bars = list(mitred(members))
     rims: list[set[int]] = []
     for k, (bar, line) in enumerate(zip(bars, lines, strict=True)):
         if line.outline.is_round and any(end.cut == "joined" for end in bar.ends):
-            rims = rims or [_rim(faces, line.own) for line in lines]
+            rims = rims or [around.rim(line.own) for line in lines]
             met = [n for n, rim in enumerate(rims) if n != k and not rim.isdisjoint(rims[k])]
             those = set().union(*(lines[n].own for n in met))
-            beside = [face for face in faces if face.part_of in those and not rims[k].isdisjoint(face.edges)]
+            beside = [face for face in around.touching(rims[k]) if face.part_of in those]
             bars[k] = exactly(bar, line.outline, [members[n] for n in met], beside)
     return tuple(bars)
 
@@ -145,12 +190,15 @@ def _turned_part(members: Sequence[tuple[Bar, Outline]], least: float = 0.01) ->
     return False
 
 
-def _with_middles(shape: Shape, rest: Rest) -> Floats:
-    """Return samples of a face, also in the middle of straight edges: the corners of a seam lie on the bars."""
+def _with_middles(shape: Shape, rests: Sequence[Rest]) -> list[Rest]:
+    """Return faces with samples in the middle of straight edges too: the corners of a seam lie on the bars."""
     edges = shape.read_edges()
-    own = np.zeros(edges.count, dtype=bool)
-    own[list(rest.face.edges)] = True
-    return np.concatenate((rest.points, edges.ends[own[edges.line_numbers]].mean(axis=1)))
+    places = dict(zip(edges.line_numbers.tolist(), range(len(edges.ends)), strict=True))
+    straight = [[places[number] for number in rest.face.edges if number in places] for rest in rests]
+    middles = edges.ends.mean(axis=1)
+    return [
+        Rest(rest.face, np.concatenate((rest.points, middles[own]))) for rest, own in zip(rests, straight, strict=True)
+    ]
 
 
 def _outside(rests: Sequence[Rest], members: Sequence[tuple[Bar, Outline]]) -> list[Rest]:
@@ -180,34 +228,45 @@ def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[_
 
 
 def _rectangular_lines(along: LongEdges) -> Iterator[_Line]:
+    along.look_at_sides()
     for line, outline, way in along.lines(in_haste=False):
         if line.table.bends and 2.0 * line.table.length < outline.largest:
             continue  # the rounded corners of another: a bent plate
         yield _Line(line, outline, way, along.sides(line, outline))
 
 
-def _rim(faces: Sequence[Face], own: set[int]) -> set[int]:
-    """Return the edges of some of the faces."""
-    return set(chain.from_iterable(face.edges for face in faces if face.part_of in own))
+def _with_rests(shape: Shape, around: _Around, lines: Iterator[_Line]) -> Iterator[tuple[_Line, Sequence[Rest] | Seen]]:
+    """Yield lines with what touches their sides, of straight ones as it is seen from them: those of many at once."""
+    shape.samples(around.faces)  # all at once take a fraction of the time
+    while some := list(islice(lines, LINES_AT_ONCE)):
+        beside: list[list[Rest]] = [_rests(shape, around, line) for line in some]
+        straight = [k for k, line in enumerate(some) if not (line.middle.table.bends or line.outline.is_round)]
+        seen = seen_from_straights([(some[k].middle, beside[k], some[k].outline) for k in straight])
+        rests: list[Sequence[Rest] | Seen] = [*beside]
+        for k, one in zip(straight, seen, strict=True):
+            rests[k] = one
+        yield from zip(some, rests, strict=True)
 
 
-def _member(shape: Shape, faces: Sequence[Face], line: _Line, foreign: Set[int] = frozenset()) -> _Member:
-    """Return a member cut to length by the faces that touch it and lie inside it, but for those of another."""
-    middle, outline, way, own = line
-    touching = _rim(faces, own)
-    not_its = own | foreign
-    beside = [face for face in faces if face.part_of not in not_its and not touching.isdisjoint(face.edges)]
-    rests = [Rest(face, points) for face, points in zip(beside, shape.samples(beside), strict=True) if len(points)]
+def _rests(shape: Shape, around: _Around, line: _Line, foreign: Set[int] = frozenset()) -> list[Rest]:
+    """Return the faces that touch the sides of a bar, but for those of another."""
+    beside = around.beside(line.own, foreign)
+    return [Rest(face, points) for face, points in zip(beside, shape.samples(beside), strict=True) if len(points)]
+
+
+def _member(line: _Line, rests: Sequence[Rest] | Seen) -> _Member:
+    """Return a member cut to length by those of the faces that touch it that lie inside it."""
+    middle, outline, way, _ = line
     cut = cut_to_length(middle, rests, outline, STANDS_OUT)
     if cut is None:
         return _Member(Bar(middle, outline.section, way), frozenset(), frozenset())
     a, b = (End("joined") if end.cut == "shaped" else end for end in cut.ends)
     bar = Bar(cut.line, outline.section, way, (a, b), holes_of(cut.line, cut.rests, outline.half))
     closed_by, touched = set(), set()
-    for rest, flat in zip(cut.rests, cut.flats, strict=True):
+    for rest, (low, high) in zip(cut.rests, cut.spans, strict=True):
         touched.add(rest.face.part_of)
         for end, at in ((a, 0.0), (b, bar.length)) if rest.face.kind == "plane" else ():
             cut_there = end.cut in ("square", "mitred")
-            if cut_there and float(np.abs(flat[:, 0] - at).max()) < end.beyond + STANDS_OUT:
+            if cut_there and max(high - at, at - low) < end.beyond + STANDS_OUT:
                 closed_by.add(rest.face.part_of)
     return _Member(bar, frozenset(closed_by), frozenset(touched))

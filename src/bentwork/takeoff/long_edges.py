@@ -6,7 +6,7 @@ is the section.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -18,7 +18,7 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["Strip", "alike", "bent_strips"]
+__all__ = ["Strip", "alike", "bent_strip", "by_section"]
 
 PARALLEL = 1e-6
 """Lines whose directions differ by less in the cosine run the same way."""
@@ -67,13 +67,8 @@ class _Lines:
     places: Ints
 
 
-def bent_strips(bends: Sequence[Bend], edges: Edges) -> Iterator[Strip]:
-    """Return what is bent, one strip for each section, the one with most metal in its bends first.
-
-    Args:
-        bends: that are looked at.
-        edges: of the solid.
-    """
+def by_section(bends: Sequence[Bend]) -> list[list[Bend]]:
+    """Return bends by their sections, those with most metal in them first."""
     groups: list[list[Bend]] = []
     for one in bends:
         for group in groups:
@@ -83,18 +78,27 @@ def bent_strips(bends: Sequence[Bend], edges: Edges) -> Iterator[Strip]:
         else:
             groups.append([one])
     groups.sort(key=lambda group: -sum(bend.arc.length for bend in group) * group[0].outline.area)
-    for group in groups:
-        lines = _lines(edges.ends, np.array([way for bend in group for way in bend.arc.tangents]))
-        straights: list[Straight] = []
-        all_found, met = _straights(group, lines)
-        for found in all_found:
-            if not any(_same(found, one) for one in straights):
-                straights.append(found)
-        seen = tuple((bend.arc, bend.outline) for bend in group)
-        places = lines.places[met]
-        circles = edges.circle_numbers[np.concatenate([bend.circles for bend in group])]
-        own = np.concatenate((circles, edges.line_numbers[places[places >= 0]]))
-        yield Strip(group[0].outline, (*(arc for arc, _ in seen), *straights), seen, own)
+    return groups
+
+
+def bent_strip(bends: Sequence[Bend], edges: Edges) -> Strip:
+    """Return bends of one section, and the straights between and beside them.
+
+    Args:
+        bends: all of the section.
+        edges: of the solid.
+    """
+    lines = _lines(edges.ends, np.array([way for bend in bends for way in bend.arc.tangents]))
+    straights: list[Straight] = []
+    all_found, met = _straights(bends, lines)
+    for found in all_found:
+        if not any(_same(found, one) for one in straights):
+            straights.append(found)
+    seen = tuple((bend.arc, bend.outline) for bend in bends)
+    places = lines.places[met]
+    circles = edges.circle_numbers[np.concatenate([bend.circles for bend in bends])]
+    own = np.concatenate((circles, edges.line_numbers[places[places >= 0]]))
+    return Strip(bends[0].outline, (*(arc for arc, _ in seen), *straights), seen, own)
 
 
 def alike(a: Outline, b: Outline) -> bool:

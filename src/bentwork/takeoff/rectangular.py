@@ -19,12 +19,13 @@ from bentwork.takeoff.bends_about import Axis, Bend, by_axis
 from bentwork.takeoff.crowns import with_crowns
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.formal import formal_edges
-from bentwork.takeoff.long_edges import Strip, alike, bent_strips
+from bentwork.takeoff.long_edges import Strip, alike, bent_strip, by_section
 from bentwork.takeoff.outline import ALIKE, Outline, chamfered
 from bentwork.takeoff.rods import tube_radius
+from bentwork.takeoff.rounded_corners import not_at_corners
 from bentwork.takeoff.runs import MEETS, Arc, Straight, centreline_of, chained
 from bentwork.takeoff.shape import Face, Shape
-from bentwork.takeoff.sides import Borders, Ints, Points, borders_of, ends_of, long_sides, points_of
+from bentwork.takeoff.sides import Borders, Ints, Points, borders_of, ends_of, long_sides, points_of, straight_sides
 from bentwork.takeoff.straight_edges import straight_strips
 
 __all__ = ["LongEdges", "rectangular_bars", "why_none"]
@@ -83,6 +84,7 @@ class LongEdges:
     small: list[_Line] = field(default_factory=list, init=False, repr=False)
     # With each line, so that no other takes its place in memory.
     _sides: dict[int, tuple[Centreline, set[int]]] = field(default_factory=dict, init=False, repr=False)
+    _known: dict[tuple[int, ...], list[_Line]] = field(default_factory=dict, init=False, repr=False)
     _seen_by: dict[int, tuple[Centreline, Ints]] = field(default_factory=dict, init=False, repr=False)
 
     @cached_property
@@ -115,7 +117,9 @@ class LongEdges:
 
     @cached_property
     def _others(self) -> list[Bend]:
-        return [bend for axis in self._axes[1] for bend in axis.bends()]
+        # Straight bars are looked for first where no bend is likelier.
+        axes = self._axes[1] if self._likely else not_at_corners(self._axes[1], self.straight)
+        return [bend for axis in axes for bend in axis.bends()]
 
     @cached_property
     def straight(self) -> list[tuple[Centreline, Outline]]:
@@ -194,18 +198,30 @@ class LongEdges:
         for line, outline in self.straight:
             yield line, outline, None
 
+    def look_at_sides(self) -> None:
+        """Look for the sides of all straight bars, at once: in a frame they are asked for one after the other."""
+        new = [bar for bar in self.straight if id(bar[0]) not in self._sides]
+        found = straight_sides(self._points, self._borders, new)
+        self._sides.update((id(line), (line, sides)) for (line, _), sides in zip(new, found, strict=True))
+
     def _bent(self, bends: Sequence[Bend]) -> Iterator[_Line]:
-        for strip in bent_strips(bends, self.edges):
-            chains = chained(strip.parts)
-            for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
-                arcs = [part for part in chain if isinstance(part, Arc)]
-                if not arcs or (len(arcs) == len(chain) and arcs[0].radius < strip.bends[0][1].inward + MEETS):
-                    continue  # without straights, what has its axis in its inside is a sector
-                line = centreline_of(chain, closed)
-                if line is not None:
-                    if len(chains) == 1:
-                        self._seen_by[id(line)] = line, strip.edges
-                    yield (line, *_seen(line, strip))
+        for group in by_section(bends):
+            key = tuple(map(id, group))
+            if key not in self._known:
+                self._known[key] = list(self._chains(bent_strip(group, self.edges)))
+            yield from self._known[key]
+
+    def _chains(self, strip: Strip) -> Iterator[_Line]:
+        chains = chained(strip.parts)
+        for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
+            arcs = [part for part in chain if isinstance(part, Arc)]
+            if not arcs or (len(arcs) == len(chain) and arcs[0].radius < strip.bends[0][1].inward + MEETS):
+                continue  # without straights, what has its axis in its inside is a sector
+            line = centreline_of(chain, closed)
+            if line is not None:
+                if len(chains) == 1:
+                    self._seen_by[id(line)] = line, strip.edges
+                yield (line, *_seen(line, strip))
 
 
 def _seen(line: Centreline, strip: Strip) -> tuple[Outline, WayBent | None]:

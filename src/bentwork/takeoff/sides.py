@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from itertools import accumulate
+from collections.abc import Iterator, Sequence, Set
+from itertools import accumulate, chain
 from typing import NamedTuple
 
 import numpy as np
@@ -17,11 +17,13 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import beside, runs_of, unbent
 
-__all__ = ["Borders", "Ints", "Points", "borders_of", "ends_of", "long_sides", "points_of"]
+__all__ = ["Borders", "Ints", "Points", "borders_of", "ends_of", "long_sides", "points_of", "straight_sides"]
 
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.intp]
 
+MOST_PLACES = 400_000
+"""Edges held against bars at a time."""
 RUNS_ALONG = 0.01
 """An edge that keeps its place in the section to within this runs along the bar, mm."""
 
@@ -58,19 +60,34 @@ class Borders(NamedTuple):
         starts: where those of each face begin.
         faces: numbers of these.
         marks: how many edges the solid has.
+        beside_rounds: number of every hollow round, with the planes that touch it: they may be the walls of a slot.
     """
 
     edges: Ints
     starts: Ints
     faces: Ints
     marks: int
+    beside_rounds: tuple[tuple[int, list[Face]], ...]
+
+    def walls(self, found: Set[int]) -> list[Face]:
+        """Return which planes among those found along a bar touch a hollow round that is not: walls of a slot?"""
+        beside = [planes for number, planes in self.beside_rounds if number not in found]
+        return [face for planes in beside for face in planes if face.part_of in found]
 
     def with_two(self, edges: Ints) -> set[int]:
         """Return the numbers of the faces that have two of these edges, or more."""
-        along = np.zeros(self.marks, dtype=bool)
-        along[edges] = True
-        found: list[int] = self.faces[np.add.reduceat(along[self.edges], self.starts, dtype=np.intp) >= 2].tolist()
-        return set(found)
+        along = np.zeros((1, self.marks), dtype=bool)
+        along[0, edges] = True
+        return self.with_two_each(along)[0]
+
+    def with_two_each(self, along: Bools) -> list[set[int]]:
+        """Return the numbers of the faces that have two edges that run along a bar, or more.
+
+        Args:
+            along: of several bars which edges do, (n, edges of the solid).
+        """
+        two = np.add.reduceat(along[:, self.edges], self.starts, axis=1, dtype=np.intp) >= 2
+        return [set(self.faces[row].tolist()) for row in two]
 
 
 def borders_of(faces: Sequence[Face], marks: int) -> Borders:
@@ -78,25 +95,38 @@ def borders_of(faces: Sequence[Face], marks: int) -> Borders:
     some = [face for face in faces if len(face.edges) > 1]
     edges = np.array([number for face in some for number in face.edges], dtype=np.intp)
     starts = np.array([0, *accumulate(len(face.edges) for face in some)][:-1], dtype=np.intp)
-    return Borders(edges, starts, np.array([face.part_of for face in some], dtype=np.intp), marks)
+    numbers = np.array([face.part_of for face in some], dtype=np.intp)
+    return Borders(edges, starts, numbers, marks, tuple(_beside_rounds(faces)))
+
+
+def _beside_rounds(faces: Sequence[Face]) -> Iterator[tuple[int, list[Face]]]:
+    rounds = [face for face in faces if face.kind == "cylinder" and not face.outward]
+    if not rounds:
+        return
+    touched = set(chain.from_iterable(face.edges for face in rounds))
+    planes = [face for face in faces if face.kind == "plane" and not touched.isdisjoint(face.edges)]
+    for face in rounds:
+        own = set(face.edges)
+        yield face.part_of, [plane for plane in planes if not own.isdisjoint(plane.edges)]
 
 
 def long_sides(seen: Points, borders: Borders, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
     """Return the numbers of the faces that run along a bar: two of their edges, or more, keep their place in it."""
+    if not line.table.bends:
+        return straight_sides(seen, borders, [(line, outline)])[0]
     numbers, points, starts = seen
     if len(numbers) == 0 or len(borders.faces) == 0:
         return set()
-    reach = (math.hypot(outline.inward, outline.across) + RUNS_ALONG) ** 2
+    reach = _reach(outline)
     # Open ends run on, and what they pass is no part of the bar.
     longest = line.table.length + outline.largest
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
     nearest = unbent(line, points)
     runs = _along(nearest, (nearest[:, 0] > -outline.largest) & (nearest[:, 0] < longest), starts, reach)
     found = borders.with_two(numbers[runs])
-    slots: set[int] = set()
-    walls = _beside_rounds(faces, found)
+    walls, slots = borders.walls(found), set[int]()
     if walls:
-        slots = _in_metal(walls, numbers, runs, np.maximum.reduceat(nearest, starts)[:, 1:], outline)
+        slots = _in_metal(walls, numbers[runs], np.maximum.reduceat(nearest, starts)[runs, 1:], outline)
         found -= slots
     # What turns less does not come back to itself.
     if sum(bend.angle for bend in line.table.bends) <= 180.0 or len({f.part_of for f in faces} - found) <= ends_of(
@@ -109,36 +139,71 @@ def long_sides(seen: Points, borders: Borders, faces: Sequence[Face], line: Cent
     return borders.with_two(numbers[runs]) - slots
 
 
+def straight_sides(seen: Points, borders: Borders, bars: Sequence[tuple[Centreline, Outline]]) -> list[set[int]]:
+    """Return the numbers of the faces that run along each of several straight bars: all are looked at at once."""
+    numbers, points, starts = seen
+    if len(numbers) == 0 or len(borders.faces) == 0:
+        return [set() for _ in bars]
+    counts = np.append(starts[1:], len(points)) - starts
+    firsts = points.take(starts, axis=0)
+    steps = points.take(starts + np.minimum(1, counts - 1), axis=0) - firsts
+    found: list[set[int]] = []
+    each = max(1, MOST_PLACES // len(numbers))
+    for some in (bars[k : k + each] for k in range(0, len(bars), each)):
+        poses = [line.start for line, _ in some]
+        frames = np.array([(pose.tangent, pose.inward, pose.axis) for pose in poses])
+        origins = np.array([pose.origin for pose in poses])
+        large = np.array([outline.largest for _, outline in some])
+        highs = np.array([line.table.length for line, _ in some]) + large
+        reach = np.array([_reach(outline) for _, outline in some])
+        # Of most edges the first two points tell that they lie elsewhere, or run another way.
+        ahead, across, up = (frames @ firsts.T - frames @ origins[..., None]).transpose(1, 0, 2)
+        near = (ahead > -large[:, None]) & (ahead < highs[:, None]) & (across * across + up * up < reach[:, None])
+        near &= (np.abs(frames[:, 1:] @ steps.T) < RUNS_ALONG).all(axis=1)
+        bar, edge = near.nonzero()
+        if len(bar) == 0:
+            found += [set() for _ in some]
+            continue
+        sizes = counts[edge]
+        begun = sizes.cumsum() - sizes
+        whose = bar.repeat(sizes)
+        own = points[np.arange(len(whose)) + (starts[edge] - begun).repeat(sizes)] - origins[whose]
+        flat = np.einsum("nij,nj->ni", frames[whose], own)
+        here = (flat[:, 0] > -large[whose]) & (flat[:, 0] < highs[whose])
+        runs = _along(flat, here, begun, reach[whose])
+        bar, edge = bar[runs], edge[runs]
+        along = np.zeros((len(some), borders.marks), dtype=bool)
+        along[bar, numbers[edge]] = True
+        for k, (sides, (_, outline)) in enumerate(zip(borders.with_two_each(along), some, strict=True)):
+            walls = borders.walls(sides)
+            if walls:
+                its = bar == k
+                sides -= _in_metal(walls, numbers[edge[its]], np.maximum.reduceat(flat, begun)[runs][its, 1:], outline)
+            found.append(sides)
+    return found
+
+
+def _reach(outline: Outline) -> float:
+    """Return the square of how far from the middle a section reaches, mm2."""
+    return (math.hypot(outline.inward, outline.across) + RUNS_ALONG) ** 2
+
+
 def ends_of(line: Centreline) -> int:
     """Return how many faces of a bar are no sides: the last two of one that is open are its ends."""
     return 0 if line.table.closed else 2
 
 
-def _beside_rounds(faces: Sequence[Face], found: set[int]) -> list[Face]:
-    """Return which planes among those found touch a hollow round that is not: they may be the walls of a slot."""
-    ends = {
-        number
-        for face in faces
-        if face.kind == "cylinder" and not face.outward and face.part_of not in found
-        for number in face.edges
-    }
-    if not ends:
-        return []
-    return [f for f in faces if f.kind == "plane" and f.part_of in found and not ends.isdisjoint(f.edges)]
-
-
-def _in_metal(walls: Sequence[Face], numbers: Ints, runs: Bools, places: Floats, outline: Outline) -> set[int]:
+def _in_metal(walls: Sequence[Face], numbers: Ints, places: Floats, outline: Outline) -> set[int]:
     """Return which planes are walls of a slot that lies along the bar: they stand square in the metal of the section.
 
     Args:
         walls: planes along the bar.
-        numbers: of edges.
-        runs: which of these run along the bar.
+        numbers: of edges that run along the bar.
         places: where in the section they do, (n, 2).
         outline: of the section.
     """
     wall = outline.section.wall if isinstance(outline.section, SquareTube) else math.inf
-    at = dict(zip(numbers[runs].tolist(), places[runs].tolist(), strict=True))
+    at = dict(zip(numbers.tolist(), places.tolist(), strict=True))
     slots = set()
     for face in walls:
         those = [at[number] for number in face.edges if number in at]
@@ -150,14 +215,14 @@ def _in_metal(walls: Sequence[Face], numbers: Ints, runs: Bools, places: Floats,
     return slots
 
 
-def _along(flat: Floats, here: Bools, starts: Ints, reach: float, asked: Bools | None = None) -> Bools:
+def _along(flat: Floats, here: Bools, starts: Ints, reach: float | Floats, asked: Bools | None = None) -> Bools:
     """Tell which edges keep their place in the section.
 
     Args:
-        flat: samples of all edges on the straightened bar, (n, 3).
+        flat: samples of edges on the straightened bar, (n, 3).
         here: which samples lie beside the part that they were measured from, (n,).
         starts: where each edge begins among them.
-        reach: square of how far from the middle the section reaches, mm2.
+        reach: square of how far from the middle the section reaches, mm2; one, or (n,).
         asked: edges that are asked for; None for all.
     """
     across, up = flat[:, 1], flat[:, 2]

@@ -1,0 +1,127 @@
+"""Faces that are no sides of a bar, as they lie on it when it is straightened."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import accumulate
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.piece.centreline import Centreline
+from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.shape import Face, Floats
+from bentwork.takeoff.unbend import beside, nearest
+
+__all__ = ["Rest", "Seen", "seen_from", "seen_from_straights"]
+
+
+class Rest(NamedTuple):
+    """A face that is no side of the bar; a named tuple, because every member of a frame has dozens beside it.
+
+    Args:
+        face: as the kernel gave it.
+        points: samples of its edges, (n, 3).
+    """
+
+    face: Face
+    points: Floats
+
+
+class Seen(NamedTuple):
+    """Faces as they lie on a straightened bar.
+
+    Args:
+        rests: they, those with samples.
+        flat: samples of one after the other, (n, 3).
+        starts: where those of each begin.
+        lows: how far along the bar each begins, mm.
+        highs: and ends.
+        outs: how far each stands out beyond the section, mm.
+    """
+
+    rests: Sequence[Rest]
+    flat: Floats
+    starts: Sequence[int]
+    lows: Sequence[float]
+    highs: Sequence[float]
+    outs: Sequence[float]
+
+
+def seen_from(line: Centreline, rests: Sequence[Rest], outline: Outline) -> Seen:
+    """Return faces as they lie on a straightened bar of a section."""
+    seen = [rest for rest in rests if len(rest.points)]
+    if not seen:
+        return Seen((), np.zeros((0, 3)), (), (), (), ())
+    sizes = [len(rest.points) for rest in seen]
+    starts = np.array([0, *accumulate(sizes[:-1])])
+    flat = _best_way(line, np.concatenate([rest.points for rest in seen]), starts, sizes, outline)
+    return Seen(seen, flat, starts.tolist(), *_reaches(flat, outline.beyond(flat), starts))
+
+
+def seen_from_straights(bars: Sequence[tuple[Centreline, Sequence[Rest], Outline]]) -> list[Seen]:
+    """Return faces as they lie on straight bars that are not round, of each bar its own: all are reckoned at once."""
+    seen = [rest for _, rests, _ in bars for rest in rests if len(rest.points)]
+    counts = [sum(len(rest.points) > 0 for rest in rests) for _, rests, _ in bars]
+    if not seen:
+        return [Seen((), np.zeros((0, 3)), (), (), (), ()) for _ in bars]
+    sizes = np.array([len(rest.points) for rest in seen])
+    starts = sizes.cumsum() - sizes
+    whose = np.arange(len(bars)).repeat(counts).repeat(sizes)
+    poses = [line.start for line, _, _ in bars]
+    frames = np.array([(pose.tangent, pose.inward, pose.axis) for pose in poses])
+    points = np.concatenate([rest.points for rest in seen]) - np.array([pose.origin for pose in poses])[whose]
+    flat = np.einsum("nij,nj->ni", frames[whose], points)
+    over = np.abs(flat[:, 1:]) - np.array([(outline.inward, outline.across) for _, _, outline in bars])[whose]
+    lows, highs, outs = _reaches(flat, np.maximum(over[:, 0], over[:, 1]), starts)
+    firsts, found, at = [*starts.tolist(), len(flat)], [], 0
+    for count in counts:
+        own, begin = slice(at, at + count), firsts[at]
+        its = flat[begin : firsts[at + count]]
+        found.append(Seen(seen[own], its, [k - begin for k in firsts[own]], lows[own], highs[own], outs[own]))
+        at += count
+    return found
+
+
+def _reaches(flat: Floats, out: Floats, starts: NDArray[np.intp]) -> tuple[list[float], list[float], list[float]]:
+    along = flat[:, 0]
+    lows, highs = np.minimum.reduceat(along, starts), np.maximum.reduceat(along, starts)
+    return lows.tolist(), highs.tolist(), np.maximum.reduceat(out, starts).tolist()
+
+
+def _best_way(
+    line: Centreline, points: Floats, starts: NDArray[np.intp], sizes: Sequence[int], outline: Outline
+) -> Floats:
+    """Return points of faces as they lie on the straightened bar, (n, 3).
+
+    What lies in the first or last part's own section is measured from there, even where another part runs past it.
+    """
+    near_by = nearest(line, points)
+    last = len(line.runs) - 1
+    if line.table.closed or last == 0:
+        return near_by.flat
+    length, far = line.table.length, 1.5 * outline.largest
+    (low, lowest), (high, highest) = (
+        (some.reduceat(near_by.runs, starts), some.reduceat(near_by.flat[:, 0], starts))
+        for some in (np.minimum, np.maximum)
+    )
+    # The others lie at one end alone. An end runs on, and where it passes the other end that is no part of it.
+    between = (((high > 0) & (low < last)) | (lowest < -far) | (highest > length + far)).nonzero()[0]
+    if len(between) == 0:
+        return near_by.flat
+
+    def within(number: int, some: Floats) -> tuple[Floats, NDArray[np.bool_]]:
+        """Return points measured from one part, and which lie in its section at an end."""
+        flat, off, _ = beside(line, number, some)
+        # Further from both ends than the section is large is not at an end.
+        at_end = np.minimum(np.abs(flat[:, 0]), np.abs(flat[:, 0] - length)) <= far
+        return flat, at_end & (outline.beyond(flat) <= 0.02) & (np.abs(off) <= 0.02)
+
+    # Of most faces the first point already lies elsewhere.
+    maybe = np.logical_or(*(within(number, points[starts[between]])[1] for number in (0, last)))
+    for own in (slice(starts[k], starts[k] + sizes[k]) for k in between[maybe].tolist()):
+        (first, one), (second, two) = (within(number, points[own]) for number in (0, last))
+        if one.all() != two.all():
+            near_by.flat[own] = first if one.all() else second
+    return near_by.flat
