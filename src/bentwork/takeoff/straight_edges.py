@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from functools import cache, partial
+from functools import cache
+from itertools import chain
 
 import numpy as np
 
 from bentwork.space import Vec, along, cross, dot, scale, unit
-from bentwork.takeoff.across_metal import AS_FAR, Line, Neighbours, across_metal
+from bentwork.takeoff.across_metal import AS_FAR, PARALLEL, Neighbours, across_metal
 from bentwork.takeoff.bends_about import SAME_WAY, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
@@ -37,8 +38,9 @@ def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
         faces: of the solid.
     """
     found = []
+    sides = list(dict.fromkeys(face.axis for face in faces if face.kind == "plane"))
     for group in _side_by_side(edges, faces):
-        strip = _strip(group, faces)
+        strip = _strip(group, sides)
         if strip is not None:
             found.append(strip)
     found.sort(key=lambda strip: -strip.parts[0].length)
@@ -52,14 +54,6 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
     ways = chords / np.maximum(1e-12, sizes)[:, None]
     numbers = edges.line_numbers.tolist()
     places = {number: k for k, number in enumerate(numbers)}
-    leader = list(range(len(edges.ends)))
-
-    def lead(k: int) -> int:
-        while leader[k] != k:
-            leader[k] = leader[leader[k]]
-            k = leader[k]
-        return k
-
     sides: list[tuple[Face, list[int]]] = []
     many_sided: list[tuple[Face, list[int]]] = []
     for face in faces:
@@ -67,41 +61,53 @@ def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
             own = [places[number] for number in face.edges if number in places]
             if 2 <= len(own) <= MOST_OF_A_FACE:
                 (many_sided if _many_sided(face) else sides).append((face, own))
-    lines: list[Line] = list(zip(edges.ends.tolist(), ways.tolist(), strict=True))
-    deep: list[tuple[int, int]] = []
-    joined: set[int] = set()
-    beside = Neighbours(faces)
+    at, one, two = _abreast(edges.ends, ways, sizes, [own for _, own in sides])
+    hollow = np.array([face.kind == "cylinder" and not face.outward for face, _ in sides], dtype=bool)[at]
+    plane = np.array([face.kind == "plane" for face, _ in sides], dtype=bool)[at]
+    rounds = ~(hollow | plane)
+    pairs = list(zip(one[rounds].tolist(), two[rounds].tolist(), strict=True))
+    deep = list(zip(one[hollow].tolist(), two[hollow].tolist(), strict=True))
+    lines, beside = edges.ends.tolist(), Neighbours(faces)
 
-    def rises(face: Face, one: int, two: int) -> bool:
-        return beside.rises(face, numbers[one], lines[one], lines[two])
+    def rises(face: Face, k: int, n: int) -> bool:
+        return beside.rises(face, numbers[k], lines[k], lines[n])
 
-    def join(one: int, two: int) -> bool:
-        leader[lead(one)] = lead(two)
-        joined.update((one, two))
-        return True
+    for side, k, n in zip(at[plane].tolist(), one[plane].tolist(), two[plane].tolist(), strict=True):
+        face = sides[side][0]
+        (deep if rises(face, k, n) and rises(face, n, k) else pairs).append((k, n))
 
-    def met(face: Face, one: int, two: int) -> bool:
-        at_one, at_two = rises(face, one, two), rises(face, two, one)
+    def met(face: Face, k: int, n: int) -> bool:
+        at_one, at_two = rises(face, k, n), rises(face, n, k)
         if at_one and at_two:
-            deep.append((one, two))
-        return not at_one and not at_two and join(one, two)
+            deep.append((k, n))
+        elif not at_one and not at_two:
+            pairs.append((k, n))
+            return True
+        return False
 
-    for at, one, two in _abreast(edges.ends, ways, sizes, [own for _, own in sides]):
-        face = sides[at][0]
-        if rises(face, one, two) and rises(face, two, one):
-            deep.append((one, two))
-        else:
-            join(one, two)
-    for face, own in many_sided:
-        across_metal(own, lines, face, partial(met, face))
+    across_metal(many_sided, edges.ends, ways, met)
     # What lies deep is a bore where nothing else is: between bars laid on another it belongs to none of these.
-    for one, two in deep:
-        if one not in joined and two not in joined:
-            leader[lead(one)] = lead(two)
+    joined = set(chain.from_iterable(pairs))
+    pairs += [(k, n) for k, n in deep if k not in joined and n not in joined]
     groups: dict[int, list[int]] = {}
-    for k in places.values():
-        groups.setdefault(lead(k), []).append(k)
+    for k, leader in zip(places.values(), _together(len(lines), pairs)[list(places.values())].tolist(), strict=True):
+        groups.setdefault(leader, []).append(k)
     return _nested([edges.ends[group] for group in groups.values() if len(group) >= 4])
+
+
+def _together(count: int, pairs: Sequence[tuple[int, int]]) -> Ints:
+    """Return of each of so many the first one that pairs join it with, over others too."""
+    found = np.arange(count)
+    one, two = np.array(pairs, dtype=np.intp).reshape(-1, 2).T
+    while True:
+        least = np.minimum(found[one], found[two])
+        nearer = found.copy()
+        for some in (one, two, found[one], found[two]):
+            np.minimum.at(nearer, some, least)
+        nearer = nearer[nearer]
+        if (nearer == found).all():
+            return found
+        found = nearer
 
 
 def _many_sided(face: Face) -> bool:
@@ -109,10 +115,8 @@ def _many_sided(face: Face) -> bool:
     return face.kind == "plane" and len(face.edges) > 4
 
 
-def _abreast(
-    ends: Floats, ways: Floats, sizes: Floats, sides: Sequence[Sequence[int]]
-) -> Iterator[tuple[int, int, int]]:
-    """Yield which lines of faces run the same way, and side by side for longer than they are apart.
+def _abreast(ends: Floats, ways: Floats, sizes: Floats, sides: Sequence[Sequence[int]]) -> tuple[Ints, Ints, Ints]:
+    """Return which lines of faces run the same way, and side by side for longer than they are apart.
 
     Args:
         ends: of all lines, (n, 2, 3).
@@ -121,8 +125,9 @@ def _abreast(
         sides: of every face the numbers of its lines.
 
     Returns:
-        which of the faces, one of its lines, and one before it that is beside it.
+        which of the faces, one of its lines, and one before it that is beside it, (m,) each.
     """
+    found: list[Ints] = [np.zeros((3, 0), dtype=np.intp)]
     for first in range(0, len(sides), FACES_AT_ONCE):
         by_size: dict[int, list[int]] = {}
         for at, own in enumerate(sides[first : first + FACES_AT_ONCE], first):
@@ -131,8 +136,9 @@ def _abreast(
         for size, faces in by_size.items():
             table, (k, n) = np.array([sides[at] for at in faces]), _pairs(size)
             pairs.append((np.repeat(faces, len(k)), table[:, k].ravel(), table[:, n].ravel()))
-        at, one, two = rows = np.concatenate(pairs, axis=1)
-        same = (np.abs(np.einsum("ij,ij->i", ways[one], ways[two])) >= 1.0 - 1e-8).nonzero()[0]
+        rows = np.concatenate(pairs, axis=1)
+        _, one, two = rows
+        same = (np.abs(np.einsum("ij,ij->i", ways[one], ways[two])) >= PARALLEL).nonzero()[0]
         one, two = one[same], two[same]
         begins, way = ends[one, 0], ways[one]
         rel = ends[two, 0] - begins
@@ -140,7 +146,9 @@ def _abreast(
         aside = rel - begin[:, None] * way
         apart = np.sqrt(np.einsum("ij,ij->i", aside, aside))
         overlap = np.minimum(sizes[one], np.maximum(begin, end)) - np.maximum(0.0, np.minimum(begin, end))
-        yield from zip(*rows[:, same[(apart < overlap) | (apart < MEETS)]].tolist(), strict=True)
+        found.append(rows[:, same[(apart < overlap) | (apart < MEETS)]])
+    at, one, two = np.concatenate(found, axis=1)
+    return at, one, two
 
 
 @cache
@@ -162,13 +170,19 @@ def _nested(groups: list[Floats]) -> list[Floats]:
         return np.minimum.reduceat(some, 2 * firsts), np.maximum.reduceat(some, 2 * firsts)
 
     lows, highs = reach(points)
+    across: list[tuple[Floats, tuple[Floats, Floats]]] = []
     left = (lows - highs).min(axis=1).argsort(kind="stable").tolist()  # the largest first
     found = []
     while left:
         own = left[0]
-        parallel = np.abs(ways @ ways[own]) >= 1.0 - 1e-8
-        # Across it: what lies ahead is taken out.
-        lows, highs = reach(points - (points @ ways[own])[:, None] * ways[own])
+        way = ways[own]
+        parallel = np.abs(ways @ way) >= PARALLEL
+        reaches = next((known for one, known in across if abs(one @ way) >= PARALLEL), None)
+        if reaches is None:
+            # Across it: what lies ahead is taken out.
+            reaches = reach(points - (points @ way)[:, None] * way)
+            across.append((way, reaches))
+        lows, highs = reaches
         around = parallel & ((lows <= lows[own] + MEETS) & (highs >= highs[own] - MEETS)).all(axis=1)
         # A bore may be longer than what is left of the outside.
         own = next((k for k in left if around[k] and k != own), own)
@@ -179,17 +193,21 @@ def _nested(groups: list[Floats]) -> list[Floats]:
     return found
 
 
-def _strip(group: Floats, faces: Sequence[Face]) -> Strip | None:
-    """Return a straight bar from the edges along it."""
+def _strip(group: Floats, sides: Sequence[Vec]) -> Strip | None:
+    """Return a straight bar from the edges along it.
+
+    Args:
+        group: the edges, (n, 2, 3).
+        sides: normals of the planes of the solid.
+    """
     chords = group[:, 1] - group[:, 0]
     sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
     ahead = unit(_vec(chords[int(sizes.argmax())]))
     begins, along_it = group[:, 0], group @ np.array(ahead)
     tried: list[Vec] = []
     best: Strip | None = None
-    for face in faces:
-        side = face.axis
-        if face.kind != "plane" or abs(dot(side, ahead)) >= SAME_WAY:
+    for side in sides:
+        if abs(dot(side, ahead)) >= SAME_WAY:
             continue
         if any(abs(dot(side, one)) > 1.0 - 1e-6 or abs(dot(side, one)) < 1e-3 for one in tried):
             continue
