@@ -6,20 +6,22 @@ into another.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.space import Vec, dot, sub
 from bentwork.takeoff.bends_about import Ints
+from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.runs import MEETS
 from bentwork.takeoff.shape import Face, Floats
 
-__all__ = ["AS_FAR", "PARALLEL", "Neighbours", "across_metal"]
+__all__ = ["AS_FAR", "PARALLEL", "Neighbours", "Pair", "across_metal"]
 
 Bools = NDArray[np.bool_]
+Pair: TypeAlias = tuple[int, int]
+"""Two straight edges, by their places among all of the solid."""
 MOST_PAIRS = 400_000
 """Edges of faces held against one another at a time."""
 
@@ -32,55 +34,63 @@ RISES = 0.02
 
 
 def across_metal(
-    sides: Sequence[tuple[Face, Sequence[int]]], ends: Floats, ways: Floats, join: Callable[[Face, int, int], bool]
-) -> None:
+    sides: Sequence[tuple[int, Sequence[int]]], ways: Floats, beside: Neighbours
+) -> tuple[list[Pair], list[Pair]]:
     """Find which edges of plane faces lie across the metal of a bar from one another.
 
     Seen along lines at right angles to an edge, metal and air take turns at the edges. Where another bar ends on the
     edge, or on the one across, its metal is seen as well: what is long and not wide counts.
 
     Args:
-        sides: planes, with the numbers of their straight edges.
-        ends: of all straight edges of the solid, (n, 2, 3).
-        ways: where they run, unit, (n, 3).
-        join: told of every pair; what it takes is not asked for again from the other side.
+        sides: which of the faces, planes, each with its straight edges by their places among all of the solid.
+        ways: where these run, unit, (n, 3).
+        beside: all faces and straight edges of the solid.
+
+    Returns:
+        pairs of edges, at which no neighbour stands up from the face; and those between two that do.
     """
+    pairs: list[Pair] = []
+    deep: list[Pair] = []
     first = 0
     while first < len(sides):
         count = most = 0
         while first + count < len(sides) and (not count or most <= MOST_PAIRS):
             most += len(sides[first + count][1]) ** 2
             count += 1
-        _some_across(sides[first : first + count], ends, ways, join)
+        _some_across(sides[first : first + count], ways, beside, pairs, deep)
         first += count
+    return pairs, deep
 
 
 def _some_across(
-    sides: Sequence[tuple[Face, Sequence[int]]], ends: Floats, ways: Floats, join: Callable[[Face, int, int], bool]
+    sides: Sequence[tuple[int, Sequence[int]]], ways: Floats, beside: Neighbours, pairs: list[Pair], deep: list[Pair]
 ) -> None:
-    rows, asked, side = _seen(sides, ends, ways)
+    rows, asked, faces = _seen(sides, ways, beside)
     if len(asked) == 0:
         return
-    beside = _beside(rows, asked)
-    middles = (rows.begins[asked] + rows.ends[asked]) / 2.0
-    two = _beyond(rows, asked, middles, beside)
-    plain = _plainly(rows, asked, two, beside)
-    askew = (~plain).nonzero()[0]
-    counted = _counted(rows, asked, askew, beside)
-    numbers = rows.numbers.tolist()
-    # The longest of those of one face that run the same way first.
-    order = np.lexsort((rows.begins[asked] - rows.ends[asked], rows.groups[asked]))
-    known: set[int] = set()
-    group = -1
-    own, partners, groups, faces = (row.tolist() for row in (asked, two, rows.groups[asked], side[asked]))
-    for k in order.tolist():
-        if groups[k] != group:
-            group, known = groups[k], set()
-        one = numbers[own[k]]
-        if one not in known:
-            face = sides[faces[k]][0]
-            others = [partners[k]] if k not in counted else counted[k]
-            known.update(other for other in (numbers[n] for n in others) if join(face, one, other))
+    near = _beside(rows, asked)
+    two = _beyond(rows, asked, (rows.begins[asked] + rows.ends[asked]) / 2.0, near)
+    plain = _plainly(rows, asked, two, near)
+    which, others = _counted(rows, asked, (~plain).nonzero()[0], near)
+    which, others = np.append(plain.nonzero()[0], which), rows.places[np.append(two[plain], others)]
+    own = rows.places[asked]
+    up = beside.rises(faces[which], own[which], others), beside.rises(faces[which], others, own[which])
+    found: list[list[tuple[int, bool, bool]]] = [[] for _ in asked]
+    for k, *row in zip(*(row.tolist() for row in (which, others, *up)), strict=True):
+        found[k].append((row[0], row[1], row[2]))
+    # The longest of those of one face that run the same way first; those that it meets are not asked any more.
+    groups = rows.groups[asked]
+    order = np.lexsort((rows.begins[asked] - rows.ends[asked], groups)).tolist()
+    known: set[tuple[int, int]] = set()
+    ones, groups_of = own.tolist(), groups.tolist()
+    for k in order:
+        one, group = ones[k], groups_of[k]
+        for other, at_one, at_two in found[k] if (group, one) not in known else ():
+            if at_one and at_two:
+                deep.append((one, other))
+            elif not at_one and not at_two:
+                pairs.append((one, other))
+                known.add((group, other))
 
 
 class _Rows(NamedTuple):
@@ -92,7 +102,7 @@ class _Rows(NamedTuple):
         ends: and ends, further on.
         firsts: how far aside it is where it begins.
         lasts: and where it ends.
-        numbers: of the edges.
+        places: of the edges among all straight ones.
     """
 
     groups: Ints
@@ -100,7 +110,7 @@ class _Rows(NamedTuple):
     ends: Floats
     firsts: Floats
     lasts: Floats
-    numbers: Ints
+    places: Ints
 
     def at(self, rows: Ints, places: Floats) -> Floats:
         """Return how far aside edges are at places along."""
@@ -130,32 +140,30 @@ def _each(starts: Ints, counts: Ints) -> tuple[Ints, Ints]:
     return which, np.arange(len(which)) + (starts - counts.cumsum() + counts).repeat(counts)
 
 
-def _seen(sides: Sequence[tuple[Face, Sequence[int]]], ends: Floats, ways: Floats) -> tuple[_Rows, Ints, Ints]:
-    """Return edges as they are seen in their faces, those that are asked for, and the face of each."""
+def _seen(sides: Sequence[tuple[int, Sequence[int]]], ways: Floats, beside: Neighbours) -> tuple[_Rows, Ints, Ints]:
+    """Return edges as they are seen in their faces, those that are asked for, and the face of each of these."""
     counts = np.array([len(own) for _, own in sides])
-    numbers = np.array([number for _, own in sides for number in own])
+    edges = np.array([place for _, own in sides for place in own])
     starts = counts.cumsum() - counts
     side = np.arange(len(sides)).repeat(counts)
     one, two = _each(starts[side], counts[side])
-    same = np.abs(np.einsum("ij,ij->i", ways[numbers[one]], ways[numbers[two]])) > PARALLEL
-    firsts = counts[side].cumsum() - counts[side]
-    leaders = np.minimum.reduceat(np.where(same, two, len(numbers)), firsts)
-    together = np.bincount(leaders, minlength=len(numbers)) > 1
-    seen = together[one]
+    same = np.abs(np.einsum("ij,ij->i", ways[edges[one]], ways[edges[two]])) > PARALLEL
+    leaders = np.minimum.reduceat(np.where(same, two, len(edges)), counts[side].cumsum() - counts[side])
+    seen = (np.bincount(leaders, minlength=len(edges)) > 1)[one]
     one, two = one[seen], two[seen]
-    way = ways[numbers[one]]
-    x, y, z = np.array([face.axis for face, _ in sides])[side[one]].T
-    a, b, c = way.T
+    faces = np.array([face for face, _ in sides])[side]
+    way = ways[edges[one]]
+    (x, y, z), (a, b, c) = beside.axes[faces[one]].T, way.T
     aside = np.column_stack((y * c - z * b, z * a - x * c, x * b - y * a))
-    own = ends[numbers[two]]
-    places, off = np.einsum("ikj,ij->ki", own, way), np.einsum("ikj,ij->ki", own, aside)
-    long = (np.abs(places[1] - places[0]) > MEETS).nonzero()[0]
-    one, two, places, off = one[long], two[long], places[:, long], off[:, long]
-    forth = places[1] > places[0]
-    begins, beyond = np.where(forth, places, places[::-1])
+    own = beside.ends[edges[two]]
+    along, off = np.einsum("ikj,ij->ki", own, way), np.einsum("ikj,ij->ki", own, aside)
+    long = (np.abs(along[1] - along[0]) > MEETS).nonzero()[0]
+    one, two, along, off = one[long], two[long], along[:, long], off[:, long]
+    forth = along[1] > along[0]
+    begins, beyond = np.where(forth, along, along[::-1])
     p, q = np.where(forth, off, off[::-1])
     asked = (leaders[two] == one).nonzero()[0]
-    return _Rows(one, begins, beyond, p, q, numbers[two]), asked, side[two]
+    return _Rows(one, begins, beyond, p, q, edges[two]), asked, faces[two[asked]]
 
 
 def _beside(rows: _Rows, asked: Ints) -> _Beside:
@@ -185,7 +193,7 @@ def _beyond(rows: _Rows, ones: Ints, places: Floats, beside: _Beside, which: Int
     place = places[query]
     met = (rows.begins[other] < place) & (place < rows.ends[other])
     query, other = query[met], other[met]
-    order = np.lexsort((rows.numbers[other], rows.at(other, place[met]), query))
+    order = np.lexsort((rows.places[other], rows.at(other, place[met]), query))
     query, other = query[order], other[order]
     counts = np.bincount(query, minlength=len(ones))
     found = np.full(len(ones), -1)
@@ -217,8 +225,8 @@ def _plainly(rows: _Rows, asked: Ints, two: Ints, beside: _Beside) -> Bools:
     return found
 
 
-def _counted(rows: _Rows, asked: Ints, some: Ints, beside: _Beside) -> dict[int, list[int]]:
-    """Return of some of those asked for the edges in one line that lie across from each; none where there is no bar."""
+def _counted(rows: _Rows, asked: Ints, some: Ints, beside: _Beside) -> tuple[Ints, Ints]:
+    """Return which of some of those asked for have edges in one line across from them, and these; one row for each."""
     which, k = _each(beside.starts[some], beside.counts[some])
     other, ones = beside.rows[k], asked[some]
     stops = np.concatenate((rows.begins[ones], rows.ends[ones], rows.begins[other], rows.ends[other]))
@@ -249,10 +257,8 @@ def _counted(rows: _Rows, asked: Ints, some: Ints, beside: _Beside) -> dict[int,
     np.minimum.at(low, which, rows.begins[other])
     np.maximum.at(high, which, rows.ends[other])
     is_bar = np.maximum(rows.ends[ones] - rows.begins[ones], high - low) > np.abs(wide)
-    found: dict[int, list[int]] = {n: [] for n in some.tolist()}
-    for n, row in zip(some[which].tolist(), other.tolist(), strict=True):
-        found[n].append(row)
-    return {n: its if good else [] for (n, its), good in zip(found.items(), is_bar.tolist(), strict=True)}
+    good = is_bar[which]
+    return some[which[good]], other[good]
 
 
 def _most(spans: Sequence[tuple[float, float]]) -> float:
@@ -276,35 +282,39 @@ def _most(spans: Sequence[tuple[float, float]]) -> float:
 
 
 class Neighbours:
-    """The faces on the other side of edges."""
+    """The straight edges of a solid, and the faces on both sides of them.
 
-    def __init__(self, faces: Sequence[Face]) -> None:
-        """Take the faces of a solid."""
-        self._beside: dict[int, list[Face]] = {}
-        for face in faces:
-            for number in face.edges:
-                if number in self._beside:
-                    self._beside[number].append(face)
-                else:
-                    self._beside[number] = [face]
+    Attributes:
+        axes: of the faces; of planes their normals, (n, 3).
+        ends: of the edges, (m, 2, 3).
+    """
 
-    def rises(self, face: Face, number: int, one: Sequence[Vec], two: Sequence[Vec]) -> bool:
-        """Tell whether the neighbour of a face at an edge stands up from it, as in an inside corner.
+    def __init__(self, faces: Sequence[Face], edges: Edges) -> None:
+        """Take the faces and edges of a solid."""
+        self.axes, self.ends = np.array([face.axis for face in faces]).reshape(-1, 3), edges.ends
+        self._origins = np.array([face.origin for face in faces]).reshape(-1, 3)
+        self._rounds = np.array([face.kind == "cylinder" for face in faces], dtype=bool)
+        self._planes = np.array([face.kind == "plane" for face in faces], dtype=bool)
+        self._middles = edges.ends.mean(axis=1)
+        numbers = np.array([number for face in faces for number in face.edges], dtype=np.intp)
+        which = np.arange(len(faces)).repeat([len(face.edges) for face in faces])
+        first, last = np.zeros((2, edges.count), dtype=np.intp)
+        # Of what is written to one place the last one stays.
+        first[numbers[::-1]], last[numbers] = which[::-1], which
+        self._first, self._last = first[edges.line_numbers], last[edges.line_numbers]
+
+    def rises(self, faces: Ints, ones: Ints, twos: Ints) -> Bools:
+        """Tell whether the neighbours of plane faces at edges stand up from them, as in an inside corner.
 
         Args:
-            face: a plane or cylinder.
-            number: of the edge.
-            one: the ends of the edge.
-            two: those of another one of the face, side by side with it.
+            faces: the planes, (k,).
+            ones: an edge of each.
+            twos: another one, side by side with it.
         """
-        if face.kind == "cylinder":
-            return not face.outward
-        own = self._beside[number]
-        other = own[-1] if own[0] is face else own[0]
-        if other.kind == "cylinder":  # its round begins smoothly, up from the face or down
-            return dot(face.axis, sub(other.origin, one[0])) > RISES
-        if other.kind != "plane":
-            return False
-        ((ax, ay, az), (bx, by, bz)), ((cx, cy, cz), (dx, dy, dz)) = one, two
-        x, y, z = other.axis
-        return x * (cx + dx - ax - bx) + y * (cy + dy - ay - by) + z * (cz + dz - az - bz) > 2.0 * RISES
+        first = self._first[ones]
+        other = np.where(first == faces, self._last[ones], first)
+        # A round begins smoothly, up from the face or down.
+        rounds = np.einsum("ij,ij->i", self.axes[faces], self._origins[other] - self.ends[ones, 0]) > RISES
+        planes = np.einsum("ij,ij->i", self.axes[other], self._middles[twos] - self._middles[ones]) > RISES
+        found: Bools = np.where(self._rounds[other], rounds, planes & self._planes[other])
+        return found

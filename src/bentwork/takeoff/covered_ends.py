@@ -7,20 +7,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from bentwork.space import Vec, cross, norm, scale, sub
+from bentwork.takeoff.against_bars import Member, first_met, inside_of, stand_out
 from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.copes import cope_reach
 from bentwork.takeoff.ends import SAMPLING, frame_at, lengthened
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.rests import Rest
 from bentwork.takeoff.shape import Face, Floats
-from bentwork.takeoff.unbend import unbent
 
 __all__ = ["exactly", "hold_together", "runs_beside", "uncovered"]
-
-Bools = NDArray[np.bool_]
 
 ROUND_A_BAR = 72
 """Lines along a bar that are followed to another: of a cope the farthest is missed by less than a hundredth of a mm."""
@@ -36,7 +33,7 @@ BESIDE = 0.5
 """What else runs along more than this share of a bar is part of it: the bar has another section."""
 
 
-def uncovered(members: Sequence[tuple[Bar, Outline]]) -> list[tuple[Bar, Outline]]:
+def uncovered(members: Sequence[Member]) -> list[Member]:
     """Return members whose joined ends go on to the bar that they meet, where something else covers how they meet."""
     boxes = [_box(bar, outline) for bar, outline in members]
     found = []
@@ -64,7 +61,7 @@ def _meet(one: Floats, two: Floats) -> bool:
     return bool((one[0] <= two[1]).all() and (two[0] <= one[1]).all())
 
 
-def exactly(bar: Bar, outline: Outline, others: Sequence[tuple[Bar, Outline]], sides: Sequence[Face]) -> Bar:
+def exactly(bar: Bar, outline: Outline, others: Sequence[Member], sides: Sequence[Face]) -> Bar:
     """Return a round bar whose joined ends go as far as its metal does before it is inside the bars that it meets.
 
     The kernel may take sides that end on another bar for a little longer than they are.
@@ -102,41 +99,37 @@ def _longer(bar: Bar, more: Sequence[float]) -> Bar:
     return replace(bar, line=line, holes=tuple(replace(hole, at=hole.at + more[0]) for hole in bar.holes))
 
 
-def hold_together(members: Sequence[tuple[Bar, Outline]]) -> bool:
+def hold_together(members: Sequence[Member]) -> bool:
     """Tell whether every member touches another one by itself."""
-    skins, boxes = [_skin(bar, outline) for bar, outline in members], [_box(bar, outline) for bar, outline in members]
+    boxes = [_box(bar, outline) for bar, outline in members]
+    skins: dict[int, Floats] = {}
     touched = [False] * len(members)
-    for k, (bar, outline) in enumerate(members):
-        for n, skin in enumerate(skins):
-            left = n != k and not (touched[k] and touched[n]) and _meet(boxes[k], boxes[n])
-            if left and bool(_within(skin, bar, outline).any()):
+    for k, member in enumerate(members):
+        for n, other in enumerate(members):
+            if n == k or (touched[k] and touched[n]) or not _meet(boxes[k], boxes[n]):
+                continue
+            if n not in skins:
+                skins[n] = _skin(*other)
+            if float(inside_of(member, skins[n]).min()) < TOUCHES:
                 touched[k] = touched[n] = True
     return all(touched)
 
 
-def runs_beside(rests: Sequence[Rest], members: Sequence[tuple[Bar, Outline]]) -> bool:
+def runs_beside(rests: Sequence[Rest], members: Sequence[Member]) -> bool:
     """Tell whether a face goes along the better part of a member, close by: a rib or a web of its section."""
     own = [rest.points for rest in rests if len(rest.points)]
     if not own:
         return False
     points, starts = np.concatenate(own), np.cumsum([0, *(len(some) for some in own[:-1])])
-    for bar, outline in members:
-        flat = unbent(bar.line, points)
-        close = outline.beyond(flat) < outline.largest
-        at = np.clip(flat[:, 0], 0.0, bar.length)
-        high = np.maximum.reduceat(np.where(close, at, -np.inf), starts)
-        low = np.minimum.reduceat(np.where(close, at, np.inf), starts)
-        if float((high - low).max()) > BESIDE * bar.length:
+    for some, stations, out in stand_out(members, points):
+        lengths = np.array([[bar.length] for bar, _ in some])
+        close = out < np.array([[outline.largest] for _, outline in some])
+        at = np.minimum(np.maximum(stations, 0.0), lengths)
+        high = np.maximum.reduceat(np.where(close, at, -np.inf), starts, axis=1)
+        low = np.minimum.reduceat(np.where(close, at, np.inf), starts, axis=1)
+        if bool((high - low > BESIDE * lengths).any()):
             return True
     return False
-
-
-def _within(points: Floats, bar: Bar, outline: Outline) -> Bools:
-    """Tell which points lie in a bar, or on it."""
-    flat = unbent(bar.line, points)
-    over = np.maximum(-flat[:, 0], flat[:, 0] - bar.length)
-    found: Bools = np.maximum(over, outline.beyond(flat)) < TOUCHES
-    return found
 
 
 def _skin(bar: Bar, outline: Outline) -> Floats:
@@ -166,7 +159,7 @@ def _further(
     bar: Bar,
     outline: Outline,
     side: int,
-    others: Sequence[tuple[Bar, Outline]],
+    others: Sequence[Member],
     begin: float,
     end: float,
     steps: int,
@@ -187,36 +180,14 @@ def _further(
     ahead = np.array(pose.tangent if side else scale(pose.tangent, -1.0))
     start = np.array(pose.origin) + _rim(outline) @ np.array((inward, cross(tangent, inward)))
 
-    def met(reach: Floats, slack: Floats) -> Bools:
-        """Tell which lines have metal of another bar after so far, (n,)."""
-        points, found = start + reach[:, None] * ahead, np.zeros(len(start), dtype=bool)
-        for other, its in others:
-            flat = unbent(other.line, points)
-            over = np.maximum(-flat[:, 0], flat[:, 0] - other.length)
-            found |= np.maximum(over, its.beyond(flat)) <= slack
-        return found
-
-    low, high = np.full(len(start), begin), np.full(len(start), np.nan)
-    slack = np.full(len(start), EXACT)
-    for rounded in (EXACT, ROUNDED):
+    reaches = np.full(len(start), np.inf)
+    for slack in (EXACT, ROUNDED):
         # Bars flush with one another pass by a little where coordinates are rounded.
-        left = np.isnan(high)
-        slack[left], low[left] = rounded, begin
-        for reach in np.linspace(begin, end, steps + 1).tolist():
-            inside = left & met(np.full(len(start), reach), slack)
-            high[inside] = reach
-            left &= ~inside
-            if not left.any():
-                break
-            low[left] = reach
-    if left.any():
-        return 0.0
-    while float((high - low).max()) > 1e-4:
-        middle = (low + high) / 2.0
-        inside = met(middle, slack)
-        high, low = np.where(inside, middle, high), np.where(inside, low, middle)
-    farthest = float(high.max())
-    return farthest if farthest > begin + 1e-3 or begin == 0.0 else 0.0
+        left = np.isinf(reaches)
+        for other in others if left.any() else ():
+            reaches[left] = np.minimum(reaches[left], first_met(other, start[left], ahead, (begin, end), slack, steps))
+    farthest = float(reaches.max())
+    return farthest if begin + 1e-3 < farthest < np.inf or farthest == begin == 0.0 else 0.0
 
 
 def _rim(outline: Outline) -> Floats:

@@ -13,6 +13,7 @@ import numpy as np
 from bentwork.piece.centreline import Centreline
 from bentwork.space import cross, dot, norm, sub
 from bentwork.stock.section import Flat
+from bentwork.takeoff.against_bars import Member, stand_out
 from bentwork.takeoff.bar import Bar, End, WayBent
 from bentwork.takeoff.bars import STANDS_OUT, Doubt, rests_of
 from bentwork.takeoff.covered_ends import exactly, hold_together, runs_beside, uncovered
@@ -27,7 +28,6 @@ from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.round import round_chains
 from bentwork.takeoff.runs import centreline_of
 from bentwork.takeoff.shape import Face, Shape
-from bentwork.takeoff.unbend import unbent
 
 __all__ = ["Joined", "joined_bars"]
 
@@ -163,7 +163,7 @@ def _one_plate(faces: Sequence[Face], lines: Sequence[_Line]) -> bool:
     return sum(abs(dot(face.axis, thin)) > 0.99 for face in wide) >= 2
 
 
-def _ended(around: _Around, lines: Sequence[_Line], members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
+def _ended(around: _Around, lines: Sequence[_Line], members: Sequence[Member]) -> tuple[Bar, ...]:
     """Return the members with their ends as they meet one another."""
     bars = list(mitred(members))
     rims: list[set[int]] = []
@@ -177,7 +177,7 @@ def _ended(around: _Around, lines: Sequence[_Line], members: Sequence[tuple[Bar,
     return tuple(bars)
 
 
-def _turned_part(members: Sequence[tuple[Bar, Outline]], least: float = 0.01) -> bool:
+def _turned_part(members: Sequence[Member], least: float = 0.01) -> bool:
     """Tell whether two members whose sizes differ by more than this, mm, have one axis: a shaft with a shoulder."""
     straight = [(bar.line.start, outline) for bar, outline in members if not bar.line.table.bends]
     for k, (one, first) in enumerate(straight):
@@ -201,20 +201,18 @@ def _with_middles(shape: Shape, rests: Sequence[Rest]) -> list[Rest]:
     ]
 
 
-def _outside(rests: Sequence[Rest], members: Sequence[tuple[Bar, Outline]]) -> list[Rest]:
+def _outside(rests: Sequence[Rest], members: Sequence[Member]) -> list[Rest]:
     """Return the faces that have a sample which lies neither in nor on any member."""
+    rests = [rest for rest in rests if len(rest.points)]
     if not rests:
         return []
-    left = np.concatenate([rest.points for rest in rests])
-    whose = np.arange(len(rests)).repeat([len(rest.points) for rest in rests])
-    for bar, outline in members:
-        if len(left) == 0:
-            return []
-        flat = unbent(bar.line, left)
-        over = np.maximum(-flat[:, 0], flat[:, 0] - bar.length)
-        out = (outline.beyond(flat) > STANDS_OUT) | (over > STANDS_OUT)
-        left, whose = left[out], whose[out]
-    return [rests[k] for k in sorted(set(whose.tolist()))]
+    points = np.concatenate([rest.points for rest in rests])
+    outside = np.ones(len(points), dtype=bool)
+    for some, stations, out in stand_out(members, points):
+        over = np.maximum(-stations, stations - np.array([[bar.length] for bar, _ in some]))
+        outside &= (np.maximum(over, out) > STANDS_OUT).all(axis=0)
+    starts = np.cumsum([0, *(len(rest.points) for rest in rests[:-1])])
+    return [rest for rest, out in zip(rests, np.logical_or.reduceat(outside, starts).tolist(), strict=True) if out]
 
 
 def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[_Line]:

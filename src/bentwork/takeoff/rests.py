@@ -61,21 +61,22 @@ def seen_from(line: Centreline, rests: Sequence[Rest], outline: Outline) -> Seen
 
 
 def seen_from_straights(bars: Sequence[tuple[Centreline, Sequence[Rest], Outline]]) -> list[Seen]:
-    """Return faces as they lie on straight bars that are not round, of each bar its own: all are reckoned at once."""
-    seen = [rest for _, rests, _ in bars for rest in rests if len(rest.points)]
-    counts = [sum(len(rest.points) > 0 for rest in rests) for _, rests, _ in bars]
+    """Return faces, all with samples, as they lie on straight bars that are not round, of each bar its own."""
+    seen = [rest for _, rests, _ in bars for rest in rests]
+    counts = [len(rests) for _, rests, _ in bars]
     if not seen:
         return [Seen((), np.zeros((0, 3)), (), (), (), ()) for _ in bars]
     sizes = np.array([len(rest.points) for rest in seen])
     starts = sizes.cumsum() - sizes
-    whose = np.arange(len(bars)).repeat(counts).repeat(sizes)
-    poses = [line.start for line, _, _ in bars]
-    frames = np.array([(pose.tangent, pose.inward, pose.axis) for pose in poses])
-    points = np.concatenate([rest.points for rest in seen]) - np.array([pose.origin for pose in poses])[whose]
-    flat = np.einsum("nij,nj->ni", frames[whose], points)
-    over = np.abs(flat[:, 1:]) - np.array([(outline.inward, outline.across) for _, _, outline in bars])[whose]
-    lows, highs, outs = _reaches(flat, np.maximum(over[:, 0], over[:, 1]), starts)
-    firsts, found, at = [*starts.tolist(), len(flat)], [], 0
+    flat = np.concatenate([rest.points for rest in seen])
+    out, firsts, at = np.empty(len(flat)), [*starts.tolist(), len(flat)], 0
+    for (line, _, outline), count in zip(bars, counts, strict=True):
+        pose, own = line.start, slice(firsts[at], firsts[at + count])
+        flat[own] = (flat[own] - np.array(pose.origin)) @ np.array((pose.tangent, pose.inward, pose.axis)).T
+        out[own] = outline.beyond(flat[own])
+        at += count
+    lows, highs, outs = _reaches(flat, out, starts)
+    found, at = [], 0
     for count in counts:
         own, begin = slice(at, at + count), firsts[at]
         its = flat[begin : firsts[at + count]]

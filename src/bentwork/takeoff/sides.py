@@ -104,10 +104,13 @@ def _beside_rounds(faces: Sequence[Face]) -> Iterator[tuple[int, list[Face]]]:
     if not rounds:
         return
     touched = set(chain.from_iterable(face.edges for face in rounds))
-    planes = [face for face in faces if face.kind == "plane" and not touched.isdisjoint(face.edges)]
+    planes: dict[int, list[Face]] = {}
+    for face in faces:
+        if face.kind == "plane":
+            for number in touched.intersection(face.edges):
+                planes.setdefault(number, []).append(face)
     for face in rounds:
-        own = set(face.edges)
-        yield face.part_of, [plane for plane in planes if not own.isdisjoint(plane.edges)]
+        yield face.part_of, [plane for number in face.edges for plane in planes.get(number, ())]
 
 
 def long_sides(seen: Points, borders: Borders, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
@@ -174,11 +177,13 @@ def straight_sides(seen: Points, borders: Borders, bars: Sequence[tuple[Centreli
         bar, edge = bar[runs], edge[runs]
         along = np.zeros((len(some), borders.marks), dtype=bool)
         along[bar, numbers[edge]] = True
+        places: Floats | None = None
         for k, (sides, (_, outline)) in enumerate(zip(borders.with_two_each(along), some, strict=True)):
             walls = borders.walls(sides)
             if walls:
+                places = np.maximum.reduceat(flat, begun)[runs, 1:] if places is None else places
                 its = bar == k
-                sides -= _in_metal(walls, numbers[edge[its]], np.maximum.reduceat(flat, begun)[runs][its, 1:], outline)
+                sides -= _in_metal(walls, numbers[edge[its]], places[its], outline)
             found.append(sides)
     return found
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import chain
+from typing import TypeAlias
 
 import numpy as np
 
@@ -19,6 +20,8 @@ from bentwork.takeoff.runs import MEETS, Straight
 from bentwork.takeoff.shape import Face, Floats
 
 __all__ = ["straight_strips"]
+
+Vec2: TypeAlias = tuple[float, float]
 
 MOST_OF_A_FACE = 250
 """Straight edges of one face: those of a face with more are not looked at."""
@@ -37,73 +40,69 @@ def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
         edges: of the solid.
         faces: of the solid.
     """
+    chords = edges.ends[:, 1] - edges.ends[:, 0]
+    sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
+    looking = list(dict.fromkeys(face.axis for face in faces if face.kind == "plane"))
     found = []
-    sides = list(dict.fromkeys(face.axis for face in faces if face.kind == "plane"))
-    for group in _side_by_side(edges, faces):
-        strip = _strip(group, sides)
+    for group in _side_by_side(edges, chords, sizes, faces):
+        own = np.array(group)
+        its = sizes[own]
+        strip = _strip(edges.ends[own], its, unit(_vec(chords[own[its.argmax()]])), looking)
         if strip is not None:
             found.append(strip)
     found.sort(key=lambda strip: -strip.parts[0].length)
     return found
 
 
-def _side_by_side(edges: Edges, faces: Sequence[Face]) -> list[Floats]:
-    """Return groups of parallel edges, (n, 2, 3), that border long sides or rounded corners together."""
-    chords = edges.ends[:, 1] - edges.ends[:, 0]
-    sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
+def _side_by_side(edges: Edges, chords: Floats, sizes: Floats, faces: Sequence[Face]) -> list[list[int]]:
+    """Return groups of parallel edges that border long sides or rounded corners together, by their places.
+
+    Args:
+        edges: of the solid.
+        chords: from end to end of its straight ones, (n, 3).
+        sizes: how long these are, (n,).
+        faces: of the solid.
+    """
     ways = chords / np.maximum(1e-12, sizes)[:, None]
-    numbers = edges.line_numbers.tolist()
-    places = {number: k for k, number in enumerate(numbers)}
-    sides: list[tuple[Face, list[int]]] = []
-    many_sided: list[tuple[Face, list[int]]] = []
-    for face in faces:
+    places = {number: k for k, number in enumerate(edges.line_numbers.tolist())}
+    sides: list[tuple[int, list[int]]] = []
+    many_sided: list[tuple[int, list[int]]] = []
+    for k, face in enumerate(faces):
         if face.kind in ("plane", "cylinder"):
             own = [places[number] for number in face.edges if number in places]
             if 2 <= len(own) <= MOST_OF_A_FACE:
-                (many_sided if _many_sided(face) else sides).append((face, own))
-    at, one, two = _abreast(edges.ends, ways, sizes, [own for _, own in sides])
-    hollow = np.array([face.kind == "cylinder" and not face.outward for face, _ in sides], dtype=bool)[at]
-    plane = np.array([face.kind == "plane" for face, _ in sides], dtype=bool)[at]
-    rounds = ~(hollow | plane)
-    pairs = list(zip(one[rounds].tolist(), two[rounds].tolist(), strict=True))
-    deep = list(zip(one[hollow].tolist(), two[hollow].tolist(), strict=True))
-    lines, beside = edges.ends.tolist(), Neighbours(faces)
-
-    def rises(face: Face, k: int, n: int) -> bool:
-        return beside.rises(face, numbers[k], lines[k], lines[n])
-
-    for side, k, n in zip(at[plane].tolist(), one[plane].tolist(), two[plane].tolist(), strict=True):
-        face = sides[side][0]
-        (deep if rises(face, k, n) and rises(face, n, k) else pairs).append((k, n))
-
-    def met(face: Face, k: int, n: int) -> bool:
-        at_one, at_two = rises(face, k, n), rises(face, n, k)
-        if at_one and at_two:
-            deep.append((k, n))
-        elif not at_one and not at_two:
-            pairs.append((k, n))
-            return True
-        return False
-
-    across_metal(many_sided, edges.ends, ways, met)
+                (many_sided if _many_sided(face) else sides).append((k, own))
+    beside = Neighbours(faces, edges)
+    pairs, deep = (np.array(some, dtype=np.intp).reshape(-1, 2).T for some in across_metal(many_sided, ways, beside))
+    at, *rows = _abreast(edges.ends, ways, sizes, [own for _, own in sides])
+    one, two = rows
+    whose = np.array([k for k, _ in sides], dtype=np.intp)[at]
+    is_deep = np.array([face.kind == "cylinder" and not face.outward for face in faces], dtype=bool)[whose]
+    planes = (np.array([face.kind == "plane" for face in faces], dtype=bool)[whose]).nonzero()[0]
+    is_deep[planes] = beside.rises(whose[planes], one[planes], two[planes])
+    is_deep[planes] &= beside.rises(whose[planes], two[planes], one[planes])
+    pairs = np.concatenate((pairs, np.array(rows)[:, ~is_deep]), axis=1)
+    deep = np.concatenate((deep, np.array(rows)[:, is_deep]), axis=1)
     # What lies deep is a bore where nothing else is: between bars laid on another it belongs to none of these.
-    joined = set(chain.from_iterable(pairs))
-    pairs += [(k, n) for k, n in deep if k not in joined and n not in joined]
+    alone = np.ones(len(edges.ends), dtype=bool)
+    alone[pairs] = False
+    one, two = np.concatenate((pairs, deep[:, alone[deep].all(axis=0)]), axis=1)
+    leaders = _together(len(edges.ends), one, two).tolist()
     groups: dict[int, list[int]] = {}
-    for k, leader in zip(places.values(), _together(len(lines), pairs)[list(places.values())].tolist(), strict=True):
-        groups.setdefault(leader, []).append(k)
-    return _nested([edges.ends[group] for group in groups.values() if len(group) >= 4])
+    for k in places.values():
+        groups.setdefault(leaders[k], []).append(k)
+    return _nested([group for group in groups.values() if len(group) >= 4], edges.ends)
 
 
-def _together(count: int, pairs: Sequence[tuple[int, int]]) -> Ints:
-    """Return of each of so many the first one that pairs join it with, over others too."""
+def _together(count: int, one: Ints, two: Ints) -> Ints:
+    """Return of each of so many the first one that pairs, one and two, join it with, over others too."""
     found = np.arange(count)
-    one, two = np.array(pairs, dtype=np.intp).reshape(-1, 2).T
     while True:
-        least = np.minimum(found[one], found[two])
+        first, second = found[one], found[two]
+        least = np.minimum(first, second)
         nearer = found.copy()
-        for some in (one, two, found[one], found[two]):
-            np.minimum.at(nearer, some, least)
+        np.minimum.at(nearer, first, least)
+        np.minimum.at(nearer, second, least)
         nearer = nearer[nearer]
         if (nearer == found).all():
             return found
@@ -158,11 +157,12 @@ def _pairs(count: int) -> tuple[Ints, Ints]:
     return found[:, 0], found[:, 1]
 
 
-def _nested(groups: list[Floats]) -> list[Floats]:
+def _nested(groups: list[list[int]], all_ends: Floats) -> list[list[int]]:
     """Put the edges of a hole together with those of the outside that goes round it."""
     if not groups:
         return []
-    ends, firsts = np.concatenate(groups), np.cumsum([0, *(len(group) for group in groups[:-1])])
+    ends = all_ends[list(chain.from_iterable(groups))]
+    firsts = np.cumsum([0, *(len(group) for group in groups[:-1])])
     points, chords = ends.reshape(-1, 3), ends[firsts, 1] - ends[firsts, 0]
     ways = chords / np.sqrt(np.einsum("ij,ij->i", chords, chords))[:, None]
 
@@ -185,24 +185,25 @@ def _nested(groups: list[Floats]) -> list[Floats]:
         lows, highs = reaches
         around = parallel & ((lows <= lows[own] + MEETS) & (highs >= highs[own] - MEETS)).all(axis=1)
         # A bore may be longer than what is left of the outside.
-        own = next((k for k in left if around[k] and k != own), own)
+        around[own] = False
+        own = next((k for k in left if around[k]), own)
         inside = parallel & ((lows >= lows[own] - MEETS) & (highs <= highs[own] + MEETS)).all(axis=1)
         inside[own] = True
-        found.append(np.concatenate([groups[k] for k in left if inside[k]]))
-        left = [k for k in left if not inside[k]]
+        its = inside.tolist()
+        found.append([place for k in left if its[k] for place in groups[k]])
+        left = [k for k in left if not its[k]]
     return found
 
 
-def _strip(group: Floats, sides: Sequence[Vec]) -> Strip | None:
+def _strip(group: Floats, sizes: Floats, ahead: Vec, sides: Sequence[Vec]) -> Strip | None:
     """Return a straight bar from the edges along it.
 
     Args:
         group: the edges, (n, 2, 3).
+        sizes: how long they are, (n,).
+        ahead: the way they run, unit.
         sides: normals of the planes of the solid.
     """
-    chords = group[:, 1] - group[:, 0]
-    sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
-    ahead = unit(_vec(chords[int(sizes.argmax())]))
     begins, along_it = group[:, 0], group @ np.array(ahead)
     tried: list[Vec] = []
     best: Strip | None = None
@@ -218,7 +219,7 @@ def _strip(group: Floats, sides: Sequence[Vec]) -> Strip | None:
         # otherwise.
         flat = np.empty((len(group), 2))
         flat[:, 0], flat[:, 1] = begins @ np.array(across), begins @ np.array(up)
-        found = _rectangle(flat, sizes)
+        found = _rectangle(flat.tolist(), sizes.tolist())
         if found is None or (best is not None and found[0].box > (1.0 - 1e-6) * best.outline.box):
             continue
         outline, middle, own = found
@@ -227,7 +228,7 @@ def _strip(group: Floats, sides: Sequence[Vec]) -> Strip | None:
             thick = up
             outline = replace(outline, inward=outline.across, across=outline.inward)
         reach = along_it[own]
-        foot = along(scale(across, float(middle[0])), up, float(middle[1]))
+        foot = along(scale(across, middle[0]), up, middle[1])
         ends = along(foot, ahead, float(reach.min())), along(foot, ahead, float(reach.max()))
         best = Strip(outline, (Straight(*ends),), thick=thick)
         if max(outline.corners) <= outline.most_broken:
@@ -235,44 +236,57 @@ def _strip(group: Floats, sides: Sequence[Vec]) -> Strip | None:
     return best
 
 
-def _rectangle(places: Floats, sizes: Floats) -> tuple[Outline, Floats, Ints] | None:
+def _rectangle(places: Sequence[Sequence[float]], sizes: Sequence[float]) -> tuple[Outline, Vec2, list[int]] | None:
     """Return the section whose corners these are, with its middle and which of them belong to it.
 
     Edges of what is fused to the bar may be among them, shorter than its own. But these may be in pieces where another
     bar ends on them: the long ones alone are tried first, then all, then without those that stand out to one side.
+    A section has few corners: plain numbers are faster than arrays.
     """
-    own = np.arange(len(places))
+    own = list(range(len(places)))
     while len(own) >= 4:
-        lengths = sizes[own]
-        if lengths.min() <= LONG * lengths.max():
-            lengths = _in_lines(places[own], lengths)
-        long = lengths > LONG * lengths.max()
-        for those in (own[long], own) if not long.all() else (own,):
+        some, lengths = [places[k] for k in own], [sizes[k] for k in own]
+        if min(lengths) <= LONG * max(lengths):
+            lengths = _in_lines(some, lengths)
+        longest = max(lengths)
+        long = [k for k, length in zip(own, lengths, strict=True) if length > LONG * longest]
+        for those in (long, own) if len(long) < len(own) else (own,):
             if len(those) >= 4:
-                some = places[those]
-                middle = (some.max(axis=0) + some.min(axis=0)) / 2.0
-                outline = rectangle_from((some - middle).tolist())
+                (low, high), (near, far) = (_span([places[k][axis] for k in those]) for axis in (0, 1))
+                x, y = (high + low) / 2.0, (far + near) / 2.0
+                outline = rectangle_from([(places[k][0] - x, places[k][1] - y) for k in those])
                 if outline is not None:
-                    return outline, middle, those
-        some = places[own]
-        sides = np.concatenate((some > some.max(axis=0) - MEETS, some < some.min(axis=0) + MEETS), axis=1)
-        longest = np.where(sides, lengths[:, None], 0.0).max(axis=0)
-        shorter = SHORTER * lengths.max()
-        if longest.min() <= shorter:
-            own = own[~sides[:, int(longest.argmin())]]
-        elif lengths.min() <= shorter:
-            own = own[lengths > lengths.min()]
+                    return outline, (x, y), those
+        (low, high), (near, far) = (_span([place[axis] for place in some]) for axis in (0, 1))
+        sides = (
+            [x > high - MEETS for x, _ in some],
+            [y > far - MEETS for _, y in some],
+            [x < low + MEETS for x, _ in some],
+            [y < near + MEETS for _, y in some],
+        )
+        of_sides = [max(size for size, on in zip(lengths, side, strict=True) if on) for side in sides]
+        shorter = SHORTER * longest
+        if min(of_sides) <= shorter:
+            gone = sides[of_sides.index(min(of_sides))]
+            own = [k for k, on in zip(own, gone, strict=True) if not on]
+        elif min(lengths) <= shorter:
+            own = [k for k, length in zip(own, lengths, strict=True) if length > min(lengths)]
         else:
             break
     return None
 
 
-def _in_lines(places: Floats, sizes: Floats) -> Floats:
+def _span(some: Sequence[float]) -> tuple[float, float]:
+    return min(some), max(some)
+
+
+def _in_lines(places: Sequence[Sequence[float]], sizes: Sequence[float]) -> list[float]:
     """Return of each edge how long it is together with those in one line with it, mm."""
-    lines: dict[tuple[float, float], int] = {}
-    which = [lines.setdefault((x, y), len(lines)) for x, y in np.rint(places / AS_FAR).tolist()]
-    found: Floats = np.bincount(which, sizes).astype(float)[which]
-    return found
+    lines = [(round(x / AS_FAR), round(y / AS_FAR)) for x, y in places]
+    found = dict.fromkeys(lines, 0.0)
+    for line, size in zip(lines, sizes, strict=True):
+        found[line] += size
+    return [found[line] for line in lines]
 
 
 def _vec(a: Floats) -> Vec:
