@@ -146,11 +146,18 @@ def _seen(sides: Sequence[tuple[int, Sequence[int]]], ways: Floats, beside: Neig
     edges = np.array([place for _, own in sides for place in own])
     starts = counts.cumsum() - counts
     side = np.arange(len(sides)).repeat(counts)
-    one, two = _each(starts[side], counts[side])
-    same = np.abs(np.einsum("ij,ij->i", ways[edges[one]], ways[edges[two]])) > PARALLEL
-    leaders = np.minimum.reduceat(np.where(same, two, len(edges)), counts[side].cumsum() - counts[side])
-    seen = (np.bincount(leaders, minlength=len(edges)) > 1)[one]
-    one, two = one[seen], two[seen]
+    leaders, left = np.zeros_like(edges), np.arange(len(edges))
+    while len(left):
+        # Of every face what runs the same way as the first edge that is left.
+        first = (np.diff(side[left], prepend=-1) > 0).nonzero()[0]
+        leader = left[first].repeat(np.diff(first, append=len(left)))
+        same = np.abs(np.einsum("ij,ij->i", ways[edges[left]], ways[edges[leader]])) > PARALLEL
+        same[first] = True
+        leaders[left[same]] = leader[same]
+        left = left[~same]
+    seen = (np.bincount(leaders, minlength=len(edges)) > 1).nonzero()[0]
+    which, two = _each(starts[side[seen]], counts[side[seen]])
+    one = seen[which]
     faces = np.array([face for face, _ in sides])[side]
     way = ways[edges[one]]
     (x, y, z), (a, b, c) = beside.axes[faces[one]].T, way.T

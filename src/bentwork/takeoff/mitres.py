@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+import numpy as np
+
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Vec, along, cross, distance, dot, norm, scale, sub, unit
+from bentwork.space import Vec, along, cross, dot, norm, scale, sub, unit
 from bentwork.takeoff.bar import Bar, End
 from bentwork.takeoff.ends import frame_at, lengthened, looking
 from bentwork.takeoff.outline import Outline
@@ -36,12 +38,11 @@ def mitred(members: Sequence[tuple[Bar, Outline]]) -> tuple[Bar, ...]:
         for side in (0, 1)
         if bar.ends[side].cut in ("joined", "shaped")
     ]
-    for at, (k, one) in enumerate(ends):
-        for n, two in ends[:at]:
-            near = n < k and distance(one.point, two.point) <= one.near + two.near
-            found = _mitre(one, two) if near else None
-            if found is not None:
-                cuts[k][one.side], cuts[n][two.side] = found
+    for at, other in _near(ends):
+        (k, one), (n, two) = ends[at], ends[other]
+        found = _mitre(one, two)
+        if found is not None:
+            cuts[k][one.side], cuts[n][two.side] = found
     bars = []
     for (bar, _), cut in zip(members, cuts, strict=True):
         line = lengthened(bar.line, *(-cut[side][0] if side in cut else 0.0 for side in (0, 1))) if cut else None
@@ -64,6 +65,19 @@ class _Ended(NamedTuple):
     point: Vec
     way: Vec
     near: float
+
+
+def _near(ends: Sequence[tuple[int, _Ended]]) -> list[tuple[int, int]]:
+    """Return which ends come near one of a bar before theirs, at an angle, with that end."""
+    if not ends:
+        return []
+    bars, nears = np.array([k for k, _ in ends]), np.array([end.near for _, end in ends])
+    points, ways = np.array([(end.point, end.way) for _, end in ends]).transpose(1, 0, 2)
+    gaps = points[:, None] - points
+    meet = np.einsum("ijk,ijk->ij", gaps, gaps) <= (nears[:, None] + nears) ** 2
+    meet &= (np.abs(ways @ ways.T) < 1.0 - 0.4 * LEAST_SINE**2) & (bars[:, None] > bars)
+    found: list[tuple[int, int]] = list(zip(*(row.tolist() for row in meet.nonzero()), strict=True))
+    return found
 
 
 def _mitre(one: _Ended, two: _Ended) -> tuple[tuple[float, End], tuple[float, End]] | None:
