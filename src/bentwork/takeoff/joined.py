@@ -14,6 +14,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import cross, dot, norm, sub
 from bentwork.stock.section import Flat
 from bentwork.takeoff.against_bars import Member, stand_out
+from bentwork.takeoff.around import Around
 from bentwork.takeoff.bar import Bar, End, WayBent
 from bentwork.takeoff.bars import STANDS_OUT, Doubt, rests_of
 from bentwork.takeoff.covered_ends import exactly, hold_together, runs_beside, uncovered
@@ -23,7 +24,7 @@ from bentwork.takeoff.mitres import mitred
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.outline import Outline, round_outline
 from bentwork.takeoff.rectangular import LongEdges
-from bentwork.takeoff.rests import Rest, Seen, seen_from_straights
+from bentwork.takeoff.rests import Rest, Seen
 from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.round import round_chains
 from bentwork.takeoff.runs import centreline_of
@@ -62,45 +63,6 @@ class _Line(NamedTuple):
     own: set[int]
 
 
-class _Around(NamedTuple):
-    """The faces of a solid, and how they touch.
-
-    Args:
-        faces: they.
-        rims: by the numbers of faces, their edges.
-        at: by the numbers of edges, where among the faces those are that they border.
-    """
-
-    faces: Sequence[Face]
-    rims: dict[int, list[int]]
-    at: dict[int, list[int]]
-
-    @classmethod
-    def of(cls, faces: Sequence[Face]) -> _Around:
-        """Take the faces of a solid."""
-        rims: dict[int, list[int]] = {}
-        at: dict[int, list[int]] = {}
-        for k, face in enumerate(faces):
-            rims.setdefault(face.part_of, []).extend(face.edges)
-            for number in face.edges:
-                at.setdefault(number, []).append(k)
-        return cls(faces, rims, at)
-
-    def rim(self, own: Set[int]) -> set[int]:
-        """Return the edges of some of the faces, by their numbers."""
-        return set().union(*(self.rims[number] for number in own))
-
-    def touching(self, rim: Set[int]) -> list[Face]:
-        """Return the faces that some edges border, in order."""
-        return [self.faces[k] for k in sorted(set().union(*(self.at[number] for number in rim)))]
-
-    def beside(self, own: Set[int], foreign: Set[int]) -> list[Face]:
-        """Return the faces that touch some of them, and are none of these and not foreign; by their numbers."""
-        return [
-            face for face in self.touching(self.rim(own)) if face.part_of not in own and face.part_of not in foreign
-        ]
-
-
 class _Member(NamedTuple):
     """A bar with the numbers of the faces that it ends with, and of all that touch it and lie in it."""
 
@@ -113,11 +75,11 @@ def joined_bars(
     shape: Shape, faces: Sequence[Face], round_ones: Sequence[Rod], along: LongEdges, volume: float
 ) -> Joined | Doubt | None:
     """Return the members of a solid that is several bars in one; None, or why not, when it is not that."""
-    around = _Around.of(faces)
+    around = Around(shape, faces)
     lines: list[_Line] = []
     first: list[_Member] = []
     sides: set[int] = set()
-    for line, rests in _with_rests(shape, around, chain(_round_lines(faces, round_ones), _rectangular_lines(along))):
+    for line, rests in _with_rests(around, chain(_round_lines(faces, round_ones), _rectangular_lines(along))):
         if line.own <= sides and sides:
             continue
         member = _member(line, rests)
@@ -133,7 +95,7 @@ def joined_bars(
     for line, member in zip(lines, first, strict=True):
         # None goes on into the face that another one ends with.
         foreign = {number for number in member.touched if ends[number] > (number in member.closed_by)}
-        found = _member(line, _rests(shape, around, line, foreign)) if foreign else member
+        found = _member(line, around.rests(line.own, foreign)) if foreign else member
         members.append((found.bar, line.outline))
     if len(members) < 2 or _turned_part(members) or _one_plate(faces, lines):
         return None
@@ -163,17 +125,18 @@ def _one_plate(faces: Sequence[Face], lines: Sequence[_Line]) -> bool:
     return sum(abs(dot(face.axis, thin)) > 0.99 for face in wide) >= 2
 
 
-def _ended(around: _Around, lines: Sequence[_Line], members: Sequence[Member]) -> tuple[Bar, ...]:
+def _ended(around: Around, lines: Sequence[_Line], members: Sequence[Member]) -> tuple[Bar, ...]:
     """Return the members with their ends as they meet one another."""
     bars = list(mitred(members))
-    rims: list[set[int]] = []
+    own = rims = np.zeros((0, 0), dtype=bool)
     for k, (bar, line) in enumerate(zip(bars, lines, strict=True)):
         if line.outline.is_round and any(end.cut == "joined" for end in bar.ends):
-            rims = rims or [around.rim(line.own) for line in lines]
-            met = [n for n, rim in enumerate(rims) if n != k and not rim.isdisjoint(rims[k])]
-            those = set().union(*(lines[n].own for n in met))
-            beside = [face for face in around.touching(rims[k]) if face.part_of in those]
-            bars[k] = exactly(bar, line.outline, [members[n] for n in met], beside)
+            if len(own) == 0:
+                own = around.own([line.own for line in lines])
+                rims = around.rims(own)
+            met = [n for n in (rims & rims[k]).any(axis=1).nonzero()[0].tolist() if n != k]
+            beside = (around.touching(rims[k : k + 1])[0] & own[met].any(axis=0)).nonzero()[0]
+            bars[k] = exactly(bar, line.outline, [members[n] for n in met], [around.faces[n] for n in beside.tolist()])
     return tuple(bars)
 
 
@@ -233,23 +196,14 @@ def _rectangular_lines(along: LongEdges) -> Iterator[_Line]:
         yield _Line(line, outline, way, along.sides(line, outline))
 
 
-def _with_rests(shape: Shape, around: _Around, lines: Iterator[_Line]) -> Iterator[tuple[_Line, Sequence[Rest] | Seen]]:
+def _with_rests(around: Around, lines: Iterator[_Line]) -> Iterator[tuple[_Line, Sequence[Rest] | Seen]]:
     """Yield lines with what touches their sides, of straight ones as it is seen from them: those of many at once."""
-    shape.samples(around.faces)  # all at once take a fraction of the time
     while some := list(islice(lines, LINES_AT_ONCE)):
-        beside: list[list[Rest]] = [_rests(shape, around, line) for line in some]
-        straight = [k for k, line in enumerate(some) if not (line.middle.table.bends or line.outline.is_round)]
-        seen = seen_from_straights([(some[k].middle, beside[k], some[k].outline) for k in straight])
-        rests: list[Sequence[Rest] | Seen] = [*beside]
-        for k, one in zip(straight, seen, strict=True):
-            rests[k] = one
-        yield from zip(some, rests, strict=True)
-
-
-def _rests(shape: Shape, around: _Around, line: _Line, foreign: Set[int] = frozenset()) -> list[Rest]:
-    """Return the faces that touch the sides of a bar, but for those of another."""
-    beside = around.beside(line.own, foreign)
-    return [Rest(face, points) for face, points in zip(beside, shape.samples(beside), strict=True) if len(points)]
+        straight = [line for line in some if not (line.middle.table.bends or line.outline.is_round)]
+        seen = iter(around.seen([(line.middle, line.outline, line.own) for line in straight], STANDS_OUT))
+        for line in some:
+            bent = bool(line.middle.table.bends) or line.outline.is_round
+            yield line, around.rests(line.own) if bent else next(seen)
 
 
 def _member(line: _Line, rests: Sequence[Rest] | Seen) -> _Member:

@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from bentwork.piece.centreline import Centreline
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
-from bentwork.takeoff.unbend import beside, nearest
+from bentwork.takeoff.unbend import Ints, beside, nearest
 
-__all__ = ["Rest", "Seen", "seen_from", "seen_from_straights"]
+__all__ = ["Rest", "Seen", "reaches", "seen_from"]
 
 
 class Rest(NamedTuple):
@@ -57,43 +57,23 @@ def seen_from(line: Centreline, rests: Sequence[Rest], outline: Outline) -> Seen
     sizes = [len(rest.points) for rest in seen]
     starts = np.array([0, *accumulate(sizes[:-1])])
     flat = _best_way(line, np.concatenate([rest.points for rest in seen]), starts, sizes, outline)
-    return Seen(seen, flat, starts.tolist(), *_reaches(flat, outline.beyond(flat), starts))
+    return Seen(seen, flat, starts.tolist(), *reaches(flat, outline.beyond(flat), starts))
 
 
-def seen_from_straights(bars: Sequence[tuple[Centreline, Sequence[Rest], Outline]]) -> list[Seen]:
-    """Return faces, all with samples, as they lie on straight bars that are not round, of each bar its own."""
-    seen = [rest for _, rests, _ in bars for rest in rests]
-    counts = [len(rests) for _, rests, _ in bars]
-    if not seen:
-        return [Seen((), np.zeros((0, 3)), (), (), (), ()) for _ in bars]
-    sizes = np.array([len(rest.points) for rest in seen])
-    starts = sizes.cumsum() - sizes
-    flat = np.concatenate([rest.points for rest in seen])
-    out, firsts, at = np.empty(len(flat)), [*starts.tolist(), len(flat)], 0
-    for (line, _, outline), count in zip(bars, counts, strict=True):
-        pose, own = line.start, slice(firsts[at], firsts[at + count])
-        flat[own] = (flat[own] - np.array(pose.origin)) @ np.array((pose.tangent, pose.inward, pose.axis)).T
-        out[own] = outline.beyond(flat[own])
-        at += count
-    lows, highs, outs = _reaches(flat, out, starts)
-    found, at = [], 0
-    for count in counts:
-        own, begin = slice(at, at + count), firsts[at]
-        its = flat[begin : firsts[at + count]]
-        found.append(Seen(seen[own], its, [k - begin for k in firsts[own]], lows[own], highs[own], outs[own]))
-        at += count
-    return found
+def reaches(flat: Floats, out: Floats, starts: Ints) -> tuple[list[float], list[float], list[float]]:
+    """Return how far along a bar each of several faces begins and ends, and how far it stands out, mm.
 
-
-def _reaches(flat: Floats, out: Floats, starts: NDArray[np.intp]) -> tuple[list[float], list[float], list[float]]:
+    Args:
+        flat: their samples on the straightened bar, (n, 3).
+        out: how far each stands out beyond the section, mm, (n,).
+        starts: where those of each face begin.
+    """
     along = flat[:, 0]
     lows, highs = np.minimum.reduceat(along, starts), np.maximum.reduceat(along, starts)
     return lows.tolist(), highs.tolist(), np.maximum.reduceat(out, starts).tolist()
 
 
-def _best_way(
-    line: Centreline, points: Floats, starts: NDArray[np.intp], sizes: Sequence[int], outline: Outline
-) -> Floats:
+def _best_way(line: Centreline, points: Floats, starts: Ints, sizes: Sequence[int], outline: Outline) -> Floats:
     """Return points of faces as they lie on the straightened bar, (n, 3).
 
     What lies in the first or last part's own section is measured from there, even where another part runs past it.

@@ -42,12 +42,15 @@ def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
     """
     chords = edges.ends[:, 1] - edges.ends[:, 0]
     sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
-    looking = list(dict.fromkeys(face.axis for face in faces if face.kind == "plane"))
+    looking: dict[Vec, None] = {}
+    for face in faces:
+        if face.kind == "plane" and scale(face.axis, -1.0) not in looking:
+            looking[face.axis] = None
     found = []
     for group in _side_by_side(edges, chords, sizes, faces):
         own = np.array(group)
         its = sizes[own]
-        strip = _strip(edges.ends[own], its, unit(_vec(chords[own[its.argmax()]])), looking)
+        strip = _strip(edges.ends[own], its, unit(_vec(chords[own[its.argmax()]])), list(looking))
         if strip is not None:
             found.append(strip)
     found.sort(key=lambda strip: -strip.parts[0].length)
