@@ -78,28 +78,24 @@ def first_met(
     bar, outline = member
     pose = bar.line.start
     frame = np.array((pose.tangent, pose.inward, pose.axis))
-    at, way = ((starts - np.array(pose.origin)) @ frame.T).T, frame @ ahead
-    sides = [(0, -slack, bar.length + slack)]
-    if not outline.is_round:
-        sides += [
-            (1, -outline.inward - slack, outline.inward + slack),
-            (2, -outline.across - slack, outline.across + slack),
-        ]
-    enters, leaves = np.full(len(starts), span[0]), np.full(len(starts), span[1])
-    for k, low, high in sides:
-        if abs(way[k]) < LEVEL:
-            leaves[(at[k] < low) | (at[k] > high)] = -np.inf
-            continue
-        one, two = (low - at[k]) / way[k], (high - at[k]) / way[k]
-        enters, leaves = np.maximum(enters, np.minimum(one, two)), np.minimum(leaves, np.maximum(one, two))
+    at, way = frame @ (starts - np.array(pose.origin)).T, (frame @ ahead)[:, None]
+    sides = 1 if outline.is_round else 3
+    low = np.array([[0.0], [-outline.inward], [-outline.across]])[:sides] - slack
+    high = np.array([[bar.length], [outline.inward], [outline.across]])[:sides] + slack
+    # Along a side it would take for ever to come to it, or to leave.
+    pace = np.where(np.abs(way) < LEVEL, LEVEL, way)[:sides]
+    one, two = (low - at[:sides]) / pace, (high - at[:sides]) / pace
+    enters = np.maximum(span[0], np.minimum(one, two).max(axis=0))
+    leaves = np.minimum(span[1], np.maximum(one, two).min(axis=0))
     if outline.is_round:
         # From the line's nearest point to the axis it is as far forth as back.
-        square, radius = float(way[1:] @ way[1:]), outline.inward + slack
-        nearest = -(way[1:] @ at[1:]) / square if square > LEVEL else np.zeros(len(starts))
-        off = ((at[1:] + nearest * way[1:, None]) ** 2).sum(axis=0)
-        half = np.sqrt(np.maximum(0.0, radius * radius - off) / square) if square > LEVEL else np.inf
+        (across, up), (x, y), radius = at[1:], way[1:, 0], outline.inward + slack
+        square = max(LEVEL, x * x + y * y)
+        nearest = -(x * across + y * up) / square
+        room = radius * radius - (across + nearest * x) ** 2 - (up + nearest * y) ** 2
+        half = np.sqrt(np.maximum(0.0, room) / square)
         enters, leaves = np.maximum(enters, nearest - half), np.minimum(leaves, nearest + half)
-        leaves[off > radius * radius] = -np.inf
+        leaves[room < 0.0] = -np.inf
     return np.where(enters <= leaves, enters, np.inf)
 
 

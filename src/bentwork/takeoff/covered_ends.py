@@ -14,13 +14,17 @@ from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.copes import cope_reach
 from bentwork.takeoff.ends import SAMPLING, frame_at, lengthened
 from bentwork.takeoff.outline import Outline
-from bentwork.takeoff.rests import Rest
 from bentwork.takeoff.shape import Face, Floats
 
 __all__ = ["exactly", "hold_together", "runs_beside", "uncovered"]
 
-ROUND_A_BAR = 72
-"""Lines along a bar that are followed to another: of a cope the farthest is missed by less than a hundredth of a mm."""
+ALL_ROUND, ROUND = (
+    np.column_stack((np.cos(angles), np.sin(angles)))
+    for angles in (np.linspace(0.0, 2.0 * math.pi, count, endpoint=False) for count in (72, 24))
+)
+"""Where lines along a bar are followed to another: of a cope the farthest is missed by less than a hundredth of a mm;
+where they are looked at for whether bars touch; (n, 2)."""
+CORNERS = np.array(((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)))
 COVERED = 2.0
 """So many times the bar's size of an end may be covered."""
 TOUCHES = 0.05
@@ -52,7 +56,8 @@ def uncovered(members: Sequence[Member]) -> list[Member]:
 
 def _box(bar: Bar, outline: Outline) -> Floats:
     """Return the least and the greatest coordinates of a bar, or somewhat less and more, (2, 3)."""
-    points, more = bar.line.sample(1.0), 1.0 + outline.inward + outline.across
+    line, more = bar.line, 1.0 + outline.inward + outline.across
+    points = line.sample(1.0) if line.table.bends else np.array((line.start.origin, line.end.origin))
     return np.array((points.min(axis=0) - more, points.max(axis=0) + more))
 
 
@@ -102,25 +107,30 @@ def _longer(bar: Bar, more: Sequence[float]) -> Bar:
 def hold_together(members: Sequence[Member]) -> bool:
     """Tell whether every member touches another one by itself."""
     boxes = [_box(bar, outline) for bar, outline in members]
-    skins: dict[int, Floats] = {}
     touched = [False] * len(members)
     for k, member in enumerate(members):
         for n, other in enumerate(members):
-            if n == k or (touched[k] and touched[n]) or not _meet(boxes[k], boxes[n]):
-                continue
-            if n not in skins:
-                skins[n] = _skin(*other)
-            if float(inside_of(member, skins[n]).min()) < TOUCHES:
+            left = n != k and not (touched[k] and touched[n]) and _meet(boxes[k], boxes[n])
+            if left and _touch(member, other):
                 touched[k] = touched[n] = True
     return all(touched)
 
 
-def runs_beside(rests: Sequence[Rest], members: Sequence[Member]) -> bool:
-    """Tell whether a face goes along the better part of a member, close by: a rib or a web of its section."""
-    own = [rest.points for rest in rests if len(rest.points)]
-    if not own:
+def _touch(member: Member, other: Member) -> bool:
+    """Tell whether a line along a bar, as far from its middle as its nearest sides are, touches another bar."""
+    bar, outline = other
+    if bar.line.table.bends:
+        return float(inside_of(member, _skin(bar, outline)).min()) < TOUCHES
+    pose, steps = bar.line.start, 2 + min(1000, int(bar.length / outline.half))
+    starts = np.array(pose.origin) + outline.half * ROUND @ np.array((pose.inward, pose.axis))
+    return bool(np.isfinite(first_met(member, starts, np.array(pose.tangent), (0.0, bar.length), TOUCHES, steps)).any())
+
+
+def runs_beside(rests: Sequence[Floats], members: Sequence[Member]) -> bool:
+    """Tell whether a face, by its samples, goes along the better part of a member: a rib or a web of its section."""
+    if not rests:
         return False
-    points, starts = np.concatenate(own), np.cumsum([0, *(len(some) for some in own[:-1])])
+    points, starts = np.concatenate(rests), np.cumsum([0, *(len(some) for some in rests[:-1])])
     for some, stations, out in stand_out(members, points):
         lengths = np.array([[bar.length] for bar, _ in some])
         close = out < np.array([[outline.largest] for _, outline in some])
@@ -134,8 +144,7 @@ def runs_beside(rests: Sequence[Rest], members: Sequence[Member]) -> bool:
 
 def _skin(bar: Bar, outline: Outline) -> Floats:
     """Return points round the middle of a bar, as far from it as its nearest sides, (n, 3)."""
-    angles = np.linspace(0.0, 2.0 * math.pi, 24, endpoint=False)
-    ways = outline.half * np.column_stack((np.cos(angles), np.sin(angles)))
+    ways = outline.half * ROUND
     stations = np.linspace(0.0, bar.length, 2 + min(1000, int(bar.length / outline.half)))
     runs = bar.line.runs
     which = np.searchsorted([run.station + run.length for run in runs[:-1]], stations)
@@ -192,11 +201,9 @@ def _further(
 
 def _rim(outline: Outline) -> Floats:
     """Return points round a section, towards the inside of the first bend and along its axis, (n, 2)."""
-    angles = np.linspace(0.0, 2.0 * math.pi, ROUND_A_BAR, endpoint=False)
-    ways = np.column_stack((np.cos(angles), np.sin(angles)))
     if outline.is_round:
-        return outline.inward * ways
+        return outline.inward * ALL_ROUND
     sizes = np.array((outline.inward, outline.across))
-    corners = sizes * np.array(((1, 1), (1, -1), (-1, 1), (-1, -1)))
-    found: Floats = np.concatenate((ways / np.abs(ways / sizes).max(axis=1, keepdims=True), corners))
+    ways = ALL_ROUND / sizes
+    found: Floats = np.concatenate((ALL_ROUND / np.abs(ways).max(axis=1, keepdims=True), sizes * CORNERS))
     return found

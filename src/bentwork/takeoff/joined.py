@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
-from itertools import chain, islice
+from itertools import accumulate, chain, islice
 from typing import NamedTuple
 
 import numpy as np
@@ -28,7 +28,7 @@ from bentwork.takeoff.rests import Rest, Seen
 from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.round import round_chains
 from bentwork.takeoff.runs import centreline_of
-from bentwork.takeoff.shape import Face, Shape
+from bentwork.takeoff.shape import Face, Floats, Shape
 
 __all__ = ["Joined", "joined_bars"]
 
@@ -102,7 +102,7 @@ def joined_bars(
     total = sum(outline.area * bar.length for bar, outline in members)
     if not MOSTLY * volume <= total <= MOST * volume:
         return None
-    others = _outside(_with_middles(shape, rests_of(shape, faces, sides)), members)
+    others = _outside(shape, rests_of(shape, faces, sides), members)
     if not others and total >= LEAST * volume:
         return Joined(_ended(around, lines, members))
     if _turned_part(members, least=-1.0) or runs_beside(others, members):
@@ -153,29 +153,32 @@ def _turned_part(members: Sequence[Member], least: float = 0.01) -> bool:
     return False
 
 
-def _with_middles(shape: Shape, rests: Sequence[Rest]) -> list[Rest]:
-    """Return faces with samples in the middle of straight edges too: the corners of a seam lie on the bars."""
+def _outside(shape: Shape, rests: Sequence[Rest], members: Sequence[Member]) -> list[Floats]:
+    """Return the faces that have a sample which lies neither in nor on any member, by their samples.
+
+    There are also samples in the middle of straight edges: the corners of a seam lie on the bars.
+    """
     edges = shape.read_edges()
-    places = dict(zip(edges.line_numbers.tolist(), range(len(edges.ends)), strict=True))
-    straight = [[places[number] for number in rest.face.edges if number in places] for rest in rests]
+    places = {number: k for k, number in enumerate(edges.line_numbers.tolist())}
     middles = edges.ends.mean(axis=1)
-    return [
-        Rest(rest.face, np.concatenate((rest.points, middles[own]))) for rest, own in zip(rests, straight, strict=True)
-    ]
-
-
-def _outside(rests: Sequence[Rest], members: Sequence[Member]) -> list[Rest]:
-    """Return the faces that have a sample which lies neither in nor on any member."""
-    rests = [rest for rest in rests if len(rest.points)]
-    if not rests:
+    parts: list[Floats] = []
+    counts: list[int] = []
+    for rest in rests:
+        if len(rest.points):
+            straight = [places[number] for number in rest.face.edges if number in places]
+            parts += [rest.points, middles[straight]]
+            counts.append(len(rest.points) + len(straight))
+    if not parts:
         return []
-    points = np.concatenate([rest.points for rest in rests])
+    points = np.concatenate(parts)
     outside = np.ones(len(points), dtype=bool)
     for some, stations, out in stand_out(members, points):
         over = np.maximum(-stations, stations - np.array([[bar.length] for bar, _ in some]))
         outside &= (np.maximum(over, out) > STANDS_OUT).all(axis=0)
-    starts = np.cumsum([0, *(len(rest.points) for rest in rests[:-1])])
-    return [rest for rest, out in zip(rests, np.logical_or.reduceat(outside, starts).tolist(), strict=True) if out]
+    starts = np.array([0, *accumulate(counts)])
+    seen = np.logical_or.reduceat(outside, starts[:-1]).tolist()
+    spans = zip(starts[:-1].tolist(), starts[1:].tolist(), seen, strict=True)
+    return [points[begin:end] for begin, end, out_there in spans if out_there]
 
 
 def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[_Line]:
