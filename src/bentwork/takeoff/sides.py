@@ -24,6 +24,8 @@ Ints = NDArray[np.intp]
 
 MOST_PLACES = 400_000
 """Edges held against bars at a time."""
+BESIDE = 0.05
+"""An edge that stands out more beyond the section is not the bar's, mm: files round, and bends add that up."""
 RUNS_ALONG = 0.01
 """An edge that keeps its place in the section to within this runs along the bar, mm."""
 
@@ -120,12 +122,12 @@ def long_sides(seen: Points, borders: Borders, faces: Sequence[Face], line: Cent
     numbers, points, starts = seen
     if len(numbers) == 0 or len(borders.faces) == 0:
         return set()
-    reach = _reach(outline)
     # Open ends run on, and what they pass is no part of the bar.
     longest = line.table.length + outline.largest
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
     nearest = unbent(line, points)
-    runs = _along(nearest, (nearest[:, 0] > -outline.largest) & (nearest[:, 0] < longest), starts, reach)
+    here = (nearest[:, 0] > -outline.largest) & (nearest[:, 0] < longest) & (outline.beyond(nearest) < BESIDE)
+    runs = _along(nearest, here, starts)
     found = borders.with_two(numbers[runs])
     walls, slots = borders.walls(found), set[int]()
     if walls:
@@ -138,7 +140,7 @@ def long_sides(seen: Points, borders: Borders, faces: Sequence[Face], line: Cent
         return found
     for flat, off, _ in (beside(line, number, points) for number in runs_of(line)):
         here = (np.abs(off) < RUNS_ALONG) & (flat[:, 0] > -outline.largest) & (flat[:, 0] < longest)
-        runs |= _along(flat, here, starts, reach, ~runs)
+        runs |= _along(flat, here & (outline.beyond(flat) < BESIDE), starts, ~runs)
     return borders.with_two(numbers[runs]) - slots
 
 
@@ -158,10 +160,11 @@ def straight_sides(seen: Points, borders: Borders, bars: Sequence[tuple[Centreli
         origins = np.array([pose.origin for pose in poses])
         large = np.array([outline.largest for _, outline in some])
         highs = np.array([line.table.length for line, _ in some]) + large
-        reach = np.array([_reach(outline) for _, outline in some])
+        half = np.array([(outline.inward, outline.across) for _, outline in some]) + BESIDE
         # Of most edges the first two points tell that they lie elsewhere, or run another way.
-        ahead, across, up = (frames @ firsts.T - frames @ origins[..., None]).transpose(1, 0, 2)
-        near = (ahead > -large[:, None]) & (ahead < highs[:, None]) & (across * across + up * up < reach[:, None])
+        places = frames @ firsts.T - frames @ origins[..., None]
+        ahead, aside = places[:, 0], np.abs(places[:, 1:])
+        near = (ahead > -large[:, None]) & (ahead < highs[:, None]) & (aside < half[..., None]).all(axis=1)
         near &= (np.abs(frames[:, 1:] @ steps.T) < RUNS_ALONG).all(axis=1)
         bar, edge = near.nonzero()
         if len(bar) == 0:
@@ -173,24 +176,19 @@ def straight_sides(seen: Points, borders: Borders, bars: Sequence[tuple[Centreli
         own = points[np.arange(len(whose)) + (starts[edge] - begun).repeat(sizes)] - origins[whose]
         flat = np.einsum("nij,nj->ni", frames[whose], own)
         here = (flat[:, 0] > -large[whose]) & (flat[:, 0] < highs[whose])
-        runs = _along(flat, here, begun, reach[whose])
+        runs = _along(flat, here & (np.abs(flat[:, 1:]) < half[whose]).all(axis=1), begun)
         bar, edge = bar[runs], edge[runs]
         along = np.zeros((len(some), borders.marks), dtype=bool)
         along[bar, numbers[edge]] = True
-        places: Floats | None = None
+        at: Floats | None = None
         for k, (sides, (_, outline)) in enumerate(zip(borders.with_two_each(along), some, strict=True)):
             walls = borders.walls(sides)
             if walls:
-                places = np.maximum.reduceat(flat, begun)[runs, 1:] if places is None else places
+                at = np.maximum.reduceat(flat, begun)[runs, 1:] if at is None else at
                 its = bar == k
-                sides -= _in_metal(walls, numbers[edge[its]], places[its], outline)
+                sides -= _in_metal(walls, numbers[edge[its]], at[its], outline)
             found.append(sides)
     return found
-
-
-def _reach(outline: Outline) -> float:
-    """Return the square of how far from the middle a section reaches, mm2."""
-    return (math.hypot(outline.inward, outline.across) + RUNS_ALONG) ** 2
 
 
 def ends_of(line: Centreline) -> int:
@@ -220,18 +218,16 @@ def _in_metal(walls: Sequence[Face], numbers: Ints, places: Floats, outline: Out
     return slots
 
 
-def _along(flat: Floats, here: Bools, starts: Ints, reach: float | Floats, asked: Bools | None = None) -> Bools:
+def _along(flat: Floats, here: Bools, starts: Ints, asked: Bools | None = None) -> Bools:
     """Tell which edges keep their place in the section.
 
     Args:
         flat: samples of edges on the straightened bar, (n, 3).
-        here: which samples lie beside the part that they were measured from, (n,).
+        here: which samples lie in or on the section beside the part that they were measured from, (n,).
         starts: where each edge begins among them.
-        reach: square of how far from the middle the section reaches, mm2; one, or (n,).
         asked: edges that are asked for; None for all.
     """
-    across, up = flat[:, 1], flat[:, 2]
-    inside: Bools = np.logical_and.reduceat(here & (across * across + up * up < reach), starts)
+    inside: Bools = np.logical_and.reduceat(here, starts)
     if asked is not None:
         inside &= asked
     if inside.any():
