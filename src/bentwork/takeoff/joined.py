@@ -20,6 +20,7 @@ from bentwork.takeoff.bars import STANDS_OUT, Doubt, rests_of
 from bentwork.takeoff.covered_ends import exactly, hold_together, runs_beside, uncovered
 from bentwork.takeoff.ends import cut_to_length
 from bentwork.takeoff.holes import holes_of
+from bentwork.takeoff.long_edges import alike
 from bentwork.takeoff.mitres import mitred
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.outline import Outline, round_outline
@@ -85,6 +86,9 @@ def joined_bars(
         member = _member(line, rests)
         if no_bar(member.bar) is not None:
             continue
+        # The legs of a wide flat, which are seen before its bends are, are no bars of their own.
+        left = [k for k, other in enumerate(lines) if not _is_leg(other, line)]
+        lines, first = [lines[k] for k in left], [first[k] for k in left]
         lines.append(line)
         first.append(member)
         sides |= line.own
@@ -113,6 +117,12 @@ def joined_bars(
             return Joined(_ended(around, lines, members), and_more=True)
     more = "something else in one solid: a plate, a gusset, a weld seam. Draw that as a solid of its own."
     return Doubt(f"{len(members)} bars and {more}", 1.5)
+
+
+def _is_leg(one: _Line, other: _Line) -> bool:
+    """Tell whether a straight bar is a part of a bent one."""
+    straight = other.middle.table.bends and not one.middle.table.bends
+    return bool(straight) and one.own <= other.own and alike(one.outline, other.outline)
 
 
 def _one_plate(faces: Sequence[Face], lines: Sequence[_Line]) -> bool:

@@ -43,14 +43,16 @@ def points_of(edges: Edges) -> Points:
     others = [(number, edge.points) for number, edge in edges.others.items() if len(edge.points)]
     last = np.array([number for number, _ in others], dtype=np.intp)
     numbers = np.concatenate((edges.line_numbers, edges.circle_numbers, last))
-    # Three different points of a circle tell where all of it runs; where it closes the ends are one.
-    lines, rounds = 2 * len(edges.ends), 4 * len(edges.arcs)
+    # Ends alone may lie on two legs of a bar: of a straight edge the middle is looked at too. Of a circle three
+    # different points tell where all of it runs; where it closes the ends are one.
+    lines, rounds = 3 * len(edges.ends), 4 * len(edges.arcs)
+    ends = np.concatenate((edges.ends, edges.ends.mean(axis=1, keepdims=True)), axis=1)
     first, last = edges.starts[:-1], edges.starts[1:] - 1
     third = (last - first) // 3
     arcs = edges.points.take(np.column_stack((first, first + third, last - third, last)).ravel(), axis=0)
-    points = np.concatenate((edges.ends.reshape(-1, 3), arcs, *(some for _, some in others)))
+    points = np.concatenate((ends.reshape(-1, 3), arcs, *(some for _, some in others)))
     begun = np.cumsum([lines + rounds, *(len(some) for _, some in others)])[:-1]
-    starts = np.concatenate((np.arange(0, lines, 2), np.arange(lines, lines + rounds, 4), begun))
+    starts = np.concatenate((np.arange(0, lines, 3), np.arange(lines, lines + rounds, 4), begun))
     return Points(numbers, points, starts)
 
 
@@ -61,6 +63,7 @@ class Borders(NamedTuple):
         edges: numbers of those of one face after the other.
         starts: where those of each face begin.
         faces: numbers of these.
+        owners: which of these each of the edges belongs to.
         marks: how many edges the solid has.
         beside_rounds: number of every hollow round, with the planes that touch it: they may be the walls of a slot.
     """
@@ -68,6 +71,7 @@ class Borders(NamedTuple):
     edges: Ints
     starts: Ints
     faces: Ints
+    owners: Ints
     marks: int
     beside_rounds: tuple[tuple[int, list[Face]], ...]
 
@@ -78,18 +82,35 @@ class Borders(NamedTuple):
 
     def with_two(self, edges: Ints) -> set[int]:
         """Return the numbers of the faces that have two of these edges, or more."""
-        along = np.zeros((1, self.marks), dtype=bool)
-        along[0, edges] = True
-        return self.with_two_each(along)[0]
+        along = np.zeros(self.marks, dtype=bool)
+        along[edges] = True
+        found: list[int] = self.faces[np.add.reduceat(along[self.edges], self.starts, dtype=np.intp) >= 2].tolist()
+        return set(found)
 
-    def with_two_each(self, along: Bools) -> list[set[int]]:
-        """Return the numbers of the faces that have two edges that run along a bar, or more.
+    def with_two_abreast(self, bars: Ints, edges: Ints, lows: Floats, highs: Floats, count: int) -> list[set[int]]:
+        """Return the numbers of the faces that two edges run along a bar of side by side, for each of several bars.
+
+        A bar that goes from leg to leg of another has an edge along each of these, and they are not abreast.
 
         Args:
-            along: of several bars which edges do, (n, edges of the solid).
+            bars: which of the bars an edge runs along, (n,).
+            edges: its number, (n,).
+            lows: how far along the bar it begins, mm, (n,).
+            highs: and ends, (n,).
+            count: of the bars.
         """
-        two = np.add.reduceat(along[:, self.edges], self.starts, axis=1, dtype=np.intp) >= 2
-        return [set(self.faces[row].tolist()) for row in two]
+        table = np.full((count, self.marks), -1)
+        table[bars, edges] = np.arange(len(bars))
+        rows = table[:, self.edges]
+        bar, border = (rows >= 0).nonzero()
+        row, face = rows[bar, border], self.owners[border]
+        order = np.lexsort((lows[row], face, bar))
+        bar, face, row = bar[order], face[order], row[order]
+        two = (bar[1:] == bar[:-1]) & (face[1:] == face[:-1]) & (lows[row[1:]] < highs[row[:-1]] - RUNS_ALONG)
+        found: list[set[int]] = [set() for _ in range(count)]
+        for k, number in zip(bar[1:][two].tolist(), self.faces[face[1:][two]].tolist(), strict=True):
+            found[k].add(number)
+        return found
 
 
 def borders_of(faces: Sequence[Face], marks: int) -> Borders:
@@ -98,7 +119,8 @@ def borders_of(faces: Sequence[Face], marks: int) -> Borders:
     edges = np.array([number for face in some for number in face.edges], dtype=np.intp)
     starts = np.array([0, *accumulate(len(face.edges) for face in some)][:-1], dtype=np.intp)
     numbers = np.array([face.part_of for face in some], dtype=np.intp)
-    return Borders(edges, starts, numbers, marks, tuple(_beside_rounds(faces)))
+    owners = np.arange(len(some)).repeat([len(face.edges) for face in some])
+    return Borders(edges, starts, numbers, owners, marks, tuple(_beside_rounds(faces)))
 
 
 def _beside_rounds(faces: Sequence[Face]) -> Iterator[tuple[int, list[Face]]]:
@@ -127,8 +149,13 @@ def long_sides(seen: Points, borders: Borders, faces: Sequence[Face], line: Cent
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
     nearest = unbent(line, points)
     here = (nearest[:, 0] > -outline.largest) & (nearest[:, 0] < longest) & (outline.beyond(nearest) < BESIDE)
-    runs = _along(nearest, here, starts)
-    found = borders.with_two(numbers[runs])
+    runs, lows, highs = _along(nearest, here, starts)
+
+    def sides() -> set[int]:
+        bars = np.zeros(int(runs.sum()), dtype=np.intp)
+        return borders.with_two_abreast(bars, numbers[runs], lows[runs], highs[runs], 1)[0]
+
+    found = sides()
     walls, slots = borders.walls(found), set[int]()
     if walls:
         slots = _in_metal(walls, numbers[runs], np.maximum.reduceat(nearest, starts)[runs, 1:], outline)
@@ -140,8 +167,11 @@ def long_sides(seen: Points, borders: Borders, faces: Sequence[Face], line: Cent
         return found
     for flat, off, _ in (beside(line, number, points) for number in runs_of(line)):
         here = (np.abs(off) < RUNS_ALONG) & (flat[:, 0] > -outline.largest) & (flat[:, 0] < longest)
-        runs |= _along(flat, here & (outline.beyond(flat) < BESIDE), starts, ~runs)
-    return borders.with_two(numbers[runs]) - slots
+        more, begins, ends = _along(flat, here & (outline.beyond(flat) < BESIDE), starts)
+        more &= ~runs
+        runs |= more
+        lows[more], highs[more] = begins[more], ends[more]
+    return sides() - slots
 
 
 def straight_sides(seen: Points, borders: Borders, bars: Sequence[tuple[Centreline, Outline]]) -> list[set[int]]:
@@ -176,12 +206,11 @@ def straight_sides(seen: Points, borders: Borders, bars: Sequence[tuple[Centreli
         own = points[np.arange(len(whose)) + (starts[edge] - begun).repeat(sizes)] - origins[whose]
         flat = np.einsum("nij,nj->ni", frames[whose], own)
         here = (flat[:, 0] > -large[whose]) & (flat[:, 0] < highs[whose])
-        runs = _along(flat, here & (np.abs(flat[:, 1:]) < half[whose]).all(axis=1), begun)
+        runs, lows, highs = _along(flat, here & (np.abs(flat[:, 1:]) < half[whose]).all(axis=1), begun)
         bar, edge = bar[runs], edge[runs]
-        along = np.zeros((len(some), borders.marks), dtype=bool)
-        along[bar, numbers[edge]] = True
+        own_sides = borders.with_two_abreast(bar, numbers[edge], lows[runs], highs[runs], len(some))
         at: Floats | None = None
-        for k, (sides, (_, outline)) in enumerate(zip(borders.with_two_each(along), some, strict=True)):
+        for k, (sides, (_, outline)) in enumerate(zip(own_sides, some, strict=True)):
             walls = borders.walls(sides)
             if walls:
                 at = np.maximum.reduceat(flat, begun)[runs, 1:] if at is None else at
@@ -218,19 +247,16 @@ def _in_metal(walls: Sequence[Face], numbers: Ints, places: Floats, outline: Out
     return slots
 
 
-def _along(flat: Floats, here: Bools, starts: Ints, asked: Bools | None = None) -> Bools:
-    """Tell which edges keep their place in the section.
+def _along(flat: Floats, here: Bools, starts: Ints) -> tuple[Bools, Floats, Floats]:
+    """Tell which edges keep their place in the section, and from where to where along the bar each goes, mm.
 
     Args:
         flat: samples of edges on the straightened bar, (n, 3).
         here: which samples lie in or on the section beside the part that they were measured from, (n,).
         starts: where each edge begins among them.
-        asked: edges that are asked for; None for all.
     """
     inside: Bools = np.logical_and.reduceat(here, starts)
-    if asked is not None:
-        inside &= asked
-    if inside.any():
-        wide = np.maximum.reduceat(flat, starts) - np.minimum.reduceat(flat, starts)
-        inside &= (wide[:, 0] > RUNS_ALONG) & (wide[:, 1] < RUNS_ALONG) & (wide[:, 2] < RUNS_ALONG)
-    return inside
+    low, high = np.minimum.reduceat(flat, starts), np.maximum.reduceat(flat, starts)
+    wide = high - low
+    inside &= (wide[:, 0] > RUNS_ALONG) & (wide[:, 1] < RUNS_ALONG) & (wide[:, 2] < RUNS_ALONG)
+    return inside, low[:, 0], high[:, 0]
