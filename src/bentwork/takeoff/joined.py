@@ -30,6 +30,7 @@ from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.round import round_chains
 from bentwork.takeoff.runs import centreline_of
 from bentwork.takeoff.shape import Face, Floats, Shape
+from bentwork.takeoff.unbend import unbent
 
 __all__ = ["Joined", "joined_bars"]
 
@@ -38,6 +39,8 @@ LEAST, MOST = 0.9, 1.7
 MOSTLY = 0.5
 """Members that are at least this share of a solid are told of, if there is something else in it."""
 MOST_MEMBERS = 200
+LEG_WITHIN = 0.1
+"""The middle of a leg lies nearer to that of its bar, mm."""
 LINES_AT_ONCE = 64
 """Lines whose ends are looked at together."""
 
@@ -83,12 +86,21 @@ def joined_bars(
     for line, rests in _with_rests(around, chain(_round_lines(faces, round_ones), _rectangular_lines(along))):
         if line.own <= sides and sides:
             continue
+        whole = next((k for k, other in enumerate(lines) if _is_leg(line, other)), None)
+        if whole is not None:
+            lines[whole].own.update(line.own)
+            sides |= line.own
+            continue
+        # Legs of a wide flat are seen before its bends are.
+        legs = [k for k, other in enumerate(lines) if _is_leg(other, line)]
+        if legs:
+            line = line._replace(own=line.own.union(*(lines[k].own for k in legs)))
+            rests = around.rests(line.own)
         member = _member(line, rests)
         if no_bar(member.bar) is not None:
             continue
-        # The legs of a wide flat, which are seen before its bends are, are no bars of their own.
-        left = [k for k, other in enumerate(lines) if not _is_leg(other, line)]
-        lines, first = [lines[k] for k in left], [first[k] for k in left]
+        lines = [other for k, other in enumerate(lines) if k not in legs]
+        first = [other for k, other in enumerate(first) if k not in legs]
         lines.append(line)
         first.append(member)
         sides |= line.own
@@ -120,9 +132,15 @@ def joined_bars(
 
 
 def _is_leg(one: _Line, other: _Line) -> bool:
-    """Tell whether a straight bar is a part of a bent one."""
-    straight = other.middle.table.bends and not one.middle.table.bends
-    return bool(straight) and one.own <= other.own and alike(one.outline, other.outline)
+    """Tell whether a straight bar is a part of a bent one: of one section, and its middle lies in the other's."""
+    if not other.middle.table.bends or one.middle.table.bends or not alike(one.outline, other.outline):
+        return False
+    flat = unbent(other.middle, np.array((one.middle.start.origin, one.middle.end.origin)))
+    apart = abs(float(flat[1, 0] - flat[0, 0]))
+    if other.middle.table.closed:
+        apart = min(apart, other.middle.table.length - apart)  # the seam may be in the leg
+    near = bool((np.hypot(flat[:, 1], flat[:, 2]) < LEG_WITHIN).all())
+    return near and abs(apart - one.middle.table.length) < LEG_WITHIN
 
 
 def _one_plate(faces: Sequence[Face], lines: Sequence[_Line]) -> bool:

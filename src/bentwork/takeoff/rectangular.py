@@ -116,10 +116,14 @@ class LongEdges:
         return [bend for axis in self._axes[0] for bend in axis.bends()]
 
     @cached_property
-    def _others(self) -> list[Bend]:
+    def _by_other_axes(self) -> list[tuple[Axis, list[Bend]]]:
         # Straight bars are looked for first where no bend is likelier.
         axes = self._axes[1] if self._likely else not_at_corners(self._axes[1], self.straight)
-        return [bend for axis in axes for bend in axis.bends()]
+        return [(axis, axis.bends()) for axis in axes]
+
+    @cached_property
+    def _others(self) -> list[Bend]:
+        return [bend for _, bends in self._by_other_axes for bend in bends]
 
     @cached_property
     def straight(self) -> list[tuple[Centreline, Outline]]:
@@ -192,7 +196,10 @@ class LongEdges:
         mates = [one for one in others if any(alike(one.outline, other.outline) for other in likely)]
         yield from self._bent([*likely, *mates])
         yield from self._straight_lines()
-        yield from self._bent([one for one in others if one not in mates])
+        apart, done = not_at_corners(self._axes[1], self.straight), {id(one) for one in mates}
+        known = {id(axis) for axis in apart}
+        left = [bend for axis, bends in self._by_other_axes if id(axis) in known for bend in bends]
+        yield from self._bent([one for one in left if id(one) not in done])
 
     def _straight_lines(self) -> Iterator[_Line]:
         for line, outline in self.straight:
