@@ -6,22 +6,27 @@ is the section.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
-from bentwork.space import Vec, distance, scale
+from bentwork.space import Vec, cross, distance, dot, norm, scale, unit
 from bentwork.takeoff.bends_about import Bend, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["Strip", "alike", "bent_strip", "by_section"]
+__all__ = ["Strip", "alike", "bent_strip", "by_section", "trued"]
 
 PARALLEL = 1e-6
 """Lines whose directions differ by less in the cosine run the same way."""
+ASTRAY = 2e-4
+"""The direction in which a bend ends is known to within this where coordinates are rounded to 3 decimals, rad."""
+MOST_TRUED = 3.0
+"""Of bends that turn further the straights do not tell the axis, rad."""
 MOST_LINES = 600
 """Straight edges looked at in one solid: a bar of 200 bends with rounded corners, hollow, has more than most frames."""
 NOTHING = np.zeros(0, dtype=np.intp)
@@ -92,13 +97,41 @@ def bent_strip(bends: Sequence[Bend], edges: Edges) -> Strip:
     straights: list[Straight] = []
     all_found, met = _straights(bends, lines)
     for found in all_found:
-        if not any(_same(found, one) for one in straights):
+        known = next(((k, back) for k, one in enumerate(straights) if (back := _same(found, one)) is not None), None)
+        if known is None:
             straights.append(found)
+        elif known[1]:
+            # From one bend to the next: each knows best where itself ends.
+            straights[known[0]] = Straight(straights[known[0]].a, found.a)
     seen = tuple((bend.arc, bend.outline) for bend in bends)
     places = lines.places[met]
     circles = edges.circle_numbers[np.concatenate([bend.circles for bend in bends])]
     own = np.concatenate((circles, edges.line_numbers[places[places >= 0]]))
     return Strip(bends[0].outline, (*(arc for arc, _ in seen), *straights), seen, own)
+
+
+def trued(chain: Sequence[Part], closed: bool) -> list[Part]:
+    """Return a chain whose arcs turn from straight to straight: these know better how far, being longer.
+
+    Args:
+        chain: parts in the order of travel.
+        closed: it comes back to its beginning.
+    """
+    found = list(chain)
+    for k, arc in enumerate(chain):
+        if not isinstance(arc, Arc) or arc.angle > MOST_TRUED:
+            continue
+        ways = list(arc.tangents)
+        for side, n in ((0, k - 1), (1, k + 1)):
+            beside = chain[n % len(chain)] if closed or 0 <= n < len(chain) else arc
+            if isinstance(beside, Straight) and beside.length > arc.radius:
+                ways[side] = beside.tangents[1 - side]
+        axis = cross(ways[0], ways[1])
+        angle = math.atan2(norm(axis), dot(ways[0], ways[1]))
+        if dot(axis, arc.axis) > 0.0 and abs(angle - arc.angle) < ASTRAY + 4.0 * MEETS / arc.radius:
+            axis = unit(axis)
+            found[k] = Arc(arc.centre, axis, cross(ways[0], axis), arc.radius, angle)
+    return found
 
 
 def alike(a: Outline, b: Outline) -> bool:
@@ -110,9 +143,13 @@ def alike(a: Outline, b: Outline) -> bool:
     )
 
 
-def _same(one: Straight, two: Straight) -> bool:
-    forth = distance(one.a, two.a) < 3 * MEETS and distance(one.b, two.b) < 3 * MEETS
-    return forth or (distance(one.a, two.b) < 3 * MEETS and distance(one.b, two.a) < 3 * MEETS)
+def _same(one: Straight, two: Straight) -> bool | None:
+    """Tell whether two straights are one, and then whether they run against one another; None where they are not."""
+    # What a bend misses its direction by grows along the straight.
+    near = 3 * MEETS + ASTRAY * one.length
+    if distance(one.a, two.a) < near and distance(one.b, two.b) < near:
+        return False
+    return True if distance(one.a, two.b) < near and distance(one.b, two.a) < near else None
 
 
 def _lines(ends: Floats, along: Floats) -> _Lines:
@@ -193,6 +230,7 @@ def _straights(bends: Sequence[Bend], lines: _Lines) -> tuple[list[Straight], In
             )
         ]
     )
+    radii = np.array([bend.arc.radius for bend in bends]).repeat(2)
     # Of a bend without an inside radius an edge across its end lies in line with one along the bar.
     sharp = any(bend.arc.radius < bend.outline.inward + MEETS for bend in bends)
     bounds = _to_the_next(frames) if sharp else np.full(len(frames), np.inf)
@@ -209,6 +247,7 @@ def _straights(bends: Sequence[Bend], lines: _Lines) -> tuple[list[Straight], In
         seen = np.einsum("ij,ikj->ik", rel, own[:, 1:3]) * (-1.0, 1.0)
         low, high = lines.lows[line], lines.highs[line]
         near = (at > low - 2 * MEETS) & (at < high + 2 * MEETS) & (np.abs(seen) < reach).all(axis=1)
+        ahead = np.sign(way)[near, None] * ways[near]
         end, line, far = end[near], line[near], np.where(way > 0.0, high - at, at - low)[near]
         apart = table[(first + end) // 2] - seen[near, None]
         which, corner = (np.einsum("ijk,ijk->ij", apart, apart) < (2 * MEETS) ** 2).nonzero()
@@ -218,7 +257,12 @@ def _straights(bends: Sequence[Bend], lines: _Lines) -> tuple[list[Straight], In
         reaches = np.zeros(len(some))
         np.maximum.at(reaches, end[which], far[which])
         reaches = np.minimum(reaches, bounds[first : first + each])
-        to = some[:, 0] + reaches[:, None] * some[:, 3]
+        # Its longest edge knows best where a straight runs to, if it is longer than the bend is round.
+        longest = which[far[which].argsort()]
+        longest = longest[far[longest] > radii[first + end[longest]]]
+        directions = some[:, 3].copy()
+        directions[end[longest]] = ahead[longest]
+        to = some[:, 0] + reaches[:, None] * directions
         # Between two bends all edges are as long as one another; towards a cut end they need not be.
         held = (met.sum(axis=1) >= 2) & (reaches >= MEETS)
         for (ax, ay, az), (bx, by, bz) in zip(some[held, 0].tolist(), to[held].tolist(), strict=True):

@@ -19,7 +19,7 @@ from bentwork.takeoff.bends_about import Axis, Bend, by_axis
 from bentwork.takeoff.crowns import with_crowns
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.formal import formal_edges
-from bentwork.takeoff.long_edges import Strip, alike, bent_strip, by_section
+from bentwork.takeoff.long_edges import Strip, alike, bent_strip, by_section, trued
 from bentwork.takeoff.outline import ALIKE, Outline, chamfered
 from bentwork.takeoff.rods import tube_radius
 from bentwork.takeoff.rounded_corners import not_at_corners
@@ -224,7 +224,7 @@ class LongEdges:
             arcs = [part for part in chain if isinstance(part, Arc)]
             if not arcs or (len(arcs) == len(chain) and arcs[0].radius < strip.bends[0][1].inward + MEETS):
                 continue  # without straights, what has its axis in its inside is a sector
-            line = centreline_of(chain, closed)
+            line = centreline_of(trued(chain, closed), closed)
             if line is not None:
                 if len(chains) == 1:
                     self._seen_by[id(line)] = line, strip.edges
