@@ -28,7 +28,7 @@ from bentwork.takeoff.rectangular import LongEdges
 from bentwork.takeoff.rests import Rest, Seen
 from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.round import round_chains
-from bentwork.takeoff.runs import centreline_of
+from bentwork.takeoff.runs import centreline_of, trued
 from bentwork.takeoff.shape import Face, Floats, Shape
 from bentwork.takeoff.unbend import unbent
 
@@ -211,7 +211,7 @@ def _outside(shape: Shape, rests: Sequence[Rest], members: Sequence[Member]) -> 
 
 def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[_Line]:
     for parts, closed, rod, own in round_chains(round_ones):
-        line = centreline_of(parts, closed)
+        line = centreline_of(trued(parts, closed), closed)
         if line is None or line.table.length < 0.5 * rod.radius:
             continue
         hollow = bores(faces, parts, rod.radius)

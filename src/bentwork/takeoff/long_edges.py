@@ -6,27 +6,22 @@ is the section.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
-from bentwork.space import Vec, cross, distance, dot, norm, scale, unit
+from bentwork.space import Vec, distance, scale
 from bentwork.takeoff.bends_about import Bend, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline
-from bentwork.takeoff.runs import MEETS, Arc, Part, Straight
+from bentwork.takeoff.runs import ASTRAY, MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Floats
 
-__all__ = ["Strip", "alike", "bent_strip", "by_section", "trued"]
+__all__ = ["Strip", "alike", "bent_strip", "by_section"]
 
 PARALLEL = 1e-6
 """Lines whose directions differ by less in the cosine run the same way."""
-ASTRAY = 2e-4
-"""The direction in which a bend ends is known to within this where coordinates are rounded to 3 decimals, rad."""
-MOST_TRUED = 3.0
-"""Of bends that turn further the straights do not tell the axis, rad."""
 MOST_LINES = 600
 """Straight edges looked at in one solid: a bar of 200 bends with rounded corners, hollow, has more than most frames."""
 NOTHING = np.zeros(0, dtype=np.intp)
@@ -108,30 +103,6 @@ def bent_strip(bends: Sequence[Bend], edges: Edges) -> Strip:
     circles = edges.circle_numbers[np.concatenate([bend.circles for bend in bends])]
     own = np.concatenate((circles, edges.line_numbers[places[places >= 0]]))
     return Strip(bends[0].outline, (*(arc for arc, _ in seen), *straights), seen, own)
-
-
-def trued(chain: Sequence[Part], closed: bool) -> list[Part]:
-    """Return a chain whose arcs turn from straight to straight: these know better how far, being longer.
-
-    Args:
-        chain: parts in the order of travel.
-        closed: it comes back to its beginning.
-    """
-    found = list(chain)
-    for k, arc in enumerate(chain):
-        if not isinstance(arc, Arc) or arc.angle > MOST_TRUED:
-            continue
-        ways = list(arc.tangents)
-        for side, n in ((0, k - 1), (1, k + 1)):
-            beside = chain[n % len(chain)] if closed or 0 <= n < len(chain) else arc
-            if isinstance(beside, Straight) and beside.length > arc.radius:
-                ways[side] = beside.tangents[1 - side]
-        axis = cross(ways[0], ways[1])
-        angle = math.atan2(norm(axis), dot(ways[0], ways[1]))
-        if dot(axis, arc.axis) > 0.0 and abs(angle - arc.angle) < ASTRAY + 4.0 * MEETS / arc.radius:
-            axis = unit(axis)
-            found[k] = Arc(arc.centre, axis, cross(ways[0], axis), arc.radius, angle)
-    return found
 
 
 def alike(a: Outline, b: Outline) -> bool:

@@ -19,11 +19,11 @@ from bentwork.takeoff.bends_about import Axis, Bend, by_axis
 from bentwork.takeoff.crowns import with_crowns
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.formal import formal_edges
-from bentwork.takeoff.long_edges import Strip, alike, bent_strip, by_section, trued
+from bentwork.takeoff.long_edges import Strip, alike, bent_strip, by_section
 from bentwork.takeoff.outline import ALIKE, Outline, chamfered
 from bentwork.takeoff.rods import tube_radius
 from bentwork.takeoff.rounded_corners import not_at_corners
-from bentwork.takeoff.runs import MEETS, Arc, Straight, centreline_of, chained
+from bentwork.takeoff.runs import MEETS, Arc, Straight, centreline_of, chained, trued
 from bentwork.takeoff.shape import Face, Shape
 from bentwork.takeoff.sides import Borders, Ints, Points, borders_of, ends_of, long_sides, points_of, straight_sides
 from bentwork.takeoff.straight_edges import straight_strips

@@ -8,7 +8,7 @@ from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
 from bentwork.takeoff.outline import round_outline
 from bentwork.takeoff.rods import Rod, bores
-from bentwork.takeoff.runs import Part, centreline_of, chained, key_of
+from bentwork.takeoff.runs import Part, centreline_of, chained, key_of, trued
 from bentwork.takeoff.shape import Face, Shape
 
 __all__ = ["round_bars", "round_chains"]
@@ -26,7 +26,7 @@ def round_bars(
         length = sum(part.length for part in chain)
         if area * length < 0.3 * volume:
             continue
-        line = centreline_of(chain, closed)
+        line = centreline_of(trued(chain, closed), closed)
         if line is None:
             yield Doubt("its straights and bends overlap", 0.5)
             continue

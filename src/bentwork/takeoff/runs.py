@@ -16,12 +16,16 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, add, along, cross, distance, dot, norm, perpendicular, rotate, scale, sub, unit
 
-__all__ = ["ASKEW", "Arc", "Part", "Path", "Straight", "centreline_of", "chained", "key_of"]
+__all__ = ["ASKEW", "ASTRAY", "Arc", "Part", "Path", "Straight", "centreline_of", "chained", "key_of", "trued"]
 
 MEETS = 5e-3
 """Ends closer than this are one, mm: twice what coordinates rounded to 3 decimals can be apart."""
 TANGENT = 2e-3
 """Ends whose directions differ by less run on into one another, rad: a tenth of a degree."""
+ASTRAY = 2e-4
+"""The direction in which a bend ends is known to within this where coordinates are rounded to 3 decimals, rad."""
+MOST_TRUED = 3.0
+"""Of bends that turn further the straights do not tell the axis, rad."""
 ASKEW: Vec = (0.5477, 0.6263, 0.5546)
 """A direction of length 1 along which different places hardly ever look alike; those that do not are not near."""
 HALF = math.pi
@@ -207,6 +211,30 @@ def _end(part: Part, end: int) -> tuple[Vec, Vec]:
     """Return the point of an end and the direction that leads out of the part there."""
     tangent = part.tangents[end]
     return (part.b, tangent) if end else (part.a, scale(tangent, -1.0))
+
+
+def trued(chain: Sequence[Part], closed: bool) -> list[Part]:
+    """Return a chain whose arcs turn from straight to straight: these know better how far, being longer.
+
+    Args:
+        chain: parts in the order of travel.
+        closed: it comes back to its beginning.
+    """
+    found = list(chain)
+    for k, arc in enumerate(chain):
+        if not isinstance(arc, Arc) or arc.angle > MOST_TRUED:
+            continue
+        ways = list(arc.tangents)
+        for side, n in ((0, k - 1), (1, k + 1)):
+            beside = chain[n % len(chain)] if closed or 0 <= n < len(chain) else arc
+            if isinstance(beside, Straight) and beside.length > arc.radius:
+                ways[side] = beside.tangents[1 - side]
+        axis = cross(ways[0], ways[1])
+        angle = math.atan2(norm(axis), dot(ways[0], ways[1]))
+        if dot(axis, arc.axis) > 0.0 and abs(angle - arc.angle) < ASTRAY + 4.0 * MEETS / arc.radius:
+            axis = unit(axis)
+            found[k] = Arc(arc.centre, axis, cross(ways[0], axis), arc.radius, angle)
+    return found
 
 
 def centreline_of(chain: Sequence[Part], closed: bool) -> Centreline | None:
