@@ -17,24 +17,31 @@ from OCP.TopoDS import TopoDS_Shape
 
 from bentwork.files.job_file import parse_job
 from bentwork.jobs.work import work
-from bentwork.space import Vec
+from bentwork.piece.bend import Bend
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.centreline import Centreline
+from bentwork.space import Pose, Vec
+from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.job_text import job_of
 from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.recognise import Verdict, recognise
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import solids as make
-from tests.takeoff_models.files import write_step
-from tests.takeoff_models.fused import SECTIONS, deck, prism, random_frame
-from tests.takeoff_models.truth import differences
+from tests.takeoff_models.bent_frames import bar, bent_frame
+from tests.takeoff_models.files import rounded, write_step
+from tests.takeoff_models.fused import AND_MORE, SECTIONS, deck, prism, random_frame
+from tests.takeoff_models.truth import Truth, differences
 from tests.truth.test_finished_models import exported
 from tests.truth.test_step_models import middle, solids, volume
 
 SEEDS = range(40)
 
 
-def test_frames_at_random(tmp_path: Path) -> None:
-    made = [(f"frame {seed}", *random_frame(random.Random(seed))) for seed in SEEDS]
-    path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
+Made = list[tuple[str, TopoDS_Shape, tuple[Truth, ...]]]
+
+
+def missed(path: Path, made: Made) -> dict[str, list[str]]:
+    """What the take-off of a file tells otherwise than it was made, by the names of the solids."""
     found = {}
     for (name, _, truths), solid in zip(made, take_off(path).solids, strict=True):
         left = list(solid.bars)
@@ -47,7 +54,42 @@ def test_frames_at_random(tmp_path: Path) -> None:
             wrong += told[id(bar)]
         if wrong:
             found[name] = wrong
-    assert found == {}
+    return found
+
+
+def test_frames_at_random(tmp_path: Path) -> None:
+    made: Made = [(f"frame {seed}", *random_frame(random.Random(seed))) for seed in SEEDS]
+    path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
+    assert missed(path, made) == {}
+
+
+def test_frames_with_a_bent_bar_at_random_also_with_three_decimals(tmp_path: Path) -> None:
+    made: Made = [(f"bent frame {seed}", *bent_frame(random.Random(seed))) for seed in SEEDS]
+    path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
+    assert missed(path, made) == {}
+    assert missed(rounded(path), made) == {}
+
+
+def test_bent_bars_turned_anyhow_with_three_decimals(tmp_path: Path) -> None:
+    rails = [bent_frame(random.Random(1000 + seed))[1][0] for seed in SEEDS]
+    made: Made = [(f"bar {k}", bar(one.line, one.section, one.way or "easy"), (one,)) for k, one in enumerate(rails)]
+    path = rounded(write_step(tmp_path / "bars.step", [(name, shape) for name, shape, _ in made]))
+    assert missed(path, made) == {}
+    assert {solid.kind for solid in take_off(path).solids} == {"piece"}
+
+
+def strap(legs: float) -> TopoDS_Shape:
+    """A flat bent round three sides of a square tube with rounded corners, close on these."""
+    tube = Centreline(BendTable((400.0,)), Pose((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)))
+    table = BendTable((legs, 19.0, legs), (Bend(4.0, 90.0, 0.0), Bend(4.0, 90.0, 0.0)))
+    round_it = Centreline(table, Pose((200.0, -13.5, 9.5 - legs), (0.0, 0.0, 1.0), (-1.0, 0.0, 0.0)))
+    return make.fused([bar(tube, SquareTube(25.0, 25.0, 2.0, 3.0)), bar(round_it, Flat(20.0, 2.0))])
+
+
+@pytest.mark.parametrize("legs", [49.5, 100.0])
+def test_a_strap_close_round_a_bar_is_not_left_out_without_a_word(legs: float) -> None:
+    verdict = seen(make.unified(strap(legs)))
+    assert verdict.kind == "other" or AND_MORE in (verdict.reason or "")
 
 
 def test_equal_bars_of_a_frame_are_counted_and_stand_where_they_stood(tmp_path: Path) -> None:

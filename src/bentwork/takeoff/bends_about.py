@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import chain
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
@@ -175,9 +176,18 @@ class Axis(NamedTuple):
     def bends(self) -> list[Bend]:
         """Return the bends about the axis."""
         x, y, spans = self._spans()
-        found = (self._bend(x, y, low, high, corners) for low, high, corners in spans if len(corners) >= 4)
-        own = self.own if len(spans) == 1 else self.own[:0]
-        return [Bend(*bend, own) for bend in found if bend is not None]
+        found: list[tuple[_Bend, bool]] = []
+        for low, high, corners in spans:
+            one = self._bend(x, y, low, high, corners)
+            if one is None or len(corners) > _told_by(one[2]):
+                # Bars bent alike may stand above one another.
+                several = _storeys(corners)
+                found += [(bend, False) for own in several if (bend := self._bend(x, y, low, high, own)) is not None]
+                if several:
+                    continue
+            if one is not None:
+                found.append((one, len(spans) == 1))
+        return [Bend(*bend, self.own if alone else self.own[:0]) for bend, alone in found]
 
     def across_a_corner(self) -> float | None:
         """Return how far a section that is bent about the axis is turned to it, degrees; None when none is askew."""
@@ -220,6 +230,8 @@ class Axis(NamedTuple):
         return x, y, spans
 
     def _bend(self, x: Vec, y: Vec, low: float, high: float, corners: list[tuple[float, float]]) -> _Bend | None:
+        if len(corners) < 4:
+            return None
         rhos, heights = zip(*corners, strict=True)
         radius, level = (max(rhos) + min(rhos)) / 2.0, (max(heights) + min(heights)) / 2.0
         # Towards the inside of the bend is towards the axis.
@@ -231,6 +243,38 @@ class Axis(NamedTuple):
         way = _vec(self.way)
         centre = along(_vec(self.foot), way, level)
         return Arc(centre, way, out, radius, high - low), np.array(about), outline
+
+
+def _told_by(outline: Outline) -> int:
+    """Return how many points tell the corners of a section."""
+    return sum(4 + sum(size > 0.0 for size in some) for some in (outline.corners, outline.bore) if some)
+
+
+def _storeys(corners: list[tuple[float, float]]) -> list[list[tuple[float, float]]]:
+    """Return corners as those of several equal sections above one another along the axis; nothing where they are not.
+
+    Args:
+        corners: from the axis and along it, mm.
+    """
+    rows: list[list[tuple[float, float]]] = []
+    for corner in sorted(corners, key=lambda corner: corner[1]):
+        if rows and corner[1] - rows[-1][0][1] < MEETS:
+            rows[-1].append(corner)
+        else:
+            rows.append([corner])
+    for count in range(len(rows) // 2, 1, -1):
+        each, left = divmod(len(rows), count)
+        storeys = [[sorted(row) for row in rows[k : k + each]] for k in range(0, len(rows), each)]
+        if left or len({tuple(map(len, storey)) for storey in storeys}) > 1:
+            continue
+        found = [list(chain.from_iterable(storey)) for storey in storeys]
+        table = np.array(found)
+        table[..., 1] -= table[:, :1, 1]
+        middle = (table[0].max(axis=0) + table[0].min(axis=0)) / 2.0
+        same = bool((np.ptp(table, axis=0) < 2 * MEETS).all())
+        if same and rectangle_from((table[0] - middle).tolist()) is not None:
+            return found
+    return []
 
 
 def _turned(corners: Floats) -> float | None:
