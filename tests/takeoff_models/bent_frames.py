@@ -110,3 +110,40 @@ def bent_frame(chance: random.Random) -> tuple[TopoDS_Shape, tuple[Truth, ...]]:
         parts.append(bar(drawn, section))
     shape = make.fused(parts)
     return (make.unified(shape) if chance.random() < 0.5 else shape), tuple(truths)
+
+
+def hoops(chance: random.Random) -> tuple[TopoDS_Shape, tuple[Truth, ...]]:
+    """Two bars bent alike above one another, with posts between them; some tilted. Ends are not in the truth."""
+    rail = chance.choice(RAILS)
+    wide, thin = sizes(rail)
+    way = chance.choice(("easy", "hard")) if wide != thin else None
+    deep, tall = (wide, thin) if way == "hard" else (thin, wide)
+    square = Bend(deep * chance.uniform(1.5, 3.0), 90.0, 0.0)
+    leg, apart, high = chance.uniform(150.0, 300.0), chance.uniform(100.0, 300.0), chance.uniform(120.0, 220.0)
+    here = anywhere(chance) if chance.random() < 0.5 else Pose((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    inward = cross(here.axis, here.tangent)
+
+    def at(x: float, y: float, z: float) -> Vec:
+        return along(along(along(here.origin, here.tangent, x), inward, y), here.axis, z)
+
+    table = BendTable((leg, apart, leg), (square, square))
+    lines = [Centreline(table, Pose(at(0.0, 0.0, z), here.tangent, here.axis)) for z in (0.0, high)]
+    truths = [Truth(line, rail, way) for line in lines]
+    parts = [bar(line, rail, way or "easy") for line in lines]
+    room = deep - 2.0 * (rail.corner_radius if isinstance(rail, SquareTube) else 0.0)
+    posts = [one for one in BARS if sizes(one)[1] < room - 0.5] or [Flat(18.0, 2.0)]
+    for x in [leg * (k + 0.7) / 4.0 for k in range(chance.randint(1, 3))]:
+        for y in (0.0, apart + 2.0 * square.radius):
+            if isinstance(rail, Round):
+                section: Section = Round(8.0)
+                sunk = math.sqrt(rail.diameter**2 - 8.0**2) / 2.0
+                parts.append(bar(Centreline(BendTable((high,)), Pose(at(x, y, 0.0), here.axis, inward)), section))
+                line = Centreline(BendTable((high - 2.0 * sunk,)), Pose(at(x, y, sunk), here.axis, inward))
+            else:
+                section = chance.choice(posts)
+                thick = cross(here.axis, inward)
+                line = Centreline(BendTable((high - tall,)), Pose(at(x, y, tall / 2.0), here.axis, thick))
+                parts.append(bar(line, section))
+            truths.append(Truth(line, section))
+    shape = make.fused(parts)
+    return (make.unified(shape) if chance.random() < 0.5 else shape), tuple(truths)

@@ -27,7 +27,7 @@ from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.recognise import Verdict, recognise
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import solids as make
-from tests.takeoff_models.bent_frames import bar, bent_frame
+from tests.takeoff_models.bent_frames import bar, bent_frame, hoops
 from tests.takeoff_models.files import rounded, write_step
 from tests.takeoff_models.fused import AND_MORE, SECTIONS, deck, prism, random_frame
 from tests.takeoff_models.truth import Truth, differences
@@ -65,6 +65,13 @@ def test_frames_at_random(tmp_path: Path) -> None:
 
 def test_frames_with_a_bent_bar_at_random_also_with_three_decimals(tmp_path: Path) -> None:
     made: Made = [(f"bent frame {seed}", *bent_frame(random.Random(seed))) for seed in SEEDS]
+    path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
+    assert missed(path, made) == {}
+    assert missed(rounded(path), made) == {}
+
+
+def test_bars_bent_alike_above_one_another_also_with_three_decimals(tmp_path: Path) -> None:
+    made: Made = [(f"hoops {seed}", *hoops(random.Random(seed))) for seed in SEEDS]
     path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
     assert missed(path, made) == {}
     assert missed(rounded(path), made) == {}
