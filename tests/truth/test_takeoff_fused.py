@@ -77,6 +77,35 @@ def test_bars_bent_alike_above_one_another_also_with_three_decimals(tmp_path: Pa
     assert missed(rounded(path), made) == {}
 
 
+BENT = BendTable((100.0, 80.0, 100.0), (Bend(20.0, 90.0, 0.0), Bend(20.0, 90.0, 0.0)))
+
+
+def hoop(section: Flat | SquareTube, height: float) -> Truth:
+    """Bent flat on the table, or so much above it."""
+    line = Centreline(BENT, Pose((0.0, 0.0, height), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)))
+    return Truth(line, section, "easy" if section.width != section.height else None)
+
+
+def test_hoops_of_unlike_sections_above_one_another(tmp_path: Path) -> None:
+    hoops_of = (hoop(Flat(20.0, 4.0), 0.0), hoop(SquareTube(25.0, 25.0, 2.0, 3.0), 120.0))
+    posts = [
+        Truth(Centreline(BendTable((97.5,)), Pose((50.0, y, 10.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))), Flat(10.0, 2.5))
+        for y in (0.0, 120.0)
+    ]
+    shape = make.fused([bar(one.line, one.section) for one in (*hoops_of, *posts)])
+    made: Made = [("hoops", shape, (*hoops_of, *posts))]
+    assert missed(write_step(tmp_path / "hoops.step", [("hoops", shape)]), made) == {}
+
+
+@pytest.mark.parametrize("count", [2, 3, 4])
+def test_a_flat_whose_faces_are_in_strips_is_one_bar(count: int) -> None:
+    wide = 40.0 / count
+    strips = [hoop(Flat(wide, 4.0), (k + 0.5) * wide) for k in range(count)]
+    verdict = seen(make.fused([bar(one.line, one.section) for one in strips]))
+    assert verdict.kind == "piece"
+    assert verdict.bars[0].section == Flat(40.0, 4.0)
+
+
 def test_bent_bars_turned_anyhow_with_three_decimals(tmp_path: Path) -> None:
     rails = [bent_frame(random.Random(1000 + seed))[1][0] for seed in SEEDS]
     made: Made = [(f"bar {k}", bar(one.line, one.section, one.way or "easy"), (one,)) for k, one in enumerate(rails)]

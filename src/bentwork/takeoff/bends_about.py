@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Set
 from itertools import chain
 from typing import NamedTuple, TypeAlias
 
@@ -24,6 +25,8 @@ LEVEL = 0.1
 """A section that is turned to its bend by less is bent the easy or the hard way, degrees."""
 ROUND = math.pi - 1e-3
 """A bend without an inside radius turns by less, rad: its legs would lie on one another."""
+MOST_ROWS = 40
+"""Edges about one axis at so many places along it are held against one another."""
 FAR_OFF = 100.0
 """Directions are told apart by where they lead in this, mm."""
 
@@ -173,21 +176,32 @@ class Axis(NamedTuple):
     widest: float
     inside: tuple[float, ...] = ()
 
-    def bends(self) -> list[Bend]:
-        """Return the bends about the axis."""
+    def bends(self, smooth: Callable[[], Set[int]]) -> list[Bend]:
+        """Return the bends about the axis.
+
+        Args:
+            smooth: gives places among the solid's arcs of edges within one side, where the model has this in pieces.
+        """
         x, y, spans = self._spans()
-        found: list[tuple[_Bend, bool]] = []
+        own = self.own if len(spans) == 1 else self.own[:0]
+        found: list[Bend] = []
         for low, high, corners in spans:
             one = self._bend(x, y, low, high, corners)
             if one is None or len(corners) > _told_by(one[2]):
-                # Bars bent alike may stand above one another.
-                several = _storeys(corners)
-                found += [(bend, False) for own in several if (bend := self._bend(x, y, low, high, own)) is not None]
-                if several:
+                # Bars may be bent about one axis above one another.
+                parts = [self._bend(x, y, low, high, storey) for storey in _storeys(self._without(corners, smooth()))]
+                if len(parts) > 1:
+                    found += [Bend(*part, own[:0]) for part in parts if part is not None]
                     continue
             if one is not None:
-                found.append((one, len(spans) == 1))
-        return [Bend(*bend, self.own if alone else self.own[:0]) for bend, alone in found]
+                found.append(Bend(*one, own))
+        return found
+
+    def _without(self, corners: list[tuple[float, float]], smooth: Set[int]) -> list[tuple[float, float]]:
+        """Return corners that are none within a side."""
+        rows = zip(self.own.tolist(), self.circles[self.own, 4:].tolist(), strict=True)
+        edges = [(0.0, z) for z in self.inside] + [(rho, z) for number, (rho, z) in rows if number not in smooth]
+        return [(a, b) for a, b in corners if any(abs(a - rho) < MEETS and abs(b - z) < MEETS for rho, z in edges)]
 
     def across_a_corner(self) -> float | None:
         """Return how far a section that is bent about the axis is turned to it, degrees; None when none is askew."""
@@ -251,7 +265,7 @@ def _told_by(outline: Outline) -> int:
 
 
 def _storeys(corners: list[tuple[float, float]]) -> list[list[tuple[float, float]]]:
-    """Return corners as those of several equal sections above one another along the axis; nothing where they are not.
+    """Return corners as those of several sections above one another along the axis; nothing where they are not.
 
     Args:
         corners: from the axis and along it, mm.
@@ -262,19 +276,26 @@ def _storeys(corners: list[tuple[float, float]]) -> list[list[tuple[float, float
             rows[-1].append(corner)
         else:
             rows.append([corner])
-    for count in range(len(rows) // 2, 1, -1):
-        each, left = divmod(len(rows), count)
-        storeys = [[sorted(row) for row in rows[k : k + each]] for k in range(0, len(rows), each)]
-        if left or len({tuple(map(len, storey)) for storey in storeys}) > 1:
-            continue
-        found = [list(chain.from_iterable(storey)) for storey in storeys]
-        table = np.array(found)
-        table[..., 1] -= table[:, :1, 1]
-        middle = (table[0].max(axis=0) + table[0].min(axis=0)) / 2.0
-        same = bool((np.ptp(table, axis=0) < 2 * MEETS).all())
-        if same and rectangle_from((table[0] - middle).tolist()) is not None:
-            return found
-    return []
+    if len(rows) > MOST_ROWS:
+        return []
+    # Of the rows up to each the fewest sections that they are.
+    best: list[list[list[tuple[float, float]]] | None] = [[]]
+    for end in range(1, len(rows) + 1):
+        fewest = None
+        for begin in range(end - 1):
+            before = best[begin]
+            own = list(chain.from_iterable(rows[begin:end]))
+            if before is not None and (fewest is None or len(before) + 1 < len(fewest)) and _is_one(own):
+                fewest = [*before, own]
+        best.append(fewest)
+    return best[-1] or []
+
+
+def _is_one(corners: list[tuple[float, float]]) -> bool:
+    """Tell whether these are the corners of one section, and no more than that."""
+    rho, z = ((max(some) + min(some)) / 2.0 for some in zip(*corners, strict=True))
+    outline = rectangle_from([(x - rho, y - z) for x, y in corners])
+    return outline is not None and _told_by(outline) == len(corners)
 
 
 def _turned(corners: Floats) -> float | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TypeAlias
@@ -65,6 +65,8 @@ def _tried(shape: Shape, faces: Sequence[Face], along: LongEdges, one: _Line, vo
     return try_bar(line, outlines, rests, volume, splined=splined, way=way)
 
 
+PARALLEL = 1.0 - 1e-8
+"""Normals and axes run the same way when the cosine between them is above this."""
 _Line: TypeAlias = tuple[Centreline, Outline, WayBent | None]
 """A centreline with its section, and which way it is bent."""
 
@@ -112,14 +114,24 @@ class LongEdges:
         return [turned for turned in found if turned is not None]
 
     @cached_property
+    def _smooth(self) -> Set[int]:
+        """Places among arcs of edges between two faces of one side: planes, or cylinders about one axis."""
+        beside: dict[int, list[Face]] = {}
+        for face in self.faces:
+            for number in face.edges:
+                beside.setdefault(number, []).append(face)
+        flat = {number for number, (one, *more) in beside.items() if more and all(_go_on(one, two) for two in more)}
+        return {k for k, number in enumerate(self.edges.circle_numbers.tolist()) if number in flat}
+
+    @cached_property
     def _likely(self) -> list[Bend]:
-        return [bend for axis in self._axes[0] for bend in axis.bends()]
+        return [bend for axis in self._axes[0] for bend in axis.bends(lambda: self._smooth)]
 
     @cached_property
     def _by_other_axes(self) -> list[tuple[Axis, list[Bend]]]:
         # Straight bars are looked for first where no bend is likelier.
         axes = self._axes[1] if self._likely else not_at_corners(self._axes[1], self.straight)
-        return [(axis, axis.bends()) for axis in axes]
+        return [(axis, axis.bends(lambda: self._smooth)) for axis in axes]
 
     @cached_property
     def _others(self) -> list[Bend]:
@@ -229,6 +241,14 @@ class LongEdges:
                 if len(chains) == 1:
                     self._seen_by[id(line)] = line, strip.edges
                 yield (line, *_seen(line, strip))
+
+
+def _go_on(one: Face, two: Face) -> bool:
+    """Tell whether two faces that share an edge are pieces of one side."""
+    if one.kind != two.kind or one.kind not in ("plane", "cylinder"):
+        return False
+    same = abs(dot(one.axis, two.axis)) > PARALLEL and abs(one.radius - two.radius) < MEETS
+    return same and one.outward == two.outward
 
 
 def _seen(line: Centreline, strip: Strip) -> tuple[Outline, WayBent | None]:
