@@ -88,7 +88,7 @@ def joined_bars(
             continue
         whole = next((k for k, other in enumerate(lines) if _is_leg(line, other)), None)
         if whole is not None:
-            lines[whole].own.update(line.own)
+            lines[whole] = lines[whole]._replace(own=lines[whole].own | line.own)
             sides |= line.own
             continue
         # Legs of a wide flat are seen before its bends are.
