@@ -22,8 +22,7 @@ ALL_ROUND, ROUND = (
     np.column_stack((np.cos(angles), np.sin(angles)))
     for angles in (np.linspace(0.0, 2.0 * math.pi, count, endpoint=False) for count in (72, 24))
 )
-"""Where lines along a bar are followed to another: of a cope the farthest is missed by less than a hundredth of a mm;
-where they are looked at for whether bars touch; (n, 2)."""
+"""Where lines along a bar are followed to another; where they are looked at for whether bars touch; (n, 2)."""
 CORNERS = np.array(((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)))
 COVERED = 2.0
 """So many times the bar's size of an end may be covered."""
@@ -195,8 +194,17 @@ def _further(
         left = np.isinf(reaches)
         for other in others if left.any() else ():
             reaches[left] = np.minimum(reaches[left], first_met(other, start[left], ahead, (begin, end), slack, steps))
-    farthest = float(reaches.max())
+    farthest = _highest(reaches) if outline.is_round else float(reaches.max())
     return farthest if begin + 1e-3 < farthest < np.inf or farthest == begin == 0.0 else 0.0
+
+
+def _highest(around: Floats) -> float:
+    """Return the highest of values in even steps round a circle, also where it lies between two of them."""
+    k = int(around.argmax())
+    before, best, after = around[k - 1], around[k], around[(k + 1) % len(around)]
+    bulge = 2.0 * best - before - after
+    more = (before - after) ** 2 / (8.0 * bulge) if 0.0 < bulge < np.inf else 0.0
+    return float(best + more)
 
 
 def _rim(outline: Outline) -> Floats:

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
-from itertools import accumulate, chain, islice
+from itertools import accumulate, chain
 from typing import NamedTuple
 
 import numpy as np
 
-from bentwork.piece.centreline import Centreline
 from bentwork.space import cross, dot, norm, sub
 from bentwork.stock.section import Flat
 from bentwork.takeoff.against_bars import Member, stand_out
 from bentwork.takeoff.around import Around
-from bentwork.takeoff.bar import Bar, End, WayBent
+from bentwork.takeoff.bar import Bar, End
 from bentwork.takeoff.bars import STANDS_OUT, Doubt, rests_of
 from bentwork.takeoff.covered_ends import exactly, hold_together, runs_beside, uncovered
 from bentwork.takeoff.ends import cut_to_length
@@ -23,13 +22,14 @@ from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.long_edges import alike
 from bentwork.takeoff.mitres import mitred
 from bentwork.takeoff.no_bars import no_bar
-from bentwork.takeoff.outline import Outline, round_outline
+from bentwork.takeoff.outline import round_outline
 from bentwork.takeoff.rectangular import LongEdges
 from bentwork.takeoff.rests import Rest, Seen
 from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.round import round_chains
 from bentwork.takeoff.runs import centreline_of, trued
 from bentwork.takeoff.shape import Face, Floats, Shape
+from bentwork.takeoff.through import Line, put_together, taken_apart
 from bentwork.takeoff.unbend import unbent
 
 __all__ = ["Joined", "joined_bars"]
@@ -58,15 +58,6 @@ class Joined:
     and_more: bool = False
 
 
-class _Line(NamedTuple):
-    """A middle with its section, which way it is bent, and the numbers of the faces along it."""
-
-    middle: Centreline
-    outline: Outline
-    way: WayBent | None
-    own: set[int]
-
-
 class _Member(NamedTuple):
     """A bar with the numbers of the faces that it ends with, and of all that touch it and lie in it."""
 
@@ -80,11 +71,15 @@ def joined_bars(
 ) -> Joined | Doubt | None:
     """Return the members of a solid that is several bars in one; None, or why not, when it is not that."""
     around = Around(shape, faces)
-    lines: list[_Line] = []
+    lines: list[Line] = []
     first: list[_Member] = []
     sides: set[int] = set()
-    for line, rests in _with_rests(around, chain(_round_lines(faces, round_ones), _rectangular_lines(along))):
-        if line.own <= sides and sides:
+    curved = {face.part_of for face in faces if face.kind != "plane"}
+    seen = [*_round_lines(faces, round_ones), *taken_apart(list(_rectangular_lines(along)), along.gaps, along.sides)]
+    for line, rests in _with_rests(around, put_together(seen)):
+        # The wall of a tube looks like a flat rolled to a ring, its end like that one's edge.
+        told = line.own & curved if _is_ring(line) else line.own
+        if told <= sides and sides:
             continue
         whole = next((k for k, other in enumerate(lines) if _is_leg(line, other)), None)
         if whole is not None:
@@ -131,7 +126,11 @@ def joined_bars(
     return Doubt(f"{len(members)} bars and {more}", 1.5)
 
 
-def _is_leg(one: _Line, other: _Line) -> bool:
+def _is_ring(line: Line) -> bool:
+    return line.middle.table.closed and not any(line.middle.table.straights)
+
+
+def _is_leg(one: Line, other: Line) -> bool:
     """Tell whether a straight bar is a part of a bent one: of one section, and its middle lies in the other's."""
     if not other.middle.table.bends or one.middle.table.bends or not alike(one.outline, other.outline):
         return False
@@ -143,7 +142,7 @@ def _is_leg(one: _Line, other: _Line) -> bool:
     return near and abs(apart - one.middle.table.length) < LEG_WITHIN
 
 
-def _one_plate(faces: Sequence[Face], lines: Sequence[_Line]) -> bool:
+def _one_plate(faces: Sequence[Face], lines: Sequence[Line]) -> bool:
     """Tell whether all members are flats that lie between the same two faces: a plate with openings, or a comb."""
     if not all(isinstance(line.outline.section, Flat) and not line.middle.table.bends for line in lines):
         return False
@@ -153,7 +152,7 @@ def _one_plate(faces: Sequence[Face], lines: Sequence[_Line]) -> bool:
     return sum(abs(dot(face.axis, thin)) > 0.99 for face in wide) >= 2
 
 
-def _ended(around: Around, lines: Sequence[_Line], members: Sequence[Member]) -> tuple[Bar, ...]:
+def _ended(around: Around, lines: Sequence[Line], members: Sequence[Member]) -> tuple[Bar, ...]:
     """Return the members with their ends as they meet one another."""
     bars = list(mitred(members))
     own = rims = np.zeros((0, 0), dtype=bool)
@@ -209,27 +208,27 @@ def _outside(shape: Shape, rests: Sequence[Rest], members: Sequence[Member]) -> 
     return [points[begin:end] for begin, end, out_there in spans if out_there]
 
 
-def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[_Line]:
+def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[Line]:
     for parts, closed, rod, own in round_chains(round_ones):
         line = centreline_of(trued(parts, closed), closed)
         if line is None or line.table.length < 0.5 * rod.radius:
             continue
         hollow = bores(faces, parts, rod.radius)
         outline = round_outline(rod.radius, max(hollow, default=0.0))
-        yield _Line(line, outline, None, own | set().union(*hollow.values()))
+        yield Line(line, outline, None, own | set().union(*hollow.values()))
 
 
-def _rectangular_lines(along: LongEdges) -> Iterator[_Line]:
+def _rectangular_lines(along: LongEdges) -> Iterator[Line]:
     along.look_at_sides()
     for line, outline, way in along.lines(in_haste=False):
         if line.table.bends and 2.0 * line.table.length < outline.largest:
             continue  # the rounded corners of another: a bent plate
-        yield _Line(line, outline, way, along.sides(line, outline))
+        yield Line(line, outline, way, along.sides(line, outline))
 
 
-def _with_rests(around: Around, lines: Iterator[_Line]) -> Iterator[tuple[_Line, Sequence[Rest] | Seen]]:
+def _with_rests(around: Around, lines: Sequence[Line]) -> Iterator[tuple[Line, Sequence[Rest] | Seen]]:
     """Yield lines with what touches their sides, of straight ones as it is seen from them: those of many at once."""
-    while some := list(islice(lines, LINES_AT_ONCE)):
+    for some in (lines[k : k + LINES_AT_ONCE] for k in range(0, len(lines), LINES_AT_ONCE)):
         straight = [line for line in some if not (line.middle.table.bends or line.outline.is_round)]
         seen = iter(around.seen([(line.middle, line.outline, line.own) for line in straight], STANDS_OUT))
         for line in some:
@@ -237,7 +236,7 @@ def _with_rests(around: Around, lines: Iterator[_Line]) -> Iterator[tuple[_Line,
             yield line, around.rests(line.own) if bent else next(seen)
 
 
-def _member(line: _Line, rests: Sequence[Rest] | Seen) -> _Member:
+def _member(line: Line, rests: Sequence[Rest] | Seen) -> _Member:
     """Return a member cut to length by those of the faces that touch it that lie inside it."""
     middle, outline, way, _ = line
     cut = cut_to_length(middle, rests, outline, STANDS_OUT)

@@ -39,6 +39,7 @@ class Strip:
         bends: every arc with the outline as it stands in that bend.
         edges: numbers of edges that run along them; there may be others.
         thick: of a straight bar, the direction that its smaller size runs in.
+        gaps: of a straight bar, from where to where along it none of its edges is seen, mm.
     """
 
     outline: Outline
@@ -46,6 +47,7 @@ class Strip:
     bends: tuple[tuple[Arc, Outline], ...] = ()
     edges: Ints = field(default_factory=lambda: NOTHING)
     thick: Vec | None = None
+    gaps: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

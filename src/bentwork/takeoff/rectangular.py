@@ -87,6 +87,9 @@ class LongEdges:
     # With each line, so that no other takes its place in memory.
     _sides: dict[int, tuple[Centreline, set[int]]] = field(default_factory=dict, init=False, repr=False)
     _known: dict[tuple[int, ...], list[_Line]] = field(default_factory=dict, init=False, repr=False)
+    _gaps: dict[int, tuple[Centreline, Sequence[tuple[float, float]]]] = field(
+        default_factory=dict, init=False, repr=False
+    )
     _seen_by: dict[int, tuple[Centreline, Ints]] = field(default_factory=dict, init=False, repr=False)
 
     @cached_property
@@ -146,8 +149,15 @@ class LongEdges:
             assert isinstance(one, Straight) and strip.thick is not None
             tangent = one.tangents[0]
             axis = unit(cross(tangent, strip.thick))
-            found.append((Centreline(BendTable((one.length,)), Pose(one.a, tangent, axis)), strip.outline))
+            line = Centreline(BendTable((one.length,)), Pose(one.a, tangent, axis))
+            found.append((line, strip.outline))
+            if strip.gaps:
+                self._gaps[id(line)] = line, strip.gaps
         return found
+
+    def gaps(self, line: Centreline) -> Sequence[tuple[float, float]]:
+        """Return from where to where along a straight bar no edge of it is seen, mm."""
+        return self._gaps.get(id(line), (line, ()))[1]
 
     @cached_property
     def _points(self) -> Points:

@@ -233,10 +233,22 @@ def _strip(group: Floats, sizes: Floats, ahead: Vec, sides: Sequence[Vec]) -> St
         reach = along_it[own]
         foot = along(scale(across, middle[0]), up, middle[1])
         ends = along(foot, ahead, float(reach.min())), along(foot, ahead, float(reach.max()))
-        best = Strip(outline, (Straight(*ends),), thick=thick)
+        best = Strip(outline, (Straight(*ends),), thick=thick, gaps=_gaps(reach))
         if max(outline.corners) <= outline.most_broken:
             break  # else, seen askew, it may be the broken corners of a smaller one that look like sides
     return best
+
+
+def _gaps(reaches: Floats) -> tuple[tuple[float, float], ...]:
+    """Return from where to where along a bar none of its edges goes, mm from its beginning; (n, 2)."""
+    spans = sorted(map(sorted, reaches.tolist()))
+    begin = end = spans[0][0]
+    found = []
+    for low, high in spans:
+        if low > end + MEETS:
+            found.append((end - begin, low - begin))
+        end = max(end, high)
+    return tuple(found)
 
 
 def _rectangle(places: Sequence[Sequence[float]], sizes: Sequence[float]) -> tuple[Outline, Vec2, list[int]] | None:

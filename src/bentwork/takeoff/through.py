@@ -1,0 +1,242 @@
+"""Bars that go on behind others of their solid: what is seen of one on both sides is one bar, if metal lies between.
+
+A rung through a solid rail is told as one bar; posts on both sides of a hollow one are two, unless it is seen inside.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from typing import NamedTuple, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bentwork.piece.bend_table import BendTable
+from bentwork.piece.centreline import Centreline, Run
+from bentwork.space import Pose, Vec, along, cross, dot, scale
+from bentwork.stock.section import SquareTube, Tube
+from bentwork.takeoff.bar import WayBent
+from bentwork.takeoff.ends import frame_at
+from bentwork.takeoff.long_edges import alike
+from bentwork.takeoff.outline import ALIKE, Outline
+from bentwork.takeoff.runs import ASTRAY, MEETS, Arc, Part, Straight, centreline_of
+from bentwork.takeoff.shape import Floats
+from bentwork.takeoff.unbend import unbent
+
+__all__ = ["Line", "put_together", "taken_apart"]
+
+PLACES = 9
+"""In so many places along it is looked whether metal hides the middle of a bar."""
+IN_LINE = 1.0 - 1e-6
+"""Ends look at one another when the cosine between their directions is above this."""
+LEVEL = 1.0 - 1e-4
+"""Sections stand alike when the cosine between their wide sides is above this."""
+_Gap: TypeAlias = tuple[float, float]
+_Place: TypeAlias = tuple[int, int]
+"""A line's number, and 0 for its beginning or 1 for its end."""
+
+
+class Line(NamedTuple):
+    """A middle with its section, which way it is bent, and the numbers of the faces along it."""
+
+    middle: Centreline
+    outline: Outline
+    way: WayBent | None
+    own: set[int]
+
+
+def taken_apart(
+    lines: Sequence[Line],
+    gaps: Callable[[Centreline], Sequence[_Gap]],
+    sides: Callable[[Centreline, Outline], set[int]],
+) -> list[Line]:
+    """Return lines that nothing is seen of for a while, and no metal is there either, as several.
+
+    Args:
+        lines: of a solid.
+        gaps: gives from where to where along a line no edge of it is seen, mm.
+        sides: gives the numbers of the faces along a bar.
+    """
+    wanted = [(k, gap) for k, line in enumerate(lines) for gap in gaps(line.middle)]
+    if not wanted:
+        return list(lines)
+    spots = []
+    for k, gap in wanted:
+        pose = lines[k].middle.start
+        one, two = (along(pose.origin, pose.tangent, at) for at in gap)
+        spots.append(_between(one, two))
+    empty: dict[int, list[_Gap]] = {}
+    for (k, gap), hidden in zip(wanted, _hidden(spots, [{k} for k, _ in wanted], lines), strict=True):
+        if not hidden:
+            empty.setdefault(k, []).append(gap)
+    found: list[Line] = []
+    for k, line in enumerate(lines):
+        if k not in empty:
+            found.append(line)
+            continue
+        pose, bounds = line.middle.start, [0.0, *(at for gap in empty[k] for at in gap), line.middle.table.length]
+        for begin, end in zip(bounds[::2], bounds[1::2], strict=True):
+            start = Pose(along(pose.origin, pose.tangent, begin), pose.tangent, pose.axis)
+            middle = Centreline(BendTable((end - begin,)), start)
+            found.append(line._replace(middle=middle, own=sides(middle, line.outline)))
+    return found
+
+
+def put_together(lines: Sequence[Line]) -> list[Line]:
+    """Return lines of one section that look at one another through the metal of a third as one."""
+    pairs = list(_looking_at_one_another(lines))
+    if not pairs:
+        return list(lines)
+    spots = [_between(*gap) for _, _, gap in pairs]
+    partner: dict[_Place, _Place] = {}
+    for (one, two, _), hidden in zip(
+        pairs, _hidden(spots, [{one[0], two[0]} for one, two, _ in pairs], lines), strict=True
+    ):
+        if hidden:
+            partner[one], partner[two] = two, one
+    if not partner:
+        return list(lines)
+    found, left = [], dict.fromkeys(range(len(lines)))
+    for k in range(len(lines)):
+        if k not in left:
+            continue
+        chain = _followed(k, partner)
+        for number, _ in chain:
+            left.pop(number, None)
+        together = _one([(lines[number], turned) for number, turned in chain]) if len(chain) > 1 else None
+        found += [together] if together is not None else [lines[number] for number, _ in chain]
+    return found
+
+
+def _looking_at_one_another(lines: Sequence[Line]) -> Iterator[tuple[_Place, _Place, tuple[Vec, Vec]]]:
+    """Yield pairs of ends, each the nearest that the other sees straight ahead, with where they are."""
+    places: list[_Place] = []
+    points: list[Vec] = []
+    ways: list[Vec] = []
+    for k, line in enumerate(lines):
+        table = line.middle.table
+        for side, pose in () if table.closed else ((0, line.middle.start), (1, line.middle.end)):
+            if table.straights[-side] > MEETS:
+                places.append((k, side))
+                points.append(pose.origin)
+                ways.append(pose.tangent if side else scale(pose.tangent, -1.0))
+    if not places:
+        return
+    at, way = np.array(points), np.array(ways)
+    rel = at[None] - at[:, None]
+    ahead = np.einsum("ijk,ik->ij", rel, way)
+    aside = np.einsum("ijk,ijk->ij", rel, rel) - ahead * ahead
+    near = (2.0 * MEETS + ASTRAY * np.abs(ahead)) ** 2
+    ahead[(way @ way.T > -IN_LINE) | (aside > near) | (ahead < MEETS)] = np.inf
+    for i, j in zip(*np.isfinite(ahead).nonzero(), strict=True):
+        (k, one), (n, two) = places[i], places[j]
+        if k >= n or not _alike((lines[k], one), (lines[n], two)):
+            ahead[i, j] = np.inf
+    ahead = np.minimum(ahead, ahead.T)
+    nearest = ahead.argmin(axis=1)
+    for i, j in enumerate(nearest.tolist()):
+        if i < j and nearest[j] == i and math.isfinite(ahead[i, j]):
+            yield places[i], places[j], (points[i], points[j])
+
+
+def _alike(one: tuple[Line, int], two: tuple[Line, int]) -> bool:
+    """Tell whether two bars have one section, that stands alike at two of their ends."""
+    outlines = one[0].outline, two[0].outline
+    if not alike(*outlines):
+        return False
+    if outlines[0].is_round or abs(outlines[0].inward - outlines[0].across) < ALIKE:
+        # Of squares the wide side is any of them.
+        return outlines[0].is_round or abs(abs(dot(_wide(*one), _wide(*two))) - 0.5) > LEVEL - 0.5
+    return abs(dot(_wide(*one), _wide(*two))) > LEVEL
+
+
+def _wide(line: Line, side: int) -> Vec:
+    """Return the direction of the wide side of a section at an end."""
+    tangent, inward = frame_at(line.middle, side)
+    return inward if line.outline.inward > line.outline.across else cross(tangent, inward)
+
+
+def _followed(k: int, partner: dict[_Place, _Place]) -> list[tuple[int, bool]]:
+    """Return the lines that one is part of, in order, each with whether it is travelled against its own way."""
+    place, seen = (k, 0), {k}
+    while place in partner and partner[place][0] not in seen:
+        number, side = partner[place]
+        seen.add(number)
+        place = number, 1 - side
+    number, side = place
+    found = [(number, side == 1)]
+    seen, place = {number}, (number, 1 - side)
+    while place in partner and partner[place][0] not in seen:
+        number, side = partner[place]
+        found.append((number, side == 1))
+        seen.add(number)
+        place = number, 1 - side
+    return found
+
+
+def _one(chain: Sequence[tuple[Line, bool]]) -> Line | None:
+    """Return lines as one; None where the ways in which two of them are bent cannot be told as one bar's."""
+    bent = [(line, turned) for line, turned in chain if line.middle.table.bends]
+    first, is_turned = bent[0] if bent else chain[0]
+    if len(bent) > 1 and not first.outline.is_round:
+        return None
+    if is_turned:  # its section is told as its first bend sees it
+        chain = [(line, not turned) for line, turned in reversed(chain)]
+    parts: list[Part] = []
+    for line, turned in chain:
+        own: list[Part] = [_part(run) for run in line.middle.runs if run.length > MEETS]
+        own = [part.turned() for part in reversed(own)] if turned else own
+        parts = [*parts[:-1], Straight(parts[-1].a, own[0].b), *own[1:]] if parts else own
+    middle: Centreline | None
+    if bent:
+        middle = centreline_of(parts, False)
+    else:
+        pose = first.middle.start
+        middle = Centreline(BendTable((parts[0].length,)), Pose(parts[0].a, pose.tangent, pose.axis))
+    if middle is None:
+        return None
+    return first._replace(middle=middle, own=set().union(*(line.own for line, _ in chain)))
+
+
+def _part(run: Run) -> Part:
+    pose = run.start
+    if not run.bend:
+        return Straight(pose.origin, along(pose.origin, pose.tangent, run.length))
+    centre = along(pose.origin, pose.inward, run.radius)
+    return Arc(centre, pose.axis, scale(pose.inward, -1.0), run.radius, math.radians(run.angle))
+
+
+def _between(one: Vec, two: Vec) -> Floats:
+    """Return places from one point to another, (n, 3)."""
+    found: Floats = np.linspace(one, two, PLACES)
+    return found
+
+
+def _hidden(spots: Sequence[Floats], own: Sequence[set[int]], lines: Sequence[Line]) -> list[bool]:
+    """Tell of places whether there is metal at all of them.
+
+    Args:
+        spots: the places, (n, 3) each.
+        own: numbers of the lines that are none of that metal.
+        lines: bars.
+    """
+    points = np.concatenate(spots)
+    open_ = np.ones(len(points), dtype=bool)
+    for number, line in enumerate(lines):
+        its = np.repeat([number not in some for some in own], PLACES)
+        flat = unbent(line.middle, points)
+        over = np.maximum(-flat[:, 0], flat[:, 0] - line.middle.table.length)
+        inside = np.maximum(over, line.outline.beyond(flat)) < ALIKE
+        open_ &= ~(its & inside & ~_in_the_bore(flat, line.outline))
+    return [not some.any() for some in np.split(open_, len(spots))]
+
+
+def _in_the_bore(flat: Floats, outline: Outline) -> NDArray[np.bool_]:
+    """Tell which points of a straightened bar, (n, 3), lie inside it and not in its metal."""
+    section = outline.section
+    wall = section.wall if isinstance(section, SquareTube | Tube) else 0.0
+    if not wall:
+        return np.zeros(len(flat), dtype=bool)
+    found: NDArray[np.bool_] = outline.beyond(flat) < -wall - ALIKE
+    return found
