@@ -12,7 +12,7 @@ from bentwork.space import Vec, cross, norm, scale, sub
 from bentwork.takeoff.against_bars import Member, first_met, inside_of, stand_out
 from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.copes import cope_reach
-from bentwork.takeoff.ends import SAMPLING, frame_at, lengthened
+from bentwork.takeoff.ends import frame_at, lengthened
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 
@@ -32,6 +32,8 @@ STEPS = 32
 """Steps in which another bar is looked for there."""
 EXACT, ROUNDED = 1e-7, 0.01
 """A line meets a bar that it passes no further away, mm; with coordinates that are rounded."""
+SEEN_LONGER = 0.05
+"""Share of its half size by which the sides of a bar may be taken for longer than they are."""
 BESIDE = 0.5
 """What else runs along more than this share of a bar is part of it: the bar has another section."""
 
@@ -76,7 +78,7 @@ def exactly(bar: Bar, outline: Outline, others: Sequence[Member], sides: Sequenc
         others: bars that it meets.
         sides: of these, that it touches.
     """
-    window = SAMPLING * outline.half
+    window = SEEN_LONGER * outline.half
     # By formula where all that it touches is straight and round.
     straight = all(face.kind == "cylinder" and face.outward for face in sides)
     rounds = sides if straight else ()
