@@ -75,10 +75,10 @@ def joined_bars(
     first: list[_Member] = []
     sides: set[int] = set()
     curved = {face.part_of for face in faces if face.kind != "plane"}
-    seen = [*_round_lines(faces, round_ones), *taken_apart(list(_rectangular_lines(along)), along.gaps, along.sides)]
-    for line, rests in _with_rests(around, put_together(seen)):
-        # The wall of a tube looks like a flat rolled to a ring, its end like that one's edge.
-        told = line.own & curved if _is_ring(line) else line.own
+    seen = [*_round_lines(faces, round_ones), *taken_apart(list(_rectangular_lines(along)), along)]
+    for line, rests in _with_rests(around, put_together(seen, along)):
+        # The wall of a tube looks like a flat bent to a ring, and its end like that one's edge.
+        told = (line.middle.table.closed and line.own & curved) or line.own
         if told <= sides and sides:
             continue
         whole = next((k for k, other in enumerate(lines) if _is_leg(line, other)), None)
@@ -124,10 +124,6 @@ def joined_bars(
             return Joined(_ended(around, lines, members), and_more=True)
     more = "something else in one solid: a plate, a gusset, a weld seam. Draw that as a solid of its own."
     return Doubt(f"{len(members)} bars and {more}", 1.5)
-
-
-def _is_ring(line: Line) -> bool:
-    return line.middle.table.closed and not any(line.middle.table.straights)
 
 
 def _is_leg(one: Line, other: Line) -> bool:

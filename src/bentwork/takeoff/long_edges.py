@@ -39,7 +39,7 @@ class Strip:
         bends: every arc with the outline as it stands in that bend.
         edges: numbers of edges that run along them; there may be others.
         thick: of a straight bar, the direction that its smaller size runs in.
-        gaps: of a straight bar, from where to where along it none of its edges is seen, mm.
+        broken: of a straight bar, none of its edges is seen somewhere along it.
     """
 
     outline: Outline
@@ -47,7 +47,7 @@ class Strip:
     bends: tuple[tuple[Arc, Outline], ...] = ()
     edges: Ints = field(default_factory=lambda: NOTHING)
     thick: Vec | None = None
-    gaps: tuple[tuple[float, float], ...] = ()
+    broken: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ from bentwork.takeoff.rounded_corners import not_at_corners
 from bentwork.takeoff.runs import MEETS, Arc, Straight, centreline_of, chained, trued
 from bentwork.takeoff.shape import Face, Shape
 from bentwork.takeoff.sides import Borders, Ints, Points, borders_of, ends_of, long_sides, points_of, straight_sides
-from bentwork.takeoff.straight_edges import straight_strips
+from bentwork.takeoff.straight_edges import straight_strips, unseen
 
 __all__ = ["LongEdges", "rectangular_bars", "why_none"]
 
@@ -87,9 +87,7 @@ class LongEdges:
     # With each line, so that no other takes its place in memory.
     _sides: dict[int, tuple[Centreline, set[int]]] = field(default_factory=dict, init=False, repr=False)
     _known: dict[tuple[int, ...], list[_Line]] = field(default_factory=dict, init=False, repr=False)
-    _gaps: dict[int, tuple[Centreline, Sequence[tuple[float, float]]]] = field(
-        default_factory=dict, init=False, repr=False
-    )
+    _broken: dict[int, Centreline] = field(default_factory=dict, init=False, repr=False)
     _seen_by: dict[int, tuple[Centreline, Ints]] = field(default_factory=dict, init=False, repr=False)
 
     @cached_property
@@ -151,13 +149,28 @@ class LongEdges:
             axis = unit(cross(tangent, strip.thick))
             line = Centreline(BendTable((one.length,)), Pose(one.a, tangent, axis))
             found.append((line, strip.outline))
-            if strip.gaps:
-                self._gaps[id(line)] = line, strip.gaps
+            if strip.broken:
+                self._broken[id(line)] = line
         return found
 
-    def gaps(self, line: Centreline) -> Sequence[tuple[float, float]]:
-        """Return from where to where along a straight bar no edge of it is seen, mm."""
-        return self._gaps.get(id(line), (line, ()))[1]
+    def is_broken(self, line: Centreline) -> bool:
+        """Tell whether none of a straight bar's edges is seen somewhere along it."""
+        return id(line) in self._broken
+
+    def unseen(self, pose: Pose, outline: Outline, length: float) -> list[tuple[float, float]]:
+        """Return from where to where straight on from a place no edge of a bar is seen, mm.
+
+        Args:
+            pose: the place.
+            outline: of its section.
+            length: how far it is looked for, mm.
+        """
+        # What is seen inside a tube may be shorter than it is wide: it was not taken for a bar's.
+        frame = np.array((pose.tangent, pose.inward, pose.axis))
+        flat = (self.edges.ends - np.array(pose.origin)) @ frame.T
+        out = np.abs(outline.beyond(flat.reshape(-1, 3))).reshape(-1, 2).max(axis=1)
+        level = np.abs(flat[:, 0, 1:] - flat[:, 1, 1:]).max(axis=1)
+        return unseen(flat[(out < ALIKE) & (level < ALIKE), :, 0], length)
 
     @cached_property
     def _points(self) -> Points:

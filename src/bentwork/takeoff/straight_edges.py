@@ -19,7 +19,7 @@ from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.runs import MEETS, Straight
 from bentwork.takeoff.shape import Face, Floats
 
-__all__ = ["straight_strips"]
+__all__ = ["straight_strips", "unseen"]
 
 Vec2: TypeAlias = tuple[float, float]
 
@@ -233,22 +233,30 @@ def _strip(group: Floats, sizes: Floats, ahead: Vec, sides: Sequence[Vec]) -> St
         reach = along_it[own]
         foot = along(scale(across, middle[0]), up, middle[1])
         ends = along(foot, ahead, float(reach.min())), along(foot, ahead, float(reach.max()))
-        best = Strip(outline, (Straight(*ends),), thick=thick, gaps=_gaps(reach))
+        best = Strip(
+            outline,
+            (Straight(*ends),),
+            thick=thick,
+            broken=bool(unseen(reach - reach.min(), float(np.ptp(reach)))),
+        )
         if max(outline.corners) <= outline.most_broken:
             break  # else, seen askew, it may be the broken corners of a smaller one that look like sides
     return best
 
 
-def _gaps(reaches: Floats) -> tuple[tuple[float, float], ...]:
-    """Return from where to where along a bar none of its edges goes, mm from its beginning; (n, 2)."""
-    spans = sorted(map(sorted, reaches.tolist()))
-    begin = end = spans[0][0]
-    found = []
-    for low, high in spans:
-        if low > end + MEETS:
-            found.append((end - begin, low - begin))
+def unseen(reaches: Floats, length: float) -> list[tuple[float, float]]:
+    """Return from where to where along a bar none of its edges goes, mm.
+
+    Args:
+        reaches: from where to where each of them goes, or back, (n, 2).
+        length: of the bar, mm.
+    """
+    end, found = 0.0, []
+    for low, high in sorted(map(sorted, reaches.tolist())):
+        if end + MEETS < low and end < length:
+            found.append((end, min(low, length)))
         end = max(end, high)
-    return tuple(found)
+    return [*found, (end, length)] if end < length - MEETS else found
 
 
 def _rectangle(places: Sequence[Sequence[float]], sizes: Sequence[float]) -> tuple[Outline, Vec2, list[int]] | None:

@@ -6,8 +6,8 @@ A rung through a solid rail is told as one bar; posts on both sides of a hollow 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
-from typing import NamedTuple, TypeAlias
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple, Protocol, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +28,8 @@ __all__ = ["Line", "put_together", "taken_apart"]
 
 PLACES = 9
 """In so many places along it is looked whether metal hides the middle of a bar."""
+OVERLAP = 0.5
+"""Of its largest size so much may be seen of a bar past where it is seen on the other side."""
 IN_LINE = 1.0 - 1e-6
 """Ends look at one another when the cosine between their directions is above this."""
 LEVEL = 1.0 - 1e-4
@@ -46,26 +48,32 @@ class Line(NamedTuple):
     own: set[int]
 
 
-def taken_apart(
-    lines: Sequence[Line],
-    gaps: Callable[[Centreline], Sequence[_Gap]],
-    sides: Callable[[Centreline, Outline], set[int]],
-) -> list[Line]:
+class Edges(Protocol):
+    """What is known of the edges that run along bars that are not round."""
+
+    def is_broken(self, line: Centreline) -> bool:
+        """Tell whether none of a straight bar's edges is seen somewhere along it."""
+
+    def unseen(self, pose: Pose, outline: Outline, length: float) -> Sequence[_Gap]:
+        """Return from where to where straight on from a place no edge of a bar is seen, mm."""
+
+    def sides(self, line: Centreline, outline: Outline) -> set[int]:
+        """Return the numbers of the faces along a bar."""
+
+
+def taken_apart(lines: Sequence[Line], edges: Edges) -> list[Line]:
     """Return lines that nothing is seen of for a while, and no metal is there either, as several.
 
     Args:
-        lines: of a solid.
-        gaps: gives from where to where along a line no edge of it is seen, mm.
-        sides: gives the numbers of the faces along a bar.
+        lines: of a solid, none of them round.
+        edges: of it.
     """
-    wanted = [(k, gap) for k, line in enumerate(lines) for gap in gaps(line.middle)]
-    if not wanted:
-        return list(lines)
-    spots = []
-    for k, gap in wanted:
-        pose = lines[k].middle.start
-        one, two = (along(pose.origin, pose.tangent, at) for at in gap)
-        spots.append(_between(one, two))
+    broken = [k for k, line in enumerate(lines) if edges.is_broken(line.middle)]
+    poses = {k: lines[k].middle.start for k in broken}
+    wanted = [
+        (k, gap) for k in broken for gap in edges.unseen(poses[k], lines[k].outline, lines[k].middle.table.length)
+    ]
+    spots = [_between(poses[k], gap) for k, gap in wanted]
     empty: dict[int, list[_Gap]] = {}
     for (k, gap), hidden in zip(wanted, _hidden(spots, [{k} for k, _ in wanted], lines), strict=True):
         if not hidden:
@@ -75,25 +83,28 @@ def taken_apart(
         if k not in empty:
             found.append(line)
             continue
-        pose, bounds = line.middle.start, [0.0, *(at for gap in empty[k] for at in gap), line.middle.table.length]
+        bounds = [0.0, *(at for gap in empty[k] for at in gap), line.middle.table.length]
         for begin, end in zip(bounds[::2], bounds[1::2], strict=True):
-            start = Pose(along(pose.origin, pose.tangent, begin), pose.tangent, pose.axis)
+            start = Pose(along(poses[k].origin, poses[k].tangent, begin), poses[k].tangent, poses[k].axis)
             middle = Centreline(BendTable((end - begin,)), start)
-            found.append(line._replace(middle=middle, own=sides(middle, line.outline)))
+            found.append(line._replace(middle=middle, own=edges.sides(middle, line.outline)))
     return found
 
 
-def put_together(lines: Sequence[Line]) -> list[Line]:
+def put_together(lines: Sequence[Line], edges: Edges) -> list[Line]:
     """Return lines of one section that look at one another through the metal of a third as one."""
     pairs = list(_looking_at_one_another(lines))
-    if not pairs:
-        return list(lines)
-    spots = [_between(*gap) for _, _, gap in pairs]
+    spots, own, whose = [], [], []
+    for at, (one, two, length) in enumerate(pairs):
+        pose, outline = _ahead(lines[one[0]], one[1]), lines[one[0]].outline
+        gaps = [(0.0, length)] if outline.is_round or length < MEETS else edges.unseen(pose, outline, length)
+        spots += [_between(pose, gap) for gap in gaps]
+        own += [{one[0], two[0]} for _ in gaps]
+        whose += [at for _ in gaps]
+    seen = {at for at, hidden in zip(whose, _hidden(spots, own, lines), strict=True) if not hidden}
     partner: dict[_Place, _Place] = {}
-    for (one, two, _), hidden in zip(
-        pairs, _hidden(spots, [{one[0], two[0]} for one, two, _ in pairs], lines), strict=True
-    ):
-        if hidden:
+    for at, (one, two, _) in enumerate(pairs):
+        if at not in seen:
             partner[one], partner[two] = two, one
     if not partner:
         return list(lines)
@@ -109,8 +120,8 @@ def put_together(lines: Sequence[Line]) -> list[Line]:
     return found
 
 
-def _looking_at_one_another(lines: Sequence[Line]) -> Iterator[tuple[_Place, _Place, tuple[Vec, Vec]]]:
-    """Yield pairs of ends, each the nearest that the other sees straight ahead, with where they are."""
+def _looking_at_one_another(lines: Sequence[Line]) -> Iterator[tuple[_Place, _Place, float]]:
+    """Yield pairs of ends, each the nearest that the other sees straight ahead, with how far that is, mm."""
     places: list[_Place] = []
     points: list[Vec] = []
     ways: list[Vec] = []
@@ -128,16 +139,20 @@ def _looking_at_one_another(lines: Sequence[Line]) -> Iterator[tuple[_Place, _Pl
     ahead = np.einsum("ijk,ik->ij", rel, way)
     aside = np.einsum("ijk,ijk->ij", rel, rel) - ahead * ahead
     near = (2.0 * MEETS + ASTRAY * np.abs(ahead)) ** 2
-    ahead[(way @ way.T > -IN_LINE) | (aside > near) | (ahead < MEETS)] = np.inf
+    # Where another runs askew between them one side of each may go past a side of the other.
+    past = np.array([OVERLAP * lines[k].outline.largest for k, _ in places])
+    ahead[(way @ way.T > -IN_LINE) | (aside > near) | (ahead < -past[:, None])] = np.inf
     for i, j in zip(*np.isfinite(ahead).nonzero(), strict=True):
         (k, one), (n, two) = places[i], places[j]
         if k >= n or not _alike((lines[k], one), (lines[n], two)):
             ahead[i, j] = np.inf
     ahead = np.minimum(ahead, ahead.T)
+    # Of a leg that is seen by itself too, the bar that has the bend is meant.
+    ahead += [0.0 if lines[k].middle.table.bends else 2.0 * MEETS for k, _ in places]
     nearest = ahead.argmin(axis=1)
     for i, j in enumerate(nearest.tolist()):
         if i < j and nearest[j] == i and math.isfinite(ahead[i, j]):
-            yield places[i], places[j], (points[i], points[j])
+            yield places[i], places[j], float(rel[i, j] @ way[i])
 
 
 def _alike(one: tuple[Line, int], two: tuple[Line, int]) -> bool:
@@ -176,11 +191,9 @@ def _followed(k: int, partner: dict[_Place, _Place]) -> list[tuple[int, bool]]:
 
 
 def _one(chain: Sequence[tuple[Line, bool]]) -> Line | None:
-    """Return lines as one; None where the ways in which two of them are bent cannot be told as one bar's."""
+    """Return lines as one; None where what they make up together is no bar."""
     bent = [(line, turned) for line, turned in chain if line.middle.table.bends]
     first, is_turned = bent[0] if bent else chain[0]
-    if len(bent) > 1 and not first.outline.is_round:
-        return None
     if is_turned:  # its section is told as its first bend sees it
         chain = [(line, not turned) for line, turned in reversed(chain)]
     parts: list[Part] = []
@@ -196,7 +209,9 @@ def _one(chain: Sequence[tuple[Line, bool]]) -> Line | None:
         middle = Centreline(BendTable((parts[0].length,)), Pose(parts[0].a, pose.tangent, pose.axis))
     if middle is None:
         return None
-    return first._replace(middle=middle, own=set().union(*(line.own for line, _ in chain)))
+    ways = {line.way for line, _ in bent}
+    way: WayBent | None = "both" if len(ways) > 1 else first.way
+    return first._replace(middle=middle, way=way, own=set().union(*(line.own for line, _ in chain)))
 
 
 def _part(run: Run) -> Part:
@@ -207,9 +222,21 @@ def _part(run: Run) -> Part:
     return Arc(centre, pose.axis, scale(pose.inward, -1.0), run.radius, math.radians(run.angle))
 
 
-def _between(one: Vec, two: Vec) -> Floats:
-    """Return places from one point to another, (n, 3)."""
-    found: Floats = np.linspace(one, two, PLACES)
+def _ahead(line: Line, side: int) -> Pose:
+    """Return a pose at an end of a bar, with its section, that looks ahead."""
+    tangent, inward = frame_at(line.middle, side)
+    axis = cross(tangent, inward)
+    # Looking back, the axis too is turned round, so that the inside stays where it is.
+    return (
+        Pose(line.middle.end.origin, tangent, axis)
+        if side
+        else Pose(line.middle.start.origin, scale(tangent, -1.0), scale(axis, -1.0))
+    )
+
+
+def _between(pose: Pose, gap: _Gap) -> Floats:
+    """Return places straight on from a pose, (n, 3)."""
+    found: Floats = np.array(pose.origin) + np.linspace(*gap, PLACES)[:, None] * pose.tangent
     return found
 
 
@@ -221,6 +248,8 @@ def _hidden(spots: Sequence[Floats], own: Sequence[set[int]], lines: Sequence[Li
         own: numbers of the lines that are none of that metal.
         lines: bars.
     """
+    if not spots:
+        return []
     points = np.concatenate(spots)
     open_ = np.ones(len(points), dtype=bool)
     for number, line in enumerate(lines):
