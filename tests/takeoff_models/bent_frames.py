@@ -11,7 +11,7 @@ from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, along, cross, dot, unit
-from bentwork.stock.section import Flat, Round, Section, Square, SquareTube
+from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from tests.takeoff_models import solids as make
 from tests.takeoff_models.truth import Truth
 
@@ -26,7 +26,7 @@ SPACE = 12.0
 
 def sizes(section: Section) -> tuple[float, float]:
     """The larger and the smaller size of a section."""
-    if isinstance(section, Round):
+    if isinstance(section, Round | Tube):
         return section.diameter, section.diameter
     assert isinstance(section, Flat | Square | SquareTube)
     return section.width, section.height
@@ -46,7 +46,7 @@ def anywhere(chance: random.Random) -> Pose:
 
 def bar(line: Centreline, section: Section, way: str = "easy") -> TopoDS_Shape:
     """A bar by itself."""
-    return make.swept(line, section) if isinstance(section, Round) else make.built(line, section, way)
+    return make.swept(line, section) if isinstance(section, Round | Tube) else make.built(line, section, way)
 
 
 def bent_frame(chance: random.Random) -> tuple[TopoDS_Shape, tuple[Truth, ...]]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import random
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -30,6 +31,8 @@ from tests.takeoff_models import solids as make
 from tests.takeoff_models.bent_frames import bar, bent_frame, hoops
 from tests.takeoff_models.files import rounded, write_step
 from tests.takeoff_models.fused import AND_MORE, SECTIONS, deck, prism, random_frame
+from tests.takeoff_models.through_frames import Made as Model
+from tests.takeoff_models.through_frames import crossed_hoops, round_frame, square_frame
 from tests.takeoff_models.truth import Truth, differences
 from tests.truth.test_finished_models import exported
 from tests.truth.test_step_models import middle, solids, volume
@@ -72,6 +75,14 @@ def test_frames_with_a_bent_bar_at_random_also_with_three_decimals(tmp_path: Pat
 
 def test_bars_bent_alike_above_one_another_also_with_three_decimals(tmp_path: Path) -> None:
     made: Made = [(f"hoops {seed}", *hoops(random.Random(seed))) for seed in SEEDS]
+    path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
+    assert missed(path, made) == {}
+    assert missed(rounded(path), made) == {}
+
+
+@pytest.mark.parametrize("frame", [round_frame, square_frame, crossed_hoops])
+def test_bars_through_others_and_on_both_sides_of_them(tmp_path: Path, frame: Callable[[random.Random], Model]) -> None:
+    made: Made = [(f"frame {seed}", *frame(random.Random(seed))) for seed in SEEDS]
     path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
     assert missed(path, made) == {}
     assert missed(rounded(path), made) == {}

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence, Set
-from math import cos, sin
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.piece.centreline import Centreline
-from bentwork.space import add, along, scale
 from bentwork.takeoff.outline import Outline
-from bentwork.takeoff.rests import Rest, Seen, reaches
+from bentwork.takeoff.rests import Rest, Seen, reaches, with_middle
 from bentwork.takeoff.shape import Face, Floats, Shape
 
 __all__ = ["Around"]
@@ -29,7 +27,7 @@ class Around:
     def __init__(self, shape: Shape, faces: Sequence[Face]) -> None:
         """Take a solid and its faces."""
         self.faces = faces
-        self._samples = list(map(_with_middle, faces, shape.samples(faces)))
+        self._samples = list(map(with_middle, faces, shape.samples(faces)))
         self._parts = np.array([face.part_of for face in faces], dtype=np.intp)
         edges = np.array([number for face in faces for number in face.edges], dtype=np.intp)
         sizes = np.array([len(face.edges) for face in faces], dtype=np.intp)
@@ -112,15 +110,6 @@ class Around:
             _, at, lows, highs, outs = zip(*kept, strict=True) if kept else ((), (), (), (), ())
             found.append(Seen(rests, flat[begun[k] : begun[k + 1]], [n - begun[k] for n in at], lows, highs, outs))
         return found
-
-
-def _with_middle(face: Face, samples: Floats) -> Floats:
-    """Return the samples of a face, of a round one its middle too: the rims of a bore from leg to leg are on both."""
-    if face.kind != "cylinder" or not len(samples):
-        return samples
-    u, v = (face.u[0] + face.u[1]) / 2.0, (face.v[0] + face.v[1]) / 2.0
-    out = along(scale(face.x, face.radius * cos(u)), face.y, face.radius * sin(u))
-    return np.concatenate((samples, [along(add(face.origin, out), face.axis, v)]))
 
 
 def _nothing() -> Seen:

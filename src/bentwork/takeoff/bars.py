@@ -15,7 +15,7 @@ from bentwork.takeoff.cut_away import cut_away
 from bentwork.takeoff.ends import Cut, cut_to_length
 from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.outline import Outline
-from bentwork.takeoff.rests import Rest
+from bentwork.takeoff.rests import Rest, with_middle
 from bentwork.takeoff.shape import Face, Shape
 
 __all__ = ["MOST_VOLUME", "SPLINE_VOLUME", "Doubt", "Swept", "Tried", "rests_of", "try_bar"]
@@ -71,7 +71,7 @@ def rests_of(shape: Shape, faces: Sequence[Face], sides: set[int]) -> list[Rest]
         if face.part_of not in sides:
             found.setdefault(face.part_of, face)
     rests = list(found.values())
-    return list(map(Rest, rests, shape.samples(rests)))
+    return [Rest(face, with_middle(face, points)) for face, points in zip(rests, shape.samples(rests), strict=True)]
 
 
 def try_bar(

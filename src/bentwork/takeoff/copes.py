@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 
 from bentwork.space import Vec, cross, dot, norm, sub
+from bentwork.takeoff.runs import MEETS
 from bentwork.takeoff.shape import Face
 
 __all__ = ["cope_reach"]
 
-ROUNDING = 1e-9
-"""What a bar as thick as the cylinder that it ends on may pass that by, mm: no more than numbers are rounded to."""
 PARALLEL = 1e-9
 """A bar that leans less from the axis of a cylinder goes along it and never ends on it, as a sine."""
 
@@ -24,9 +23,12 @@ def cope_reach(face: Face, origin: Vec, outward: Vec, radius: float) -> float:
     if sine < PARALLEL:
         return math.nan
     aside, ahead = dot(rel, wide) / sine, (dot(rel, outward) - lean * dot(rel, face.axis)) / sine
-    if abs(aside) + radius > face.radius + ROUNDING:
+    # Of a bar that is flush with the side of the cylinder the thousandth of a mm that it passes that by, or stays short
+    # of it, would be a tenth along the bar.
+    side = abs(aside) + radius
+    if side > face.radius + MEETS:
         return math.nan
-    square = face.radius * face.radius
+    square = (side if side > face.radius - MEETS else face.radius) ** 2
 
     def met(turn: float) -> float:
         """Return where a line along the bar comes to the cylinder, at an angle about the bar."""

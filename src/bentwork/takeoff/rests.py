@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import accumulate
+from math import cos, pi, sin
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.piece.centreline import Centreline
+from bentwork.space import add, along, scale
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
 from bentwork.takeoff.unbend import Ints, beside, nearest
 
-__all__ = ["Rest", "Seen", "reaches", "seen_from"]
+__all__ = ["Rest", "Seen", "reaches", "seen_from", "with_middle"]
+
+HALF_ROUND = 0.9 * pi
+"""A face that goes so far round is a half or all of a bar, a bore or a hole, rad."""
 
 
 class Rest(NamedTuple):
@@ -47,6 +52,18 @@ class Seen(NamedTuple):
     lows: Sequence[float]
     highs: Sequence[float]
     outs: Sequence[float]
+
+
+def with_middle(face: Face, samples: Floats) -> Floats:
+    """Return the samples of a face, (n, 3), with one more in the middle of half a round or more.
+
+    The rims of a bar or a bore from leg to leg of a bent bar are on both of these, and it is not.
+    """
+    if face.kind != "cylinder" or face.u[1] - face.u[0] < HALF_ROUND or not len(samples):
+        return samples
+    u, v = (face.u[0] + face.u[1]) / 2.0, (face.v[0] + face.v[1]) / 2.0
+    out = along(scale(face.x, face.radius * cos(u)), face.y, face.radius * sin(u))
+    return np.concatenate((samples, [along(add(face.origin, out), face.axis, v)]))
 
 
 def seen_from(line: Centreline, rests: Sequence[Rest], outline: Outline) -> Seen:

@@ -60,7 +60,7 @@ def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[f
         parts: of one bar.
         radius: of the bar, mm.
     """
-    lines = [(p.a, p.tangents[0]) for p in parts if isinstance(p, Straight)]
+    lines = [(p.a, p.tangents[0], p.length) for p in parts if isinstance(p, Straight)]
     arcs = [p for p in parts if isinstance(p, Arc)]
     found: dict[float, set[int]] = {}
     for face in faces:
@@ -68,7 +68,7 @@ def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[f
         if face.outward or not 0.0 < inner < radius:
             continue
         if face.kind == "cylinder":
-            inside = any(_same_axis(face, start, way) for start, way in lines)
+            inside = any(_same_axis(face, start, way) and _beside(face, start, way, far) for start, way, far in lines)
         else:
             inside = any(_same_circle(face, arc) for arc in arcs)
         if inside:
@@ -94,6 +94,13 @@ def _by_radius(faces: list[Face]) -> list[tuple[float, list[Face]]]:
         else:
             groups.append((tube_radius(face), [face]))
     return groups
+
+
+def _beside(face: Face, point: Vec, way: Vec, length: float) -> bool:
+    """Tell whether a cylinder goes along a part of a straight, and not on after it."""
+    at, turn = dot(sub(face.origin, point), way), dot(face.axis, way)
+    one, two = at + turn * face.v[0], at + turn * face.v[1]
+    return min(one, two) < length and max(one, two) > 0.0
 
 
 def _same_axis(face: Face, point: Vec, way: Vec) -> bool:
