@@ -203,10 +203,9 @@ def _further(
 def _highest(around: Floats) -> float:
     """Return the highest of values in even steps round a circle, also where it lies between two of them."""
     k = int(around.argmax())
-    before, best, after = around[k - 1], around[k], around[(k + 1) % len(around)]
+    before, best, after = (float(around[n % len(around)]) for n in (k - 1, k, k + 1))
     bulge = 2.0 * best - before - after
-    more = (before - after) ** 2 / (8.0 * bulge) if 0.0 < bulge < np.inf else 0.0
-    return float(best + more)
+    return best + (before - after) ** 2 / (8.0 * bulge) if 0.0 < bulge < math.inf else best
 
 
 def _rim(outline: Outline) -> Floats:
