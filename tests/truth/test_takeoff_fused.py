@@ -22,7 +22,7 @@ from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec
-from bentwork.stock.section import Flat, SquareTube
+from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from bentwork.takeoff.job_text import job_of
 from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.recognise import Verdict, recognise
@@ -30,9 +30,9 @@ from bentwork.takeoff.take import take_off
 from tests.takeoff_models import solids as make
 from tests.takeoff_models.bent_frames import bar, bent_frame, hoops
 from tests.takeoff_models.files import rounded, write_step
-from tests.takeoff_models.fused import AND_MORE, SECTIONS, deck, prism, random_frame
+from tests.takeoff_models.fused import AND_MORE, SECTIONS, deck, prism, random_frame, straight
 from tests.takeoff_models.through_frames import Made as Model
-from tests.takeoff_models.through_frames import crossed_hoops, round_frame, square_frame
+from tests.takeoff_models.through_frames import crossed_hoops, filled, round_frame, square_frame, without
 from tests.takeoff_models.truth import Truth, differences
 from tests.truth.test_finished_models import exported
 from tests.truth.test_step_models import middle, solids, volume
@@ -86,6 +86,45 @@ def test_bars_through_others_and_on_both_sides_of_them(tmp_path: Path, frame: Ca
     path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
     assert missed(path, made) == {}
     assert missed(rounded(path), made) == {}
+
+
+RUNGS: tuple[tuple[Section, Section], ...] = (
+    *((Round(14.0), Round(8.0)), (Square(14.0, 14.0), Square(8.0, 8.0)), (Square(14.0, 14.0), Round(8.0))),
+    *((Tube(25.0, 2.0), Tube(12.0, 1.5)), (SquareTube(25.0, 25.0, 2.0, 3.0), SquareTube(12.0, 12.0, 1.0, 2.0))),
+)
+
+
+@pytest.mark.parametrize(("rail", "rung"), RUNGS)
+def test_in_one_line_is_one_bar_through_what_is_solid_or_drilled_and_two_bars_on_what_is_hollow(
+    rail: Section, rung: Section
+) -> None:
+    along, across = (
+        straight((-150.0, 0.0, 0.0), (1.0, 0.0, 0.0), 300.0),
+        straight((0.0, -150.0, 0.0), (0.0, 1.0, 0.0), 300.0),
+    )
+    through = (
+        make.without(bar(along, rail), filled(across, rung))
+        if isinstance(rail, Tube | SquareTube)
+        else bar(along, rail)
+    )
+    verdict = seen(make.fused([through, bar(across, rung)]))
+    assert sorted(one.length for one in verdict.bars) == pytest.approx([300.0, 300.0], abs=1e-6)
+    assert {one.section for one in verdict.bars} == {rail, rung}
+    assert not any(one.holes for one in verdict.bars)
+    pieces = without(bar(across, rung), filled(along, rail))
+    verdict = seen(make.fused([bar(along, rail), pieces]))
+    assert len(verdict.bars) == (3 if isinstance(rail, Tube | SquareTube) else 2)
+    assert not any(one.holes for one in verdict.bars)
+
+
+def test_a_frame_of_tube_is_no_solid_bar_that_weighs_as_much() -> None:
+    # By chance all of it has the volume of its bent bar to within what ends and holes may take away, were that solid,
+    # and its other bars go from leg to leg: the rims of their sides are all on it.
+    shape, truths = round_frame(random.Random(108))
+    assert truths[0].section == Tube(14.0, 2.0)
+    verdict = seen(shape)
+    assert verdict.kind == "joined"
+    assert len(verdict.bars) == len(truths) == 3
 
 
 BENT = BendTable((100.0, 80.0, 100.0), (Bend(20.0, 90.0, 0.0), Bend(20.0, 90.0, 0.0)))

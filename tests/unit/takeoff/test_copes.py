@@ -21,6 +21,12 @@ def test_as_thick_as_the_post_it_goes_to_the_middle_of_it() -> None:
     assert cope_reach(POST, (-30.0, 0.0, 7.0), (1.0, 0.0, 0.0), 20.0) == pytest.approx(30.0, abs=1e-9)
 
 
+@pytest.mark.parametrize("off", [-1e-3, 1e-3])
+def test_flush_with_the_post_a_thousandth_more_or_less_makes_no_difference(off: float) -> None:
+    # By the formula it would be the tenth of a mm: sqrt(2 * 20 * 0.001) = 0.2.
+    assert cope_reach(POST, (-30.0, 8.0 + off, 7.0), (1.0, 0.0, 0.0), 12.0) == pytest.approx(30.0, abs=1e-9)
+
+
 def test_aslant_the_far_side_of_the_bar_goes_farthest() -> None:
     # A thin bar that leans by 45 degrees, 10 mm from the post: its middle has as much to go as a square's diagonal, and
     # the line on the far side half a thickness more.
