@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline, Run
-from bentwork.space import Pose, Vec, along, cross, dot, scale
+from bentwork.space import Pose, Vec, along, cross, distance, dot, scale
 from bentwork.stock.section import SquareTube, Tube
 from bentwork.takeoff.bar import WayBent
 from bentwork.takeoff.ends import frame_at
@@ -157,13 +157,11 @@ def _looking_at_one_another(lines: Sequence[Line]) -> Iterator[tuple[_Place, _Pl
 
 def _alike(one: tuple[Line, int], two: tuple[Line, int]) -> bool:
     """Tell whether two bars have one section, that stands alike at two of their ends."""
-    outlines = one[0].outline, two[0].outline
-    if not alike(*outlines):
-        return False
-    if outlines[0].is_round or abs(outlines[0].inward - outlines[0].across) < ALIKE:
-        # Of squares the wide side is any of them.
-        return outlines[0].is_round or abs(abs(dot(_wide(*one), _wide(*two))) - 0.5) > LEVEL - 0.5
-    return abs(dot(_wide(*one), _wide(*two))) > LEVEL
+    first, second = one[0].outline, two[0].outline
+    if first.is_round or not alike(first, second):
+        return alike(first, second)
+    level = abs(dot(_wide(*one), _wide(*two)))
+    return level > LEVEL or (abs(first.inward - first.across) < ALIKE and level < 1.0 - LEVEL)
 
 
 def _wide(line: Line, side: int) -> Vec:
@@ -193,9 +191,13 @@ def _followed(k: int, partner: dict[_Place, _Place]) -> list[tuple[int, bool]]:
 def _one(chain: Sequence[tuple[Line, bool]]) -> Line | None:
     """Return lines as one; None where what they make up together is no bar."""
     bent = [(line, turned) for line, turned in chain if line.middle.table.bends]
-    first, is_turned = bent[0] if bent else chain[0]
-    if is_turned:  # its section is told as its first bend sees it
-        chain = [(line, not turned) for line, turned in reversed(chain)]
+    first = bent[0][0] if bent else chain[0][0]
+    if bent and bent[0][1]:
+        # A section is told as the first bend sees it: where all bends of a bar are made one way that is any of them.
+        if bent[-1][1]:
+            first, chain = bent[-1][0], [(line, not turned) for line, turned in reversed(chain)]
+        elif first.way == "both":
+            return None
     parts: list[Part] = []
     for line, turned in chain:
         own: list[Part] = [_part(run) for run in line.middle.runs if run.length > MEETS]
@@ -206,7 +208,8 @@ def _one(chain: Sequence[tuple[Line, bool]]) -> Line | None:
         middle = centreline_of(parts, False)
     else:
         pose = first.middle.start
-        middle = Centreline(BendTable((parts[0].length,)), Pose(parts[0].a, pose.tangent, pose.axis))
+        a, b = (parts[0].b, parts[0].a) if chain[0][1] else (parts[0].a, parts[0].b)
+        middle = Centreline(BendTable((distance(a, b),)), Pose(a, pose.tangent, pose.axis))
     if middle is None:
         return None
     ways = {line.way for line, _ in bent}
@@ -253,6 +256,8 @@ def _hidden(spots: Sequence[Floats], own: Sequence[set[int]], lines: Sequence[Li
     points = np.concatenate(spots)
     open_ = np.ones(len(points), dtype=bool)
     for number, line in enumerate(lines):
+        if any(line.own < other.own for other in lines):
+            continue  # the bore of a square tube looks like a square bar, and a leg is part of what has the bend
         its = np.repeat([number not in some for some in own], PLACES)
         flat = unbent(line.middle, points)
         over = np.maximum(-flat[:, 0], flat[:, 0] - line.middle.table.length)
