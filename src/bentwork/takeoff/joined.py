@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
-from itertools import accumulate, chain
+from itertools import accumulate, chain, islice
 from typing import NamedTuple
 
 import numpy as np
@@ -39,6 +39,8 @@ LEAST, MOST = 0.9, 1.7
 MOSTLY = 0.5
 """Members that are at least this share of a solid are told of, if there is something else in it."""
 MOST_MEMBERS = 200
+MOST_LINES = 600
+"""Of more in one solid none are put together: every end would be held against every other."""
 LEG_WITHIN = 0.1
 """The middle of a leg lies nearer to that of its bar, mm."""
 LINES_AT_ONCE = 64
@@ -75,8 +77,7 @@ def joined_bars(
     first: list[_Member] = []
     sides: set[int] = set()
     curved = {face.part_of for face in faces if face.kind != "plane"}
-    seen = [*_round_lines(faces, round_ones), *taken_apart(list(_rectangular_lines(along)), along)]
-    for line, rests in _with_rests(around, put_together(seen, along)):
+    for line, rests in _with_rests(around, _lines(faces, round_ones, along)):
         # The wall of a tube looks like a flat bent to a ring, and its end like that one's edge.
         told = (line.middle.table.closed and line.own & curved) or line.own
         if told <= sides and sides:
@@ -204,6 +205,13 @@ def _outside(shape: Shape, rests: Sequence[Rest], members: Sequence[Member]) -> 
     return [points[begin:end] for begin, end, out_there in spans if out_there]
 
 
+def _lines(faces: Sequence[Face], round_ones: Sequence[Rod], along: LongEdges) -> Iterator[Line]:
+    """Return what may be bars, or parts of them; of a solid with very many each as it is seen."""
+    found = chain(_round_lines(faces, round_ones), _rectangular_lines(along))
+    some = list(islice(found, MOST_LINES))
+    return iter(put_together(taken_apart(some, along), along)) if len(some) < MOST_LINES else chain(some, found)
+
+
 def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[Line]:
     for parts, closed, rod, own in round_chains(round_ones):
         line = centreline_of(trued(parts, closed), closed)
@@ -222,9 +230,9 @@ def _rectangular_lines(along: LongEdges) -> Iterator[Line]:
         yield Line(line, outline, way, along.sides(line, outline))
 
 
-def _with_rests(around: Around, lines: Sequence[Line]) -> Iterator[tuple[Line, Sequence[Rest] | Seen]]:
+def _with_rests(around: Around, lines: Iterator[Line]) -> Iterator[tuple[Line, Sequence[Rest] | Seen]]:
     """Yield lines with what touches their sides, of straight ones as it is seen from them: those of many at once."""
-    for some in (lines[k : k + LINES_AT_ONCE] for k in range(0, len(lines), LINES_AT_ONCE)):
+    while some := list(islice(lines, LINES_AT_ONCE)):
         straight = [line for line in some if not (line.middle.table.bends or line.outline.is_round)]
         seen = iter(around.seen([(line.middle, line.outline, line.own) for line in straight], STANDS_OUT))
         for line in some:

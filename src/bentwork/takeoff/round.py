@@ -44,12 +44,8 @@ def round_chains(round_ones: Sequence[Rod]) -> Iterator[tuple[list[Part], bool, 
         if len(chains) == 1:
             yield chains[0][0], chains[0][1], rod, numbers
             continue
+        of_part: dict[tuple[tuple[float, ...], ...], set[int]] = {}
+        for part, group in zip(rod.parts, rod.faces, strict=True):
+            of_part.setdefault(key_of(part), set()).update(group)
         for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
-            ends = {key_of(part) for part in chain}
-            own = {
-                number
-                for part, group in zip(rod.parts, rod.faces, strict=True)
-                if key_of(part) in ends
-                for number in group
-            }
-            yield chain, closed, rod, own
+            yield chain, closed, rod, set().union(*(of_part[key_of(part)] for part in chain))

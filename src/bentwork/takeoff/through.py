@@ -65,7 +65,7 @@ def taken_apart(lines: Sequence[Line], edges: Edges) -> list[Line]:
     """Return lines that nothing is seen of for a while, and no metal is there either, as several.
 
     Args:
-        lines: of a solid, none of them round.
+        lines: of a solid.
         edges: of it.
     """
     broken = [k for k, line in enumerate(lines) if edges.is_broken(line.middle)]
