@@ -48,4 +48,4 @@ def round_chains(round_ones: Sequence[Rod]) -> Iterator[tuple[list[Part], bool, 
         for part, group in zip(rod.parts, rod.faces, strict=True):
             of_part.setdefault(key_of(part), set()).update(group)
         for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
-            yield chain, closed, rod, set().union(*(of_part[key_of(part)] for part in chain))
+            yield chain, closed, rod, set().union(*(of_part.get(key_of(part), ()) for part in chain))
