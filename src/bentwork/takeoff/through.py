@@ -85,6 +85,8 @@ def taken_apart(lines: Sequence[Line], edges: Edges) -> list[Line]:
             continue
         bounds = [0.0, *(at for gap in empty[k] for at in gap), line.middle.table.length]
         for begin, end in zip(bounds[::2], bounds[1::2], strict=True):
+            if end - begin < MEETS:
+                continue
             start = Pose(along(poses[k].origin, poses[k].tangent, begin), poses[k].tangent, poses[k].axis)
             middle = Centreline(BendTable((end - begin,)), start)
             found.append(line._replace(middle=middle, own=edges.sides(middle, line.outline)))
@@ -108,14 +110,15 @@ def put_together(lines: Sequence[Line], edges: Edges) -> list[Line]:
             partner[one], partner[two] = two, one
     if not partner:
         return list(lines)
-    found, left = [], dict.fromkeys(range(len(lines)))
+    found: list[Line] = []
+    done: set[int] = set()
     for k in range(len(lines)):
-        if k not in left:
+        if k in done:
             continue
-        chain = _followed(k, partner)
-        for number, _ in chain:
-            left.pop(number, None)
-        together = _one([(lines[number], turned) for number, turned in chain]) if len(chain) > 1 else None
+        number, side = _followed((k, 1), partner)[-1]
+        chain = _followed((number, 1 - side), partner)
+        done.update(number for number, _ in chain)
+        together = _one([(lines[number], side == 1) for number, side in chain]) if len(chain) > 1 else None
         found += [together] if together is not None else [lines[number] for number, _ in chain]
     return found
 
@@ -170,22 +173,16 @@ def _wide(line: Line, side: int) -> Vec:
     return inward if line.outline.inward > line.outline.across else cross(tangent, inward)
 
 
-def _followed(k: int, partner: dict[_Place, _Place]) -> list[tuple[int, bool]]:
-    """Return the lines that one is part of, in order, each with whether it is travelled against its own way."""
-    place, seen = (k, 0), {k}
-    while place in partner and partner[place][0] not in seen:
-        number, side = partner[place]
-        seen.add(number)
-        place = number, 1 - side
-    number, side = place
-    found = [(number, side == 1)]
-    seen, place = {number}, (number, 1 - side)
-    while place in partner and partner[place][0] not in seen:
-        number, side = partner[place]
-        found.append((number, side == 1))
-        seen.add(number)
-        place = number, 1 - side
-    return found
+def _followed(place: _Place, partner: dict[_Place, _Place]) -> list[_Place]:
+    """Return the lines from one on that are one bar, each by the end at which it is entered."""
+    found, seen = [place], {place[0]}
+    while True:
+        number, side = found[-1]
+        entered = partner.get((number, 1 - side))
+        if entered is None or entered[0] in seen:
+            return found
+        found.append(entered)
+        seen.add(entered[0])
 
 
 def _one(chain: Sequence[tuple[Line, bool]]) -> Line | None:
