@@ -17,7 +17,7 @@ from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.runs import MEETS
 from bentwork.takeoff.shape import Face, Floats
 
-__all__ = ["AS_FAR", "PARALLEL", "Neighbours", "Pair", "across_metal"]
+__all__ = ["AS_FAR", "MOST_PAIRS", "PARALLEL", "Neighbours", "Pair", "across_metal"]
 
 Bools = NDArray[np.bool_]
 Pair: TypeAlias = tuple[int, int]
@@ -74,7 +74,7 @@ def _some_across(
     which, others = _counted(rows, asked, (~plain).nonzero()[0], near)
     which, others = np.append(plain.nonzero()[0], which), rows.places[np.append(two[plain], others)]
     own = rows.places[asked]
-    up = beside.rises(faces[which], own[which], others), beside.rises(faces[which], others, own[which])
+    up = beside.rise(faces[which], own[which], others)
     found: list[list[tuple[int, bool, bool]]] = [[] for _ in asked]
     for k, *row in zip(*(row.tolist() for row in (which, others, *up)), strict=True):
         found[k].append((row[0], row[1], row[2]))
@@ -310,18 +310,20 @@ class Neighbours:
         first[numbers[::-1]], last[numbers] = which[::-1], which
         self._first, self._last = first[edges.line_numbers], last[edges.line_numbers]
 
-    def rises(self, faces: Ints, ones: Ints, twos: Ints) -> Bools:
-        """Tell whether the neighbours of plane faces at edges stand up from them, as in an inside corner.
+    def rise(self, faces: Ints, ones: Ints, twos: Ints) -> Bools:
+        """Tell whether the neighbours of plane faces at two edges stand up from them, as in an inside corner, (2, k).
 
         Args:
             faces: the planes, (k,).
             ones: an edge of each.
             twos: another one, side by side with it.
         """
-        first = self._first[ones]
-        other = np.where(first == faces, self._last[ones], first)
+        edges = np.array((ones, twos))
+        first = self._first[edges]
+        other = np.where(first == faces, self._last[edges], first)
         # A round begins smoothly, up from the face or down.
-        rounds = np.einsum("ij,ij->i", self.axes[faces], self._origins[other] - self.ends[ones, 0]) > RISES
-        planes = np.einsum("ij,ij->i", self.axes[other], self._middles[twos] - self._middles[ones]) > RISES
+        rounds = np.einsum("ij,kij->ki", self.axes[faces], self._origins[other] - self.ends[edges, 0]) > RISES
+        middles = self._middles[edges]
+        planes = np.einsum("kij,kij->ki", self.axes[other], middles[::-1] - middles) > RISES
         found: Bools = np.where(self._rounds[other], rounds, planes & self._planes[other])
         return found

@@ -66,6 +66,8 @@ def holes_of(line: Centreline, rests: Sequence[Rest], half: float) -> tuple[Hole
         half: half of the section's smaller size, mm.
     """
     walls = [r.face for r in rests if r.face.kind == "cylinder" and not r.face.outward]
+    if not walls:
+        return ()
     groups: list[list[Face]] = []
     for wall in walls:
         for group in groups:

@@ -169,11 +169,10 @@ def _turned_part(members: Sequence[Member], least: float = 0.01) -> bool:
     straight = [(bar.line.start, outline) for bar, outline in members if not bar.line.table.bends]
     for k, (one, first) in enumerate(straight):
         for two, second in straight[:k]:
-            gap = sub(two.origin, one.origin)
-            aside = norm(cross(gap, one.tangent))
-            parallel = norm(cross(one.tangent, two.tangent)) < 1e-4
-            if parallel and aside < 0.01 and abs(first.largest - second.largest) > least:
-                return True
+            if abs(first.largest - second.largest) > least and norm(cross(one.tangent, two.tangent)) < 1e-4:
+                gap = sub(two.origin, one.origin)
+                if norm(cross(gap, one.tangent)) < 0.01:
+                    return True
     return False
 
 

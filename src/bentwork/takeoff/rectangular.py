@@ -170,7 +170,7 @@ class LongEdges:
         flat = (self.edges.ends - np.array(pose.origin)) @ frame.T
         out = np.abs(outline.beyond(flat.reshape(-1, 3))).reshape(-1, 2).max(axis=1)
         level = np.abs(flat[:, 0, 1:] - flat[:, 1, 1:]).max(axis=1)
-        return unseen(flat[(out < ALIKE) & (level < ALIKE), :, 0], length)
+        return unseen(flat[(out < ALIKE) & (level < ALIKE), :, 0].tolist(), length)
 
     @cached_property
     def _points(self) -> Points:

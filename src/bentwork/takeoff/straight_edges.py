@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
-from itertools import chain
-from typing import TypeAlias
+from itertools import chain, islice
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 
 from bentwork.space import Vec, along, cross, dot, scale, unit
-from bentwork.takeoff.across_metal import AS_FAR, PARALLEL, Neighbours, across_metal
+from bentwork.takeoff.across_metal import AS_FAR, MOST_PAIRS, PARALLEL, Neighbours, across_metal
 from bentwork.takeoff.bends_about import SAME_WAY, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
-from bentwork.takeoff.outline import Outline, rectangle_from
+from bentwork.takeoff.outline import ALIKE, Outline, rectangle_from
 from bentwork.takeoff.runs import MEETS, Straight
 from bentwork.takeoff.shape import Face, Floats
 
 __all__ = ["straight_strips", "unseen"]
 
 Vec2: TypeAlias = tuple[float, float]
+Frame: TypeAlias = tuple[Vec, Vec, Vec]
 
 MOST_OF_A_FACE = 250
 """Straight edges of one face: those of a face with more are not looked at."""
@@ -46,15 +47,22 @@ def straight_strips(edges: Edges, faces: Sequence[Face]) -> list[Strip]:
     for face in faces:
         if face.kind == "plane" and scale(face.axis, -1.0) not in looking:
             looking[face.axis] = None
-    found = []
-    for group in _side_by_side(edges, chords, sizes, faces):
-        own = np.array(group)
-        its = sizes[own]
-        strip = _strip(edges.ends[own], its, unit(_vec(chords[own[its.argmax()]])), list(looking))
-        if strip is not None:
-            found.append(strip)
+    lengths, ways = sizes.tolist(), list(map(tuple, chords.tolist()))
+    groups = [
+        _Group(own, [lengths[k] for k in own], unit(ways[max(own, key=lengths.__getitem__)]))
+        for own in _side_by_side(edges, chords, sizes, faces)
+    ]
+    found = list(_strips(edges.ends, groups, list(looking)))
     found.sort(key=lambda strip: -strip.parts[0].length)
     return found
+
+
+class _Group(NamedTuple):
+    """Edges along a bar: their places among all straight ones, how long they are, and the way they run, unit."""
+
+    places: list[int]
+    sizes: list[float]
+    ahead: Vec
 
 
 def _side_by_side(edges: Edges, chords: Floats, sizes: Floats, faces: Sequence[Face]) -> list[list[int]]:
@@ -82,8 +90,7 @@ def _side_by_side(edges: Edges, chords: Floats, sizes: Floats, faces: Sequence[F
     whose = np.array([k for k, _ in sides], dtype=np.intp)[at]
     is_deep = np.array([face.kind == "cylinder" and not face.outward for face in faces], dtype=bool)[whose]
     planes = (np.array([face.kind == "plane" for face in faces], dtype=bool)[whose]).nonzero()[0]
-    is_deep[planes] = beside.rises(whose[planes], one[planes], two[planes])
-    is_deep[planes] &= beside.rises(whose[planes], two[planes], one[planes])
+    is_deep[planes] = np.logical_and(*beside.rise(whose[planes], one[planes], two[planes]))
     pairs = np.concatenate((pairs, np.array(rows)[:, ~is_deep]), axis=1)
     deep = np.concatenate((deep, np.array(rows)[:, is_deep]), axis=1)
     # What lies deep is a bore where nothing else is: between bars laid on another it belongs to none of these.
@@ -168,91 +175,113 @@ def _nested(groups: list[list[int]], all_ends: Floats) -> list[list[int]]:
     firsts = np.cumsum([0, *(len(group) for group in groups[:-1])])
     points, chords = ends.reshape(-1, 3), ends[firsts, 1] - ends[firsts, 0]
     ways = chords / np.sqrt(np.einsum("ij,ij->i", chords, chords))[:, None]
-
-    def reach(some: Floats) -> tuple[Floats, Floats]:
-        return np.minimum.reduceat(some, 2 * firsts), np.maximum.reduceat(some, 2 * firsts)
-
-    lows, highs = reach(points)
-    across: list[tuple[Floats, tuple[Floats, Floats]]] = []
-    left = (lows - highs).min(axis=1).argsort(kind="stable").tolist()  # the largest first
-    found = []
-    while left:
-        own = left[0]
-        way = ways[own]
-        parallel = np.abs(ways @ way) >= PARALLEL
-        reaches = next((known for one, known in across if abs(one @ way) >= PARALLEL), None)
-        if reaches is None:
-            # Across it: what lies ahead is taken out.
-            reaches = reach(points - (points @ way)[:, None] * way)
-            across.append((way, reaches))
-        lows, highs = reaches
-        around = parallel & ((lows <= lows[own] + MEETS) & (highs >= highs[own] - MEETS)).all(axis=1)
-        # A bore may be longer than what is left of the outside.
-        around[own] = False
-        own = next((k for k in left if around[k]), own)
-        inside = parallel & ((lows >= lows[own] - MEETS) & (highs <= highs[own] + MEETS)).all(axis=1)
-        inside[own] = True
-        its = inside.tolist()
-        found.append([place for k in left if its[k] for place in groups[k]])
-        left = [k for k in left if not its[k]]
+    lows, highs = _reaches(points, 2 * firsts)
+    order = (lows - highs).min(axis=1).argsort(kind="stable")  # the largest first
+    rank = {k: place for place, k in enumerate(order.tolist())}
+    within: list[list[int]] = [[] for _ in groups]
+    around: list[list[int]] = [[] for _ in groups]
+    while len(order):
+        way = ways[order[0]]
+        same = np.abs(ways[order] @ way) >= PARALLEL
+        same[0] = True
+        own, order = order[same], order[~same]
+        # Across it: what lies ahead is taken out.
+        lows, highs = (some[own] for some in _reaches(points - (points @ way)[:, None] * way, 2 * firsts))
+        numbers, each = own.tolist(), max(1, MOST_PAIRS // len(own))
+        for first in range(0, len(own), each):
+            some = slice(first, first + each)
+            inside = ((lows >= lows[some, None] - MEETS) & (highs <= highs[some, None] + MEETS)).all(axis=2)
+            for row, column in zip(*(places.tolist() for places in inside.nonzero()), strict=True):
+                if first + row != column:
+                    within[numbers[first + row]].append(numbers[column])
+                    around[numbers[column]].append(numbers[first + row])
+    found: list[list[int]] = []
+    done: set[int] = set()
+    for k in rank:
+        if k not in done:
+            # A bore may be longer than what is left of the outside.
+            outside = min((n for n in around[k] if n not in done), key=rank.__getitem__, default=k)
+            its = {outside, *within[outside]} - done
+            found.append([place for n in sorted(its, key=rank.__getitem__) for place in groups[n]])
+            done |= its
     return found
 
 
-def _strip(group: Floats, sizes: Floats, ahead: Vec, sides: Sequence[Vec]) -> Strip | None:
-    """Return a straight bar from the edges along it.
+def _reaches(points: Floats, firsts: Ints) -> tuple[Floats, Floats]:
+    """Return the least and greatest coordinates of points, (n, 3), from each of the first ones to the next, (m, 3)."""
+    return np.minimum.reduceat(points, firsts), np.maximum.reduceat(points, firsts)
+
+
+def _strips(ends: Floats, groups: Sequence[_Group], sides: Sequence[Vec]) -> Iterator[Strip]:
+    """Yield straight bars from the edges along them; each is seen from one of its sides, mostly the first.
 
     Args:
-        group: the edges, (n, 2, 3).
-        sizes: how long they are, (n,).
-        ahead: the way they run, unit.
+        ends: of all straight edges, (n, 2, 3).
+        groups: those along each bar.
         sides: normals of the planes of the solid.
     """
-    begins, along_it = group[:, 0], group @ np.array(ahead)
+    views = [_across(group.ahead, sides) for group in groups]
+    best: dict[int, Strip] = {}
+    left = list(range(len(groups)))
+    while left:
+        # All at once: a frame has many bars.
+        asked = [(k, frame) for k in left for frame in islice(views[k], 1)]
+        left = []
+        counts = [len(groups[k].places) for k, _ in asked]
+        frames = np.array([frame for _, frame in asked]).reshape(-1, 3, 3).repeat(counts, axis=0)
+        rows = [place for k, _ in asked for place in groups[k].places]
+        flat = iter(np.einsum("nkj,nij->nki", ends[rows], frames).tolist())
+        for k, frame in asked:
+            own = list(islice(flat, len(groups[k].places)))
+            found = _rectangle([(x, y) for (_, x, y), _ in own], groups[k].sizes)
+            if found is not None and (k not in best or found[0].box <= (1.0 - 1e-6) * best[k].outline.box):
+                best[k] = _strip(*found[:2], frame, [(own[n][0][0], own[n][1][0]) for n in found[2]])
+                if max(found[0].corners) <= found[0].most_broken:
+                    continue
+            # It may be seen askew: the broken corners of a smaller one may look like sides.
+            left.append(k)
+    yield from best.values()
+
+
+def _strip(outline: Outline, middle: Vec2, frame: Frame, reaches: Sequence[Vec2]) -> Strip:
+    """Return a straight bar.
+
+    Args:
+        outline: of its section, across and up.
+        middle: of this, mm.
+        frame: it is seen in: ahead, across, up.
+        reaches: from where to where along it each of its edges goes, or back, mm.
+    """
+    ahead, thick, up = frame
+    low, high = min(map(min, reaches)), max(map(max, reaches))
+    foot = along(scale(thick, middle[0]), up, middle[1])
+    if outline.inward > outline.across + ALIKE:
+        thick = up
+        outline = replace(outline, inward=outline.across, across=outline.inward)
+    broken = bool(unseen([(begin - low, end - low) for begin, end in reaches], high - low))
+    return Strip(outline, (Straight(along(foot, ahead, low), along(foot, ahead, high)),), thick=thick, broken=broken)
+
+
+def _across(ahead: Vec, sides: Sequence[Vec]) -> Iterator[Frame]:
+    """Yield frames that a bar may be seen in: ahead, across it as one of the sides of the solid looks, and up."""
     tried: list[Vec] = []
-    best: Strip | None = None
     for side in sides:
-        if abs(dot(side, ahead)) >= SAME_WAY:
-            continue
-        if any(abs(dot(side, one)) > 1.0 - 1e-6 or abs(dot(side, one)) < 1e-3 for one in tried):
-            continue
-        tried.append(side)
-        across = unit(along(side, ahead, -dot(side, ahead)))
-        up = cross(ahead, across)
-        # One product after the other: which way a square is thick hangs on the last digit, and both at once round off
-        # otherwise.
-        flat = np.empty((len(group), 2))
-        flat[:, 0], flat[:, 1] = begins @ np.array(across), begins @ np.array(up)
-        found = _rectangle(flat.tolist(), sizes.tolist())
-        if found is None or (best is not None and found[0].box > (1.0 - 1e-6) * best.outline.box):
-            continue
-        outline, middle, own = found
-        thick = across
-        if outline.inward > outline.across:
-            thick = up
-            outline = replace(outline, inward=outline.across, across=outline.inward)
-        reach = along_it[own]
-        foot = along(scale(across, middle[0]), up, middle[1])
-        ends = along(foot, ahead, float(reach.min())), along(foot, ahead, float(reach.max()))
-        best = Strip(
-            outline,
-            (Straight(*ends),),
-            thick=thick,
-            broken=bool(unseen(reach - reach.min(), float(np.ptp(reach)))),
-        )
-        if max(outline.corners) <= outline.most_broken:
-            break  # else, seen askew, it may be the broken corners of a smaller one that look like sides
-    return best
+        lean = dot(side, ahead)
+        if abs(lean) < SAME_WAY and all(1e-3 <= abs(dot(side, one)) <= 1.0 - 1e-6 for one in tried):
+            tried.append(side)
+            across = unit(along(side, ahead, -lean))
+            yield ahead, across, cross(ahead, across)
 
 
-def unseen(reaches: Floats, length: float) -> list[tuple[float, float]]:
+def unseen(reaches: Iterable[Sequence[float]], length: float) -> list[tuple[float, float]]:
     """Return from where to where along a bar none of its edges goes, mm.
 
     Args:
-        reaches: from where to where each of them goes, or back, (n, 2).
+        reaches: from where to where each of them goes, or back.
         length: of the bar, mm.
     """
     end, found = 0.0, []
-    for low, high in sorted(map(sorted, reaches.tolist())):
+    for low, high in sorted(map(sorted, reaches)):
         if end + MEETS < low and end < length:
             found.append((end, min(low, length)))
         end = max(end, high)
@@ -310,7 +339,3 @@ def _in_lines(places: Sequence[Sequence[float]], sizes: Sequence[float]) -> list
     for line, size in zip(lines, sizes, strict=True):
         found[line] += size
     return [found[line] for line in lines]
-
-
-def _vec(a: Floats) -> Vec:
-    return (float(a[0]), float(a[1]), float(a[2]))
