@@ -255,7 +255,7 @@ def _strip(outline: Outline, middle: Vec2, frame: Frame, reaches: Sequence[Vec2]
     ahead, thick, up = frame
     low, high = min(map(min, reaches)), max(map(max, reaches))
     foot = along(scale(thick, middle[0]), up, middle[1])
-    if outline.inward > outline.across + ALIKE:
+    if 2.0 * outline.inward > 2.0 * outline.across + ALIKE:  # of a square the last digit does not tell
         thick = up
         outline = replace(outline, inward=outline.across, across=outline.inward)
     broken = bool(unseen([(begin - low, end - low) for begin, end in reaches], high - low))
