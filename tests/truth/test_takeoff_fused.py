@@ -252,3 +252,11 @@ def test_bolts_on_a_plate_are_no_bars() -> None:
     bolts = [make.cylinder((x, 20.0, 6.0), (0.0, 0.0, 1.0), 8.0, 300.0) for x in (20.0, 60.0)]
     verdict = seen(make.fused([plate, *bolts]))
     assert (verdict.kind, verdict.bars) == ("other", ())
+
+
+def test_more_bars_in_one_solid_than_can_be_told_are_said_to_be_too_many() -> None:
+    count = 205
+    pins = [box(20.0 * k, 0.0, 0.0, 8.0, 8.0, 40.0) for k in range(count)]
+    verdict = seen(make.fused([box(0.0, 0.0, 0.0, 20.0 * count, 8.0, 8.0), *pins]))
+    assert (verdict.kind, verdict.bars) == ("other", ())
+    assert "more than 200 bars in one solid" in (verdict.reason or "")

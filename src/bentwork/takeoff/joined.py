@@ -101,7 +101,8 @@ def joined_bars(
         first.append(member)
         sides |= line.own
         if len(lines) > MOST_MEMBERS:
-            return None
+            many = f"what may be more than {MOST_MEMBERS} bars in one solid, too many to tell."
+            return Doubt(f"{many} Save them, or a part of the frame, as solids of their own.", 1.5)
     members = []
     ends = Counter(chain.from_iterable(member.closed_by for member in first))
     for line, member in zip(lines, first, strict=True):
