@@ -189,8 +189,8 @@ def _nested(groups: list[list[int]], all_ends: Floats) -> list[list[int]]:
         lows, highs = (some[own] for some in _reaches(points - (points @ way)[:, None] * way, 2 * firsts))
         numbers, each = own.tolist(), max(1, MOST_PAIRS // len(own))
         for first in range(0, len(own), each):
-            some = slice(first, first + each)
-            inside = ((lows >= lows[some, None] - MEETS) & (highs <= highs[some, None] + MEETS)).all(axis=2)
+            at = slice(first, first + each)
+            inside = ((lows >= lows[at, None] - MEETS) & (highs <= highs[at, None] + MEETS)).all(axis=2)
             for row, column in zip(*(places.tolist() for places in inside.nonzero()), strict=True):
                 if first + row != column:
                     within[numbers[first + row]].append(numbers[column])
@@ -223,12 +223,11 @@ def _strips(ends: Floats, groups: Sequence[_Group], sides: Sequence[Vec]) -> Ite
     views = [_across(group.ahead, sides) for group in groups]
     best: dict[int, Strip] = {}
     left = list(range(len(groups)))
-    while left:
-        # All at once: a frame has many bars.
-        asked = [(k, frame) for k in left for frame in islice(views[k], 1)]
+    # All at once: a frame has many bars.
+    while asked := [(k, frame) for k in left for frame in islice(views[k], 1)]:
         left = []
         counts = [len(groups[k].places) for k, _ in asked]
-        frames = np.array([frame for _, frame in asked]).reshape(-1, 3, 3).repeat(counts, axis=0)
+        frames = np.array([frame for _, frame in asked]).repeat(counts, axis=0)
         rows = [place for k, _ in asked for place in groups[k].places]
         flat = iter(np.einsum("nkj,nij->nki", ends[rows], frames).tolist())
         for k, frame in asked:
