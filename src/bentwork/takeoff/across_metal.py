@@ -17,7 +17,7 @@ from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.runs import MEETS
 from bentwork.takeoff.shape import Face, Floats
 
-__all__ = ["AS_FAR", "MOST_PAIRS", "PARALLEL", "Neighbours", "Pair", "across_metal"]
+__all__ = ["AS_FAR", "MOST_PAIRS", "PARALLEL", "Neighbours", "Pair", "Sides", "across_metal"]
 
 Bools = NDArray[np.bool_]
 Pair: TypeAlias = tuple[int, int]
@@ -33,17 +33,35 @@ RISES = 0.02
 """A face whose middle lies no deeper below its neighbour's plane goes on smoothly, mm."""
 
 
-def across_metal(
-    sides: Sequence[tuple[int, Sequence[int]]], ways: Floats, beside: Neighbours
-) -> tuple[list[Pair], list[Pair]]:
+class Sides(NamedTuple):
+    """Faces with the straight edges of each.
+
+    Args:
+        faces: which of the solid's, (n,).
+        starts: where the edges of each begin, (n,).
+        counts: how many they are, (n,).
+        edges: by their places among all straight ones of the solid; there may be others between them.
+    """
+
+    faces: Ints
+    starts: Ints
+    counts: Ints
+    edges: Ints
+
+    def some(self, which: Ints | Bools | slice) -> Sides:
+        """Return some of them."""
+        return Sides(self.faces[which], self.starts[which], self.counts[which], self.edges)
+
+
+def across_metal(sides: Sides, ways: Floats, beside: Neighbours) -> tuple[list[Pair], list[Pair]]:
     """Find which edges of plane faces lie across the metal of a bar from one another.
 
     Seen along lines at right angles to an edge, metal and air take turns at the edges. Where another bar ends on the
     edge, or on the one across, its metal is seen as well: what is long and not wide counts.
 
     Args:
-        sides: which of the faces, planes, each with its straight edges by their places among all of the solid.
-        ways: where these run, unit, (n, 3).
+        sides: the faces, planes.
+        ways: where the straight edges of the solid run, unit, (n, 3).
         beside: all faces and straight edges of the solid.
 
     Returns:
@@ -51,20 +69,16 @@ def across_metal(
     """
     pairs: list[Pair] = []
     deep: list[Pair] = []
-    first = 0
-    while first < len(sides):
-        count = most = 0
-        while first + count < len(sides) and (not count or most <= MOST_PAIRS):
-            most += len(sides[first + count][1]) ** 2
-            count += 1
-        _some_across(sides[first : first + count], ways, beside, pairs, deep)
-        first += count
+    first, most = 0, (sides.counts**2).cumsum()
+    while first < len(most):
+        before = most[first - 1] if first else 0
+        last = max(first + 1, int(most.searchsorted(before + MOST_PAIRS, side="right")))
+        _some_across(sides.some(slice(first, last)), ways, beside, pairs, deep)
+        first = last
     return pairs, deep
 
 
-def _some_across(
-    sides: Sequence[tuple[int, Sequence[int]]], ways: Floats, beside: Neighbours, pairs: list[Pair], deep: list[Pair]
-) -> None:
+def _some_across(sides: Sides, ways: Floats, beside: Neighbours, pairs: list[Pair], deep: list[Pair]) -> None:
     rows, asked, faces = _seen(sides, ways, beside)
     if len(asked) == 0:
         return
@@ -140,12 +154,11 @@ def _each(starts: Ints, counts: Ints) -> tuple[Ints, Ints]:
     return which, np.arange(len(which)) + (starts - counts.cumsum() + counts).repeat(counts)
 
 
-def _seen(sides: Sequence[tuple[int, Sequence[int]]], ways: Floats, beside: Neighbours) -> tuple[_Rows, Ints, Ints]:
+def _seen(sides: Sides, ways: Floats, beside: Neighbours) -> tuple[_Rows, Ints, Ints]:
     """Return edges as they are seen in their faces, those that are asked for, and the face of each of these."""
-    counts = np.array([len(own) for _, own in sides])
-    edges = np.array([place for _, own in sides for place in own])
-    starts = counts.cumsum() - counts
-    side = np.arange(len(sides)).repeat(counts)
+    counts = sides.counts
+    side, at = _each(sides.starts, counts)
+    starts, edges = counts.cumsum() - counts, sides.edges[at]
     leaders, left = np.zeros_like(edges), np.arange(len(edges))
     while len(left):
         # Of every face what runs the same way as the first edge that is left.
@@ -158,7 +171,7 @@ def _seen(sides: Sequence[tuple[int, Sequence[int]]], ways: Floats, beside: Neig
     seen = (np.bincount(leaders, minlength=len(edges)) > 1).nonzero()[0]
     which, two = _each(starts[side[seen]], counts[side[seen]])
     one = seen[which]
-    faces = np.array([face for face, _ in sides])[side]
+    faces = sides.faces[side]
     way = ways[edges[one]]
     (x, y, z), (a, b, c) = beside.axes[faces[one]].T, way.T
     aside = np.column_stack((y * c - z * b, z * a - x * c, x * b - y * a))
@@ -293,22 +306,33 @@ class Neighbours:
 
     Attributes:
         axes: of the faces; of planes their normals, (n, 3).
-        ends: of the edges, (m, 2, 3).
+        planes: which of the faces are, (n,).
+        rounds: which of them are cylinders, (n,).
+        borders: how many edges each has, (n,).
+        sides: all faces, each with its straight edges.
+        ends: of the straight edges, (m, 2, 3).
     """
 
     def __init__(self, faces: Sequence[Face], edges: Edges) -> None:
         """Take the faces and edges of a solid."""
         self.axes, self.ends = np.array([face.axis for face in faces]).reshape(-1, 3), edges.ends
         self._origins = np.array([face.origin for face in faces]).reshape(-1, 3)
-        self._rounds = np.array([face.kind == "cylinder" for face in faces], dtype=bool)
-        self._planes = np.array([face.kind == "plane" for face in faces], dtype=bool)
+        self.rounds = np.array([face.kind == "cylinder" for face in faces], dtype=bool)
+        self.planes = np.array([face.kind == "plane" for face in faces], dtype=bool)
         self._middles = edges.ends.mean(axis=1)
         numbers = np.array([number for face in faces for number in face.edges], dtype=np.intp)
-        which = np.arange(len(faces)).repeat([len(face.edges) for face in faces])
+        self.borders = np.array([len(face.edges) for face in faces], dtype=np.intp)
+        which = np.arange(len(faces)).repeat(self.borders)
         first, last = np.zeros((2, edges.count), dtype=np.intp)
         # Of what is written to one place the last one stays.
         first[numbers[::-1]], last[numbers] = which[::-1], which
         self._first, self._last = first[edges.line_numbers], last[edges.line_numbers]
+        places = np.full(edges.count, -1)
+        places[edges.line_numbers] = np.arange(len(edges.ends))
+        at = places[numbers]
+        straight = at >= 0
+        counts = np.bincount(which[straight], minlength=len(faces))
+        self.sides = Sides(np.arange(len(faces)), counts.cumsum() - counts, counts, at[straight])
 
     def rise(self, faces: Ints, ones: Ints, twos: Ints) -> Bools:
         """Tell whether the neighbours of plane faces at two edges stand up from them, as in an inside corner, (2, k).
@@ -325,5 +349,5 @@ class Neighbours:
         rounds = np.einsum("ij,kij->ki", self.axes[faces], self._origins[other] - self.ends[edges, 0]) > RISES
         middles = self._middles[edges]
         planes = np.einsum("kij,kij->ki", self.axes[other], middles[::-1] - middles) > RISES
-        found: Bools = np.where(self._rounds[other], rounds, planes & self._planes[other])
+        found: Bools = np.where(self.rounds[other], rounds, planes & self.planes[other])
         return found

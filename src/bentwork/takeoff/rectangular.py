@@ -131,8 +131,12 @@ class LongEdges:
     @cached_property
     def _by_other_axes(self) -> list[tuple[Axis, list[Bend]]]:
         # Straight bars are looked for first where no bend is likelier.
-        axes = self._axes[1] if self._likely else not_at_corners(self._axes[1], self.straight)
+        axes = self._axes[1] if self._likely else self._apart
         return [(axis, axis.bends(lambda: self._smooth)) for axis in axes]
+
+    @cached_property
+    def _apart(self) -> list[Axis]:
+        return not_at_corners(self._axes[1], self.straight)
 
     @cached_property
     def _others(self) -> list[Bend]:
@@ -231,8 +235,7 @@ class LongEdges:
         mates = [one for one in others if any(alike(one.outline, other.outline) for other in likely)]
         yield from self._bent([*likely, *mates])
         yield from self._straight_lines()
-        apart, done = not_at_corners(self._axes[1], self.straight), {id(one) for one in mates}
-        known = {id(axis) for axis in apart}
+        known, done = {id(axis) for axis in self._apart}, {id(one) for one in mates}
         left = [bend for axis, bends in self._by_other_axes if id(axis) in known for bend in bends]
         yield from self._bent([one for one in left if id(one) not in done])
 

@@ -11,7 +11,7 @@ from typing import NamedTuple, TypeAlias
 import numpy as np
 
 from bentwork.space import Vec, along, cross, dot, scale, unit
-from bentwork.takeoff.across_metal import AS_FAR, MOST_PAIRS, PARALLEL, Neighbours, across_metal
+from bentwork.takeoff.across_metal import AS_FAR, MOST_PAIRS, PARALLEL, Neighbours, Sides, across_metal
 from bentwork.takeoff.bends_about import SAME_WAY, Ints
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.long_edges import Strip
@@ -75,21 +75,17 @@ def _side_by_side(edges: Edges, chords: Floats, sizes: Floats, faces: Sequence[F
         faces: of the solid.
     """
     ways = chords / np.maximum(1e-12, sizes)[:, None]
-    places = {number: k for k, number in enumerate(edges.line_numbers.tolist())}
-    sides: list[tuple[int, list[int]]] = []
-    many_sided: list[tuple[int, list[int]]] = []
-    for k, face in enumerate(faces):
-        if face.kind in ("plane", "cylinder"):
-            own = [places[number] for number in face.edges if number in places]
-            if 2 <= len(own) <= MOST_OF_A_FACE:
-                (many_sided if _many_sided(face) else sides).append((k, own))
     beside = Neighbours(faces, edges)
-    pairs, deep = (np.array(some, dtype=np.intp).reshape(-1, 2).T for some in across_metal(many_sided, ways, beside))
-    at, *rows = _abreast(edges.ends, ways, sizes, [own for _, own in sides])
+    counts = beside.sides.counts
+    fit = (beside.planes | beside.rounds) & (counts >= 2) & (counts <= MOST_OF_A_FACE)
+    # What may be the side of several bars: a face of four edges has one way across.
+    many_sided = fit & beside.planes & (beside.borders > 4)
+    found = across_metal(beside.sides.some(many_sided), ways, beside)
+    pairs, deep = (np.array(some, dtype=np.intp).reshape(-1, 2).T for some in found)
+    whose, *rows = _abreast(edges.ends, ways, sizes, beside.sides.some(fit & ~many_sided))
     one, two = rows
-    whose = np.array([k for k, _ in sides], dtype=np.intp)[at]
     is_deep = np.array([face.kind == "cylinder" and not face.outward for face in faces], dtype=bool)[whose]
-    planes = (np.array([face.kind == "plane" for face in faces], dtype=bool)[whose]).nonzero()[0]
+    planes = beside.planes[whose].nonzero()[0]
     is_deep[planes] = np.logical_and(*beside.rise(whose[planes], one[planes], two[planes]))
     pairs = np.concatenate((pairs, np.array(rows)[:, ~is_deep]), axis=1)
     deep = np.concatenate((deep, np.array(rows)[:, is_deep]), axis=1)
@@ -97,11 +93,12 @@ def _side_by_side(edges: Edges, chords: Floats, sizes: Floats, faces: Sequence[F
     alone = np.ones(len(edges.ends), dtype=bool)
     alone[pairs] = False
     one, two = np.concatenate((pairs, deep[:, alone[deep].all(axis=0)]), axis=1)
-    leaders = _together(len(edges.ends), one, two).tolist()
-    groups: dict[int, list[int]] = {}
-    for k in places.values():
-        groups.setdefault(leaders[k], []).append(k)
-    return _nested([group for group in groups.values() if len(group) >= 4], edges.ends)
+    leaders = _together(len(edges.ends), one, two)
+    order = leaders.argsort(kind="stable")
+    sizes_of = np.bincount(leaders)
+    begun = sizes_of.cumsum() - sizes_of
+    groups = [order[begun[k] : begun[k] + sizes_of[k]].tolist() for k in (sizes_of >= 4).nonzero()[0].tolist()]
+    return _nested(groups, edges.ends)
 
 
 def _together(count: int, one: Ints, two: Ints) -> Ints:
@@ -119,32 +116,26 @@ def _together(count: int, one: Ints, two: Ints) -> Ints:
         found = nearer
 
 
-def _many_sided(face: Face) -> bool:
-    """Tell whether a face may be the side of several bars: one of four edges has one way across."""
-    return face.kind == "plane" and len(face.edges) > 4
-
-
-def _abreast(ends: Floats, ways: Floats, sizes: Floats, sides: Sequence[Sequence[int]]) -> tuple[Ints, Ints, Ints]:
+def _abreast(ends: Floats, ways: Floats, sizes: Floats, sides: Sides) -> tuple[Ints, Ints, Ints]:
     """Return which lines of faces run the same way, and side by side for longer than they are apart.
 
     Args:
         ends: of all lines, (n, 2, 3).
         ways: unit, (n, 3).
         sizes: how long they are, (n,).
-        sides: of every face the numbers of its lines.
+        sides: the faces.
 
     Returns:
-        which of the faces, one of its lines, and one before it that is beside it, (m,) each.
+        the face, one of its lines, and one before it that is beside it, (m,) each.
     """
     found: list[Ints] = [np.zeros((3, 0), dtype=np.intp)]
-    for first in range(0, len(sides), FACES_AT_ONCE):
-        by_size: dict[int, list[int]] = {}
-        for at, own in enumerate(sides[first : first + FACES_AT_ONCE], first):
-            by_size.setdefault(len(own), []).append(at)
+    for first in range(0, len(sides.faces), FACES_AT_ONCE):
+        faces, starts, counts, edges = sides.some(slice(first, first + FACES_AT_ONCE))
         pairs = []
-        for size, faces in by_size.items():
-            table, (k, n) = np.array([sides[at] for at in faces]), _pairs(size)
-            pairs.append((np.repeat(faces, len(k)), table[:, k].ravel(), table[:, n].ravel()))
+        for size in np.unique(counts).tolist():
+            own, (k, n) = (counts == size).nonzero()[0], _pairs(size)
+            table = edges[starts[own][:, None] + np.arange(size)]
+            pairs.append((faces[own].repeat(len(k)), table[:, k].ravel(), table[:, n].ravel()))
         rows = np.concatenate(pairs, axis=1)
         _, one, two = rows
         same = (np.abs(np.einsum("ij,ij->i", ways[one], ways[two])) >= PARALLEL).nonzero()[0]
