@@ -203,12 +203,19 @@ class LongEdges:
         return found if len(self.shape.faces) - len(found) <= ends_of(line) else None
 
     def too_small(self, line: Centreline, outline: Outline, volume: float) -> bool:
-        """Tell whether a straight bar is less than the solid even if it went from end to end of it."""
+        """Tell whether a straight bar cannot be all of the solid.
+
+        It would be less even if it went from end to end of it, or more stands out beside it than any end is wide.
+        """
         if line.table.bends:
             return False
-        along = self._points.points @ np.array(line.start.tangent)
+        pose, points = line.start, self._points.points
+        along = points @ np.array(pose.tangent)
         longest = float(along.max() - along.min()) + 2.0 * outline.largest  # ends may be domed
-        return volume > MOST_VOLUME * outline.area * longest
+        if volume > MOST_VOLUME * outline.area * longest:
+            return True
+        aside = (points - np.array(pose.origin)) @ np.array((pose.inward, pose.axis)).T
+        return bool(np.abs(aside).max() > 2.0 * outline.largest)  # pressed flat it is half as wide again
 
     def lines(self, *, in_haste: bool) -> Iterator[_Line]:
         """Return centrelines with their sections, the longest first; straight ones after all that are bent.
