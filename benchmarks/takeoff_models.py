@@ -1,6 +1,7 @@
-"""How long the take-off looks at one solid: every model of the tests that has no splines, and tubes of ever more bends.
+"""How long the take-off looks at one solid: models of the tests without splines, frames at random, tubes.
 
-Plain ones are looked at as they are read from the text of a file, where the volumes of all are reckoned together: what
+The models are all that the tests have, the frames are made as theirs are, the tubes have ever more bends. Plain ones
+are looked at as they are read from the text of a file, where the volumes of all are reckoned together: what
 that takes for one is added to each. All others are read from the kernel. Beside each the kernel asked for every face
 and edge of it, with nothing done about the answers.
 
@@ -11,6 +12,7 @@ from __future__ import annotations
 
 import gc
 import os
+import random
 import statistics
 import sys
 import tempfile
@@ -36,10 +38,12 @@ from bentwork.takeoff.shape import Shape
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from tests.takeoff_models import cases, solids
+from tests.takeoff_models.bent_frames import bent_frame, hoops
 from tests.takeoff_models.files import write_step
 from tests.takeoff_models.frames import impossible_cases, mitred_cases
-from tests.takeoff_models.fused import fused_cases
+from tests.takeoff_models.fused import fused_cases, random_frame
 from tests.takeoff_models.odd_outlines import cornered_cases, folded_cases
+from tests.takeoff_models.through_frames import crossed_hoops, round_frame, square_frame
 
 ROUNDS = 24
 """How often each is looked at, all others between: what else the machine does comes in spells."""
@@ -60,6 +64,16 @@ BUILDS = (
     partial(cornered_cases, HOME),
     partial(folded_cases, HOME),
 )
+FRAMES = {
+    "straight bars": random_frame,
+    "one bar bent": bent_frame,
+    "hoops above one another": hoops,
+    "round bars, some bent, some through others": round_frame,
+    "square, rectangular, flat, some through others": square_frame,
+    "hoops that cross": crossed_hoops,
+}
+"""Frames in one solid, made anew at random, and how one is."""
+OF_EACH = 24
 
 
 def spent(run: Callable[[], object]) -> float:
@@ -135,6 +149,19 @@ def main() -> None:
         print(
             f"| {model.name} | {recognise(seen).kind} | {len(seen.faces)} "
             f"| {least:.1f} | {middle:.1f} | {asking:.1f} |",
+            file=out,
+        )
+    print("\n| frames at random | faces | take-off, median | slowest | above | asked only, slowest |", file=out)
+    print("| --- | --- | --- | --- | --- | --- |", file=out)
+    for kind, frame in FRAMES.items():
+        chance = random.Random(kind)
+        frames = out_of_a_file([(kind, frame(chance)[0]) for _ in range(OF_EACH)])
+        least = [(min(looking), min(asking)) for looking, asking in in_turns(frames)]
+        looks = [look for look, _ in least]
+        sizes = sorted(len(model.read().faces) for model in frames)
+        print(
+            f"| {kind} | {sizes[0]} to {sizes[-1]} | {statistics.median(looks):.1f} | {max(looks):.1f} "
+            f"| {sum(look > WANTED for look in looks)} | {max(asking for _, asking in least):.1f} |",
             file=out,
         )
     print("\n| bends | sharp tube: faces | ms | rounded tube: faces | ms |\n| --- | --- | --- | --- | --- |", file=out)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Floats
-from bentwork.takeoff.unbend import unbent
+from bentwork.takeoff.unbend import beside, nearest, unbent
 
 __all__ = ["Member", "first_met", "inside_of", "stand_out"]
 
@@ -20,10 +21,9 @@ MOST_PLACES = 400_000
 """Points held against straight bars at a time."""
 LEVEL = 1e-12
 """A line that gains less on a side for each mm runs along it."""
-SPLIT = 16
-"""In so many parts a stretch is looked through at a time."""
-FINE = 1e-4
-"""To within this it is found where a line meets a bent bar, mm."""
+NOTHING, FINE = 1e-9, 1e-6
+"""A place is found where a line is no further out of a bent bar, or between two places no further apart, mm."""
+MOST_ROUNDS = 50
 
 
 def stand_out(members: Sequence[Member], points: Floats) -> Iterator[tuple[Sequence[Member], Floats, Floats]]:
@@ -54,8 +54,12 @@ def stand_out(members: Sequence[Member], points: Floats) -> Iterator[tuple[Seque
 
 def inside_of(member: Member, points: Floats) -> Floats:
     """Return how far points, (n, 3), lie out of a bar, negative inside it, mm; (n,)."""
+    return _out_of(member, unbent(member[0].line, points))
+
+
+def _out_of(member: Member, flat: Floats) -> Floats:
+    """Return the same of points as they lie on the straightened bar, (n, 3)."""
     bar, outline = member
-    flat = unbent(bar.line, points)
     found: Floats = np.maximum(np.maximum(-flat[:, 0], flat[:, 0] - bar.length), outline.beyond(flat))
     return found
 
@@ -102,19 +106,54 @@ def first_met(
 def _met_bent(
     member: Member, starts: Floats, ahead: Floats, span: tuple[float, float], slack: float, steps: int
 ) -> Floats:
-    lows, highs = np.full(len(starts), span[0]), np.full(len(starts), span[1])
-    found = np.full(len(starts), np.inf)
-    left, parts = np.arange(len(starts)), steps
-    while len(left):
-        shares = np.linspace(0.0, 1.0, parts + 1)
-        reach = lows[left, None] + (highs - lows)[left, None] * shares
-        points = (starts[left, None] + reach[..., None] * ahead).reshape(-1, 3)
-        inside = (inside_of(member, points) <= slack).reshape(reach.shape)
-        met = inside.any(axis=1)
-        left, reach, first = left[met], reach[met], inside[met].argmax(axis=1)
-        row = np.arange(len(left))
-        found[left] = reach[row, first]
-        # What is inside from the beginning is met there.
-        lows[left], highs[left] = reach[row, np.maximum(0, first - 1)], found[left]
-        left, parts = left[(first > 0) & (highs - lows > FINE)[left]], SPLIT
+    bar = member[0]
+    reaches = np.linspace(*span, steps + 1)
+    points = (starts[:, None] + reaches[:, None] * ahead).reshape(-1, 3)
+    near = nearest(bar.line, points)
+    out = (_out_of(member, near.flat) - slack).reshape(len(starts), -1)
+    inside = out <= 0.0
+    first = inside.argmax(axis=1)
+    found = np.where(inside.any(axis=1), reaches[first], np.inf)
+    # What is inside from the beginning is met there.
+    left = (first > 0).nonzero()[0]
+    if len(left) == 0:
+        return found
+    last = first[left]
+    numbers = set(near.runs.reshape(out.shape)[left[:, None], np.column_stack((last - 1, last))].ravel().tolist())
+    one = numbers.pop()
+
+    def off(reach: Floats) -> Floats:
+        some = starts[left] + reach[:, None] * ahead
+        flat = nearest(bar.line, some).flat if numbers else beside(bar.line, one, some).flat
+        return _out_of(member, flat) - slack
+
+    found[left] = _crossings(off, reaches[last - 1], reaches[last], out[left, last - 1], out[left, last])
     return found
+
+
+def _crossings(off: Callable[[Floats], Floats], low: Floats, high: Floats, above: Floats, below: Floats) -> Floats:
+    """Return where functions, looked at all at once, go from above nothing to it or below.
+
+    By false position, what stays put halved (the Illinois rule): Dowell and Jarratt, BIT 11 (1971) 168.
+
+    Args:
+        off: gives all of them, each at a place of its own, (n,).
+        low: where they are above, (n,).
+        high: where they are not, (n,).
+        above: what they are at the low places, (n,).
+        below: and at the high ones, (n,).
+    """
+    before: NDArray[np.bool_] | None = None
+    for _ in range(MOST_ROUNDS):
+        at = high - below * (high - low) / (below - above)
+        now = off(at)
+        if bool(((np.abs(now) < NOTHING) | (high - low < FINE)).all()):
+            return at
+        inside = now <= 0.0
+        if before is not None:
+            again = inside == before
+            above, below = np.where(again & inside, above / 2.0, above), np.where(again & ~inside, below / 2.0, below)
+        before = inside
+        high, below = np.where(inside, at, high), np.where(inside, now, below)
+        low, above = np.where(inside, low, at), np.where(inside, above, now)
+    return high

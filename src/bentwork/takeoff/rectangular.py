@@ -24,9 +24,10 @@ from bentwork.takeoff.outline import ALIKE, Outline, chamfered
 from bentwork.takeoff.rods import tube_radius
 from bentwork.takeoff.rounded_corners import not_at_corners
 from bentwork.takeoff.runs import MEETS, Arc, Straight, centreline_of, chained, trued
-from bentwork.takeoff.shape import Face, Shape
-from bentwork.takeoff.sides import Borders, Ints, Points, borders_of, ends_of, long_sides, points_of, straight_sides
+from bentwork.takeoff.shape import Face, Floats, Shape
+from bentwork.takeoff.sides import Borders, Ints, Points, bent_sides, borders_of, ends_of, points_of, straight_sides
 from bentwork.takeoff.straight_edges import straight_strips, unseen
+from bentwork.takeoff.unbend import unbent
 
 __all__ = ["LongEdges", "rectangular_bars", "why_none"]
 
@@ -86,6 +87,7 @@ class LongEdges:
     small: list[_Line] = field(default_factory=list, init=False, repr=False)
     # With each line, so that no other takes its place in memory.
     _sides: dict[int, tuple[Centreline, set[int]]] = field(default_factory=dict, init=False, repr=False)
+    _flat: dict[int, tuple[Centreline, Floats]] = field(default_factory=dict, init=False, repr=False)
     _known: dict[tuple[int, ...], list[_Line]] = field(default_factory=dict, init=False, repr=False)
     _broken: dict[int, Centreline] = field(default_factory=dict, init=False, repr=False)
     _seen_by: dict[int, tuple[Centreline, Ints]] = field(default_factory=dict, init=False, repr=False)
@@ -189,8 +191,10 @@ class LongEdges:
         known = self._sides.get(id(line))
         if known is None:
             found = self._plain_sides(line)
-            if found is None:
-                found = long_sides(self._points, self._borders, self.faces, line, outline)
+            if found is None and line.table.bends:
+                found = bent_sides(self._points, self._unbent(line), self._borders, self.faces, line, outline)
+            elif found is None:
+                (found,) = straight_sides(self._points, self._borders, [(line, outline)])
             known = self._sides[id(line)] = line, found
         return known[1]
 
@@ -202,13 +206,22 @@ class LongEdges:
         found = self._borders.with_two(edges)
         return found if len(self.shape.faces) - len(found) <= ends_of(line) else None
 
+    def _unbent(self, line: Centreline) -> Floats:
+        """Return points of all edges as they lie on a straightened bar, (n, 3)."""
+        known = self._flat.get(id(line))
+        if known is None:
+            known = self._flat[id(line)] = line, unbent(line, self._points.points)
+        return known[1]
+
     def too_small(self, line: Centreline, outline: Outline, volume: float) -> bool:
-        """Tell whether a straight bar cannot be all of the solid.
+        """Tell whether a bar cannot be all of the solid.
 
         It would be less even if it went from end to end of it, or more stands out beside it than any end is wide.
         """
         if line.table.bends:
-            return False
+            if self._plain_sides(line) is not None:
+                return False
+            return bool(np.abs(self._unbent(line)[:, 1:]).max() > 2.0 * outline.largest)
         pose, points = line.start, self._points.points
         along = points @ np.array(pose.tangent)
         longest = float(along.max() - along.min()) + 2.0 * outline.largest  # ends may be domed

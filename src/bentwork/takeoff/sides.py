@@ -15,9 +15,9 @@ from bentwork.stock.section import SquareTube
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.shape import Face, Floats
-from bentwork.takeoff.unbend import beside, runs_of, unbent
+from bentwork.takeoff.unbend import beside, runs_of
 
-__all__ = ["Borders", "Ints", "Points", "borders_of", "ends_of", "long_sides", "points_of", "straight_sides"]
+__all__ = ["Borders", "Ints", "Points", "bent_sides", "borders_of", "ends_of", "points_of", "straight_sides"]
 
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.intp]
@@ -137,17 +137,25 @@ def _beside_rounds(faces: Sequence[Face]) -> Iterator[tuple[int, list[Face]]]:
         yield face.part_of, [plane for number in face.edges for plane in planes.get(number, ())]
 
 
-def long_sides(seen: Points, borders: Borders, faces: Sequence[Face], line: Centreline, outline: Outline) -> set[int]:
-    """Return the numbers of the faces that run along a bar: two of their edges, or more, keep their place in it."""
-    if not line.table.bends:
-        return straight_sides(seen, borders, [(line, outline)])[0]
+def bent_sides(
+    seen: Points, nearest: Floats, borders: Borders, faces: Sequence[Face], line: Centreline, outline: Outline
+) -> set[int]:
+    """Return the numbers of the faces that run along a bent bar: two of their edges keep their place in it, or more.
+
+    Args:
+        seen: points of the edges of the solid.
+        nearest: where these lie on the straightened bar, each measured from the part that is nearest to it, (n, 3).
+        borders: edges of the faces.
+        faces: of the solid.
+        line: middle of the bar.
+        outline: of its section.
+    """
     numbers, points, starts = seen
     if len(numbers) == 0 or len(borders.faces) == 0:
         return set()
     # Open ends run on, and what they pass is no part of the bar.
     longest = line.table.length + outline.largest
     # By the nearest part for edges that go on round several; by each part for where the bar runs past itself.
-    nearest = unbent(line, points)
     here = (nearest[:, 0] > -outline.largest) & (nearest[:, 0] < longest) & (outline.beyond(nearest) < BESIDE)
     runs, lows, highs = _along(nearest, here, starts)
 
