@@ -12,6 +12,11 @@ __all__ = ["cope_reach"]
 
 PARALLEL = 1e-9
 """A bar that leans less from the axis of a cylinder goes along it and never ends on it, as a sine."""
+STEPS = 16
+"""Lines looked at on a half of the bar's round; between them is looked next to the best."""
+NEAR = 1e-7
+"""So near to the best it is looked, rad."""
+GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 
 
 def cope_reach(face: Face, origin: Vec, outward: Vec, radius: float) -> float:
@@ -35,13 +40,19 @@ def cope_reach(face: Face, origin: Vec, outward: Vec, radius: float) -> float:
         off = aside + radius * math.cos(turn)
         return -(ahead + lean * radius * math.sin(turn) + math.sqrt(max(0.0, square - off * off))) / sine
 
-    step = math.pi / 32.0
-    best, farthest = max((met(k * step), k * step) for k in range(64))
+    step = math.pi / STEPS
+    best, farthest = max((met(k * step), k * step) for k in range(2 * STEPS))
+    # By the golden section: each time one place of the two before is looked at again.
     low, high = farthest - step, farthest + step
-    while high - low > 1e-7:
-        third = (high - low) / 3.0
-        if met(low + third) < met(high - third):
-            low += third
+    one, two = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
+    at_one, at_two = met(one), met(two)
+    while high - low > NEAR:
+        if at_one < at_two:
+            low, one, at_one = one, two, at_two
+            two = low + GOLDEN * (high - low)
+            at_two = met(two)
         else:
-            high -= third
-    return max(best, met((low + high) / 2.0))
+            high, two, at_two = two, one, at_one
+            one = high - GOLDEN * (high - low)
+            at_one = met(one)
+    return max(best, at_one, at_two)

@@ -80,7 +80,7 @@ def rectangles(kinds: Ints, rows: Floats, rims: Ints, ways: Ints, starts: Ints, 
         vs, wide, v_shift = np.where(tori, tubes, vs), wide & (v_wide | ~tori), turns * tori.repeat(sizes)
     tubular = tori & (vs[1] - vs[0] > TURN - 1e-9)
     right = straight & wide & (u_seam == (us[1] - us[0] > TURN - 1e-9)) & (v_seam == tubular)
-    found[chosen[right]] = np.array((*us, *vs)).T[right]
+    found[chosen[right]] = np.array((*_in_first_turn(us), *np.where(tori, _in_first_turn(vs), vs))).T[right]
     # By Green's theorem: along u where v goes all round, else along v, so that seams do not count.
     (du, dv, u_dv, v_du), across = swept, tubular.repeat(sizes)
     left = ways.take(at) * np.where(across, u_dv + u_shift * dv, -(v_du + v_shift * du))
@@ -198,6 +198,15 @@ def _covered(spans: Floats, twice: NDArray[np.bool_]) -> tuple[Floats, bool]:
     after = np.append(lows[1:], lows[0] + TURN)
     widest = int((after - highs).argmax())
     return np.array((after[widest] - TURN, highs[widest])), bool(after[widest] - highs[widest] > GAP)
+
+
+def _in_first_turn(spans: Floats) -> Floats:
+    """Return spans of angles, (2, n), turned so that their middles lie between nothing and a turn.
+
+    From where a circle is drawn hangs on the last digit of what a file says.
+    """
+    turned: Floats = spans - TURN * np.floor((spans.mean(axis=0) + GAP) / TURN)
+    return turned
 
 
 def _round_about(spans: Floats, unit: Floats, whose: Ints, heads: Ints) -> tuple[Floats, NDArray[np.bool_], Floats]:

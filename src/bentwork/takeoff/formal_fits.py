@@ -28,6 +28,8 @@ __all__ = [
 
 EXACT = 2e-5
 """A span that is nearer to a line or a circle is one, mm: splines that stand for circles are exact to 1e-9."""
+ABOUT = 10 * EXACT
+"""What is not nearer to either, span by span, is neither taken together, mm."""
 ARCS_ON_END = 8
 """Arcs of different radii one after the other, no straight between them: more are no bar but an ellipse or a sweep."""
 
@@ -67,10 +69,11 @@ def runs_of(rows: Iterable[tuple[Floats, Sequence[int]]]) -> list[list[Run] | No
     Args:
         rows: points, (n, 3), and places in them where one span ends and the next begins.
     """
+    every = list(rows)
+    found: list[list[Run] | None] = [None] * len(every)
     # What one row asks next hangs on what was answered before; what all of them ask at a time is fitted together.
-    walks = [_walk(points, knots) for points, knots in rows]
-    found: list[list[Run] | None] = [None] * len(walks)
-    asked = {k: next(walk) for k, walk in enumerate(walks)}
+    walks = {k: _walk(*every[k]) for k in _likely(every)}
+    asked = {k: next(walk) for k, walk in walks.items()}
     while asked:
         alike = defaultdict[int, list[int]](list)
         for k, points in asked.items():
@@ -83,6 +86,24 @@ def runs_of(rows: Iterable[tuple[Floats, Sequence[int]]]) -> list[list[Run] | No
                 except StopIteration as end:
                     found[k] = end.value
     return found
+
+
+def _likely(rows: Sequence[tuple[Floats, Sequence[int]]]) -> list[int]:
+    """Return the rows of which a span a third on is about a line or an arc: of others a part is neither."""
+    found: list[int] = []
+    alike = defaultdict[int, list[tuple[int, Floats]]](list)
+    for k, (points, knots) in enumerate(rows):
+        if len(knots) < 3:
+            found.append(k)  # the whole is the span
+            continue
+        # Not the middle one: there a cope is like an arc.
+        third = len(knots) // 3
+        span = points[knots[third - 1] : knots[third] + 1]
+        alike[len(span)].append((k, span))
+    for those in alike.values():
+        fits = _fits([span for _, span in those], ABOUT)
+        found += [k for (k, _), fit in zip(those, fits, strict=True) if fit is not False]
+    return sorted(found)
 
 
 def _walk(points: Floats, knots: Sequence[int]) -> Generator[Floats, Fit, list[Run] | None]:
@@ -110,7 +131,7 @@ def _walk(points: Floats, knots: Sequence[int]) -> Generator[Floats, Fit, list[R
     return found or None
 
 
-def _fits(sets: Sequence[Floats]) -> list[Fit]:
+def _fits(sets: Sequence[Floats], within: float = EXACT) -> list[Fit]:
     """Return what each of k sets of points is, (n, 3) each."""
     points = stacked(sets)
     rel = points - points[:, :1]
@@ -120,17 +141,17 @@ def _fits(sets: Sequence[Floats]) -> list[Fit]:
     ways = chords / np.where(open_ones, lengths, 1.0)[:, None]
     at = np.matmul(rel, ways[:, :, None])
     rel -= at * ways[:, None]
-    straight = open_ones & (np.einsum("ijk,ijk->ij", rel, rel).max(axis=1) < EXACT**2)
-    onward = (at[:, 1:, 0] > at[:, :-1, 0] - EXACT).all(axis=1)
+    straight = open_ones & (np.einsum("ijk,ijk->ij", rel, rel).max(axis=1) < within**2)
+    onward = (at[:, 1:, 0] > at[:, :-1, 0] - within).all(axis=1)
     found: list[Fit] = [None if line else False for line in (straight & onward).tolist()]
     bent = (~straight).nonzero()[0].tolist()
     if bent:
-        for k, arc in zip(bent, _arcs(taken(points, bent)), strict=True):
+        for k, arc in zip(bent, _arcs(taken(points, bent), within), strict=True):
             found[k] = arc
     return found
 
 
-def _arcs(points: Floats) -> list[Arc | Literal[False]]:
+def _arcs(points: Floats, within: float) -> list[Arc | Literal[False]]:
     """Return the arc that each of k sets of points is, (k, n, 3); False where it is none."""
     found: list[Arc | Literal[False]] = [False] * len(points)
     some = [(k, one) for k, one in enumerate(_circles_through(points)) if one is not None and one[2] < 1e5]
@@ -139,7 +160,7 @@ def _arcs(points: Floats) -> list[Arc | Literal[False]]:
     rows = np.array([(*centre, *normal, radius) for _, (centre, normal, radius) in some])
     points = taken(points, [k for k, _ in some])
     rel, normals, radii = points - rows[:, None, :3], rows[:, 3:6], rows[:, 6:]
-    near = (_off(rel, np.matmul(rel, normals[:, :, None])[:, :, 0], radii).max(axis=1) < EXACT).tolist()
+    near = (_off(rel, np.matmul(rel, normals[:, :, None])[:, :, 0], radii).max(axis=1) < within).tolist()
     if not any(near):
         return found
     x = rel[:, 0] / radii
