@@ -25,9 +25,7 @@ from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.outline import round_outline
 from bentwork.takeoff.rectangular import LongEdges
 from bentwork.takeoff.rests import Rest, Seen
-from bentwork.takeoff.rods import Rod, bores
-from bentwork.takeoff.round import round_chains
-from bentwork.takeoff.runs import centreline_of, trued
+from bentwork.takeoff.round import RoundChains
 from bentwork.takeoff.shape import Face, Floats, Shape
 from bentwork.takeoff.through import Line, put_together, taken_apart
 from bentwork.takeoff.unbend import unbent
@@ -69,7 +67,7 @@ class _Member(NamedTuple):
 
 
 def joined_bars(
-    shape: Shape, faces: Sequence[Face], round_ones: Sequence[Rod], along: LongEdges, volume: float
+    shape: Shape, faces: Sequence[Face], chains: RoundChains, along: LongEdges, volume: float
 ) -> Joined | Doubt | None:
     """Return the members of a solid that is several bars in one; None, or why not, when it is not that."""
     around = Around(shape, faces)
@@ -77,7 +75,7 @@ def joined_bars(
     first: list[_Member] = []
     sides: set[int] = set()
     curved = {face.part_of for face in faces if face.kind != "plane"}
-    for line, rests in _with_rests(around, _lines(faces, round_ones, along)):
+    for line, rests in _with_rests(around, _lines(chains, along)):
         # The wall of a tube looks like a flat bent to a ring, and its end like that one's edge.
         told = (line.middle.table.closed and line.own & curved) or line.own
         if told <= sides and sides:
@@ -205,21 +203,18 @@ def _outside(shape: Shape, rests: Sequence[Rest], members: Sequence[Member]) -> 
     return [points[begin:end] for begin, end, out_there in spans if out_there]
 
 
-def _lines(faces: Sequence[Face], round_ones: Sequence[Rod], along: LongEdges) -> Iterator[Line]:
+def _lines(chains: RoundChains, along: LongEdges) -> Iterator[Line]:
     """Return what may be bars, or parts of them; of a solid with very many each as it is seen."""
-    found = chain(_round_lines(faces, round_ones), _rectangular_lines(along))
+    found = chain(_round_lines(chains), _rectangular_lines(along))
     some = list(islice(found, MOST_LINES))
     return iter(put_together(taken_apart(some, along), along)) if len(some) < MOST_LINES else chain(some, found)
 
 
-def _round_lines(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[Line]:
-    for parts, closed, rod, own in round_chains(round_ones):
-        line = centreline_of(trued(parts, closed), closed)
-        if line is None or line.table.length < 0.5 * rod.radius:
-            continue
-        hollow = bores(faces, parts, rod.radius)
-        outline = round_outline(rod.radius, max(hollow, default=0.0))
-        yield Line(line, outline, None, own | set().union(*hollow.values()))
+def _round_lines(chains: RoundChains) -> Iterator[Line]:
+    for one in chains:
+        line, radius = one.line, one.rod.radius
+        if line is not None and line.table.length >= 0.5 * radius:
+            yield Line(line, round_outline(radius, max(one.hollow, default=0.0)), None, one.own)
 
 
 def _rectangular_lines(along: LongEdges) -> Iterator[Line]:

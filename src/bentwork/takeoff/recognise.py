@@ -16,7 +16,7 @@ from bentwork.takeoff.joined import joined_bars
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.rectangular import LongEdges, rectangular_bars, why_none
 from bentwork.takeoff.rods import rods
-from bentwork.takeoff.round import round_bars
+from bentwork.takeoff.round import RoundChains, round_bars
 from bentwork.takeoff.shape import Face, Shape
 
 __all__ = ["Verdict", "along_curve", "recognise"]
@@ -54,9 +54,8 @@ def recognise(shape: Shape) -> Verdict:
         return Verdict("other", (), "it has no volume", 0.0)
     doubts: list[Doubt] = []
     along, round_ones = LongEdges(shape, faces), rods(faces)
-    for found in chain(
-        round_bars(shape, faces, round_ones, spines, volume), rectangular_bars(shape, faces, along, volume)
-    ):
+    chains = RoundChains(faces, round_ones)
+    for found in chain(round_bars(shape, chains, spines, along, volume), rectangular_bars(shape, faces, along, volume)):
         if isinstance(found, Doubt):
             doubts.append(found)
             continue
@@ -70,13 +69,13 @@ def recognise(shape: Shape) -> Verdict:
             return verdict
         doubts.append(verdict)
     if not any(doubt.share >= 2.0 for doubt in doubts):
-        members = joined_bars(shape, faces, round_ones, along, volume)
+        members = joined_bars(shape, faces, chains, along, volume)
         if isinstance(members, Doubt):
             doubts.append(members)
         elif members:
             reason = f"{len(members.bars)} bars in one solid: each has a bend table of its own"
             return Verdict("joined", members.bars, reason + AND_MORE * members.and_more, volume)
-        doubts += why_none(shape, faces, along, volume)
+        doubts += why_none(along)
     reason = _why(doubts, 0.6) or drawn_out(shape, faces) or _why(doubts, 0.3) or _nothing(faces)
     return Verdict("other", (), reason, volume)
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Callable, Iterator, Sequence, Set
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TypeAlias
 
 import numpy as np
@@ -38,18 +38,18 @@ def rectangular_bars(shape: Shape, faces: Sequence[Face], along: LongEdges, volu
         if outline.area * line.table.length < 0.3 * volume:
             continue
         if along.too_small(line, outline, volume):
-            along.small.append((line, outline, way))
+            along.small.append(partial(_tried, shape, faces, along, (line, outline, way), volume))
         else:
             yield _tried(shape, faces, along, (line, outline, way), volume)
 
 
-def why_none(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> Iterator[Doubt]:
-    """Try what ``rectangular_bars`` did not, for the reason alone."""
+def why_none(along: LongEdges) -> Iterator[Doubt]:
+    """Try what was too small to be all of the solid, for the reason alone."""
     for askew in along.askew:
         way = "bends go the easy way or the hard way, and between them the bar is not twisted"
         yield Doubt(f"a bend across a corner of its section, {askew:.3g}° from flat: {way}", 1.8)
-    for one in along.small:
-        found = _tried(shape, faces, along, one, volume)
+    for trying in along.small:
+        found = trying()
         if isinstance(found, Doubt):
             yield found
 
@@ -79,12 +79,12 @@ class LongEdges:
     Args:
         shape: the solid.
         faces: of it, those without formula taken apart.
-        small: bars that were not tried, because they are too small to be all of the solid.
+        small: try bars that were not tried, because they are too small to be all of the solid.
     """
 
     shape: Shape
     faces: Sequence[Face]
-    small: list[_Line] = field(default_factory=list, init=False, repr=False)
+    small: list[Callable[[], Tried | Doubt]] = field(default_factory=list, init=False, repr=False)
     # With each line, so that no other takes its place in memory.
     _sides: dict[int, tuple[Centreline, set[int]]] = field(default_factory=dict, init=False, repr=False)
     _flat: dict[int, tuple[Centreline, Floats]] = field(default_factory=dict, init=False, repr=False)
@@ -218,11 +218,12 @@ class LongEdges:
 
         It would be less even if it went from end to end of it, or more stands out beside it than any end is wide.
         """
+        points = self._points.points
+        if len(points) == 0 or self._plain_sides(line) is not None:
+            return False
         if line.table.bends:
-            if self._plain_sides(line) is not None:
-                return False
             return bool(np.abs(self._unbent(line)[:, 1:]).max() > 2.0 * outline.largest)
-        pose, points = line.start, self._points.points
+        pose = line.start
         along = points @ np.array(pose.tangent)
         longest = float(along.max() - along.min()) + 2.0 * outline.largest  # ends may be domed
         if volume > MOST_VOLUME * outline.area * longest:

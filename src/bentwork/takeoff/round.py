@@ -3,49 +3,111 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property, partial
 
+from bentwork.piece.centreline import Centreline
 from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
-from bentwork.takeoff.outline import round_outline
+from bentwork.takeoff.outline import Outline, round_outline
+from bentwork.takeoff.rectangular import LongEdges
 from bentwork.takeoff.rods import Rod, bores
 from bentwork.takeoff.runs import Part, centreline_of, chained, key_of, trued
 from bentwork.takeoff.shape import Face, Shape
+from bentwork.takeoff.sides import ends_of
 
-__all__ = ["round_bars", "round_chains"]
+__all__ = ["RoundChains", "round_bars"]
+
+
+@dataclass(frozen=True)
+class RoundChain:
+    """Cylinders and tori of one radius that follow one another.
+
+    Args:
+        parts: straights and arcs, in order.
+        closed: the last goes on into the first.
+        rod: what they are of.
+        sides: numbers of their faces.
+        faces: of the solid.
+    """
+
+    parts: list[Part]
+    closed: bool
+    rod: Rod
+    sides: set[int]
+    faces: Sequence[Face] = field(repr=False)
+
+    @cached_property
+    def line(self) -> Centreline | None:
+        """Its middle; None when straights and bends overlap."""
+        return centreline_of(trued(self.parts, self.closed), self.closed)
+
+    @cached_property
+    def hollow(self) -> dict[float, set[int]]:
+        """Radii of what is hollow along it, with the numbers of the faces of each."""
+        return bores(self.faces, self.parts, self.rod.radius)
+
+    @property
+    def own(self) -> set[int]:
+        """Numbers of the faces that run along it, outside and inside."""
+        return self.sides.union(*self.hollow.values())
+
+
+class RoundChains:
+    """The chains of cylinders and tori of a solid; each is put together once, whoever asks."""
+
+    def __init__(self, faces: Sequence[Face], round_ones: Sequence[Rod]) -> None:
+        """Take the faces of a solid, those without formula taken apart, and what of them is round."""
+        self._known: list[RoundChain] = []
+        self._left = _chains(faces, round_ones)
+
+    def __iter__(self) -> Iterator[RoundChain]:
+        """Yield the chains, those of the radius with most surface first, and of one the longest."""
+        yield from self._known
+        for one in self._left:
+            self._known.append(one)
+            yield one
 
 
 def round_bars(
-    shape: Shape, faces: Sequence[Face], round_ones: Sequence[Rod], spines: Sequence[Spine], volume: float
+    shape: Shape, chains: RoundChains, spines: Sequence[Spine], along: LongEdges, volume: float
 ) -> Iterator[Tried | Doubt]:
-    """Try every chain of cylinders and tori as the one bar of a solid."""
+    """Try every chain of cylinders and tori as the one bar of a solid, but for those too small to be all of it."""
     if spines:
         return
-    splined = any(face.kind == "free" for face in shape.faces)
-    for chain, closed, rod, sides in round_chains(round_ones):
-        area = round_outline(rod.radius).area
-        length = sum(part.length for part in chain)
-        if area * length < 0.3 * volume:
+    for chain in chains:
+        outline = round_outline(chain.rod.radius)
+        if outline.area * sum(part.length for part in chain.parts) < 0.3 * volume:
             continue
-        line = centreline_of(trued(chain, closed), closed)
+        line = chain.line
         if line is None:
             yield Doubt("its straights and bends overlap", 0.5)
             continue
-        hollow = bores(faces, chain, rod.radius)
-        outlines = [round_outline(rod.radius)] + [round_outline(rod.radius, bore) for bore in hollow]
-        inside = set().union(*hollow.values()) if hollow else set()
-        yield try_bar(line, outlines, rests_of(shape, faces, sides | inside), volume, splined=splined)
+        trying = partial(_tried, shape, chain, line, volume)
+        more = len(shape.faces) - len(chain.own) > ends_of(line)
+        if more and along.too_small(line, outline, volume):
+            along.small.append(trying)
+        else:
+            yield trying()
 
 
-def round_chains(round_ones: Sequence[Rod]) -> Iterator[tuple[list[Part], bool, Rod, set[int]]]:
-    """Return chains with whether they are closed, what they are of, and the numbers of their faces."""
+def _tried(shape: Shape, chain: RoundChain, line: Centreline, volume: float) -> Tried | Doubt:
+    radius = chain.rod.radius
+    outlines: list[Outline] = [round_outline(radius), *(round_outline(radius, bore) for bore in chain.hollow)]
+    splined = any(face.kind == "free" for face in shape.faces)
+    return try_bar(line, outlines, rests_of(shape, chain.faces, chain.own), volume, splined=splined)
+
+
+def _chains(faces: Sequence[Face], round_ones: Sequence[Rod]) -> Iterator[RoundChain]:
     for rod in round_ones:
         chains = chained(rod.parts)
-        numbers = {number for part in rod.faces for number in part}
         if len(chains) == 1:
-            yield chains[0][0], chains[0][1], rod, numbers
+            numbers = {number for part in rod.faces for number in part}
+            yield RoundChain(*chains[0], rod, numbers, faces)
             continue
         of_part: dict[tuple[tuple[float, ...], ...], set[int]] = {}
         for part, group in zip(rod.parts, rod.faces, strict=True):
             of_part.setdefault(key_of(part), set()).update(group)
-        for chain, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
-            yield chain, closed, rod, set().union(*(of_part.get(key_of(part), ()) for part in chain))
+        for parts, closed in sorted(chains, key=lambda pair: -sum(part.length for part in pair[0])):
+            sides = set().union(*(of_part.get(key_of(part), ()) for part in parts))
+            yield RoundChain(parts, closed, rod, sides, faces)
