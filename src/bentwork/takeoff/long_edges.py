@@ -22,6 +22,8 @@ __all__ = ["Strip", "alike", "bent_strip", "by_section"]
 
 PARALLEL = 1e-6
 """Lines whose directions differ by less in the cosine run the same way."""
+LEAN = 3e-3
+"""Those lean from one another by less, rad."""
 MOST_LINES = 600
 """Straight edges looked at in one solid: a bar of 200 bends with rounded corners, hollow, has more than most frames."""
 NOTHING = np.zeros(0, dtype=np.intp)
@@ -90,9 +92,20 @@ def bent_strip(bends: Sequence[Bend], edges: Edges) -> Strip:
         bends: all of the section.
         edges: of the solid.
     """
-    lines = _lines(edges.ends, np.array([way for bend in bends for way in bend.arc.tangents]))
+    frames = np.array(
+        [
+            frame
+            for arc in (bend.arc for bend in bends)
+            for frame in (
+                (arc.a, arc.out, arc.axis, scale(arc.tangents[0], -1.0)),
+                (arc.b, arc.last_out, arc.axis, arc.tangents[1]),
+            )
+        ]
+    )
+    reach = np.abs(np.concatenate([bend.corners for bend in bends])).max(axis=0) + 2 * MEETS
+    lines = _lines(edges.ends, frames, reach)
     straights: list[Straight] = []
-    all_found, met = _straights(bends, lines)
+    all_found, met = _straights(bends, frames, reach, lines)
     for found in all_found:
         known = next(((k, back) for k, one in enumerate(straights) if (back := _same(found, one)) is not None), None)
         if known is None:
@@ -125,16 +138,29 @@ def _same(one: Straight, two: Straight) -> bool | None:
     return True if distance(one.a, two.b) < near and distance(one.b, two.a) < near else None
 
 
-def _lines(ends: Floats, along: Floats) -> _Lines:
-    """Return what straight edges run on in one line, of those that run along one of these directions, (n, 3)."""
+def _lines(ends: Floats, frames: Floats, reach: Floats) -> _Lines:
+    """Return what straight edges run on in one line, of those that run straight on from an end of a bend.
+
+    Args:
+        ends: of the edges, (n, 2, 3).
+        frames: where ends of bends are, out from their axes, along these, and straight on; (k, 4, 3).
+        reach: how far from the middle the edges of the section run, out and along, mm, (2,).
+    """
     nothing = _Lines(np.zeros((0, 3)), np.zeros((0, 3)), np.zeros(0), np.zeros(0), NOTHING)
     if len(ends) == 0:
         return nothing
     chords = ends[:, 1] - ends[:, 0]
     sizes = np.sqrt(np.einsum("ij,ij->i", chords, chords))
-    fit = sizes > 1e-6
-    fit &= np.abs(chords @ along.T).max(axis=1) > (1.0 - 2.0 * PARALLEL) * sizes
-    chosen = fit.nonzero()[0]
+    ahead = frames[:, 3]
+    fit = np.abs(ahead @ chords.T) > (1.0 - 2.0 * PARALLEL) * np.maximum(sizes, 1e-6)
+    chosen = fit.any(axis=0).nonzero()[0]
+    if len(chosen) == 0:
+        return nothing
+    # What leans a little comes from further aside.
+    firsts = (ends[chosen, 0] - frames[:, None, 0]).transpose(0, 2, 1)
+    lean = LEAN * np.abs(np.matmul(ahead[:, None], firsts)) + MEETS
+    near = (np.abs(np.matmul(frames[:, 1:3], firsts)) < reach[:, None] + lean).all(axis=1)
+    chosen = chosen[(near & fit[:, chosen]).any(axis=0)]
     if len(chosen) == 0:
         return nothing
     chosen = chosen[np.argsort(-sizes[chosen], kind="stable")][:MOST_LINES]
@@ -182,8 +208,15 @@ def _merged(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return found
 
 
-def _straights(bends: Sequence[Bend], lines: _Lines) -> tuple[list[Straight], Ints]:
-    """Return the straights that run on from both ends of bends, each as far as the farthest of its lines, and these."""
+def _straights(bends: Sequence[Bend], frames: Floats, reach: Floats, lines: _Lines) -> tuple[list[Straight], Ints]:
+    """Return the straights that run on from both ends of bends, each as far as the farthest of its lines, and these.
+
+    Args:
+        bends: they.
+        frames: where the ends of each are, out from its axis, along that, and straight on; (k, 4, 3).
+        reach: how far from the middle the edges of the section run, out and along, mm, (2,).
+        lines: straight edges.
+    """
     found: list[Straight] = []
     those: list[Ints] = [NOTHING]
     if len(lines.lows) == 0:
@@ -192,17 +225,6 @@ def _straights(bends: Sequence[Bend], lines: _Lines) -> tuple[list[Straight], In
     table = np.full((len(bends), most, 2), np.inf)
     for row, bend in zip(table, bends, strict=True):
         row[: len(bend.corners)] = bend.corners
-    reach = np.abs(np.concatenate([bend.corners for bend in bends])).max(axis=0) + 2 * MEETS
-    frames = np.array(
-        [
-            frame
-            for arc in (bend.arc for bend in bends)
-            for frame in (
-                (arc.a, arc.out, arc.axis, scale(arc.tangents[0], -1.0)),
-                (arc.b, arc.last_out, arc.axis, arc.tangents[1]),
-            )
-        ]
-    )
     radii = np.array([bend.arc.radius for bend in bends]).repeat(2)
     # Of a bend without an inside radius an edge across its end lies in line with one along the bar.
     sharp = any(bend.arc.radius < bend.outline.inward + MEETS for bend in bends)
