@@ -132,9 +132,7 @@ class LongEdges:
 
     @cached_property
     def _by_other_axes(self) -> list[tuple[Axis, list[Bend]]]:
-        # Straight bars are looked for first where no bend is likelier.
-        axes = self._axes[1] if self._likely else self._apart
-        return [(axis, axis.bends(lambda: self._smooth)) for axis in axes]
+        return [(axis, axis.bends(lambda: self._smooth)) for axis in self._apart]
 
     @cached_property
     def _apart(self) -> list[Axis]:
