@@ -28,8 +28,10 @@ __all__ = [
 
 EXACT = 2e-5
 """A span that is nearer to a line or a circle is one, mm: splines that stand for circles are exact to 1e-9."""
-ABOUT = 10 * EXACT
-"""What is not nearer to either, span by span, is neither taken together, mm."""
+ABOUT = 3.0 * EXACT
+"""A span that is not nearer to a line or a circle is no part of either, mm."""
+LOOKED_AT = (0.3, 0.7)
+"""Where in a row spans are looked at first, as shares of it: in the middle a cope is like an arc."""
 ARCS_ON_END = 8
 """Arcs of different radii one after the other, no straight between them: more are no bar but an ellipse or a sweep."""
 
@@ -89,21 +91,23 @@ def runs_of(rows: Iterable[tuple[Floats, Sequence[int]]]) -> list[list[Run] | No
 
 
 def _likely(rows: Sequence[tuple[Floats, Sequence[int]]]) -> list[int]:
-    """Return the rows of which a span a third on is about a line or an arc: of others a part is neither."""
-    found: list[int] = []
-    alike = defaultdict[int, list[tuple[int, Floats]]](list)
-    for k, (points, knots) in enumerate(rows):
-        if len(knots) < 3:
-            found.append(k)  # the whole is the span
-            continue
-        # Not the middle one: there a cope is like an arc.
-        third = len(knots) // 3
-        span = points[knots[third - 1] : knots[third] + 1]
-        alike[len(span)].append((k, span))
-    for those in alike.values():
-        fits = _fits([span for _, span in those], ABOUT)
-        found += [k for (k, _), fit in zip(those, fits, strict=True) if fit is not False]
-    return sorted(found)
+    """Return the rows of which some spans are about lines or arcs: of others a part is neither."""
+    found = list(range(len(rows)))
+    for share in LOOKED_AT:
+        alike = defaultdict[int, list[tuple[int, Floats]]](list)
+        for k in found:
+            points, knots = rows[k]
+            spans = len(knots) - 1
+            if spans > 1:  # else the whole is the span
+                first = int(share * spans)
+                span = points[knots[first] : knots[first + 1] + 1]
+                alike[len(span)].append((k, span))
+        neither: set[int] = set()
+        for those in alike.values():
+            fits = _fits([span for _, span in those], ABOUT)
+            neither.update(k for (k, _), fit in zip(those, fits, strict=True) if fit is False)
+        found = [k for k in found if k not in neither]
+    return found
 
 
 def _walk(points: Floats, knots: Sequence[int]) -> Generator[Floats, Fit, list[Run] | None]:
