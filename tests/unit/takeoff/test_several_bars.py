@@ -77,10 +77,39 @@ def test_how_far_lines_go_until_they_are_inside_a_bar_against_trying(seed: int) 
         inside = inside_of(one, start + tried[:, None] * np.array(ahead)) <= 1e-7
         if inside.any():
             met += 1
-            assert tried[int(inside.argmax())] - 0.051 <= reach <= tried[int(inside.argmax())] + 2e-4
+            assert tried[int(inside.argmax())] - 0.051 <= reach <= tried[int(inside.argmax())] + 1e-6
         elif math.isfinite(reach):  # it is grazed between two of those tried
-            assert inside_of(one, start[None] + reach * np.array(ahead))[0] < 2e-4
+            assert inside_of(one, start[None] + reach * np.array(ahead))[0] < 1e-6
     assert met > 5
+
+
+@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("steps", [1, 16])
+def test_where_lines_meet_a_round_bend_against_the_roots_of_the_torus(seed: int, steps: int) -> None:
+    chance = random.Random(seed)
+    radius, half, at = chance.uniform(40.0, 90.0), chance.uniform(4.0, 15.0), chance.uniform(0.5, 2.0)
+    line = Centreline(BendTable((80.0, 80.0), (Bend(radius, 150.0),)))  # along x, then towards +y
+    outline = round_outline(half)
+    out = np.array((math.sin(at), -math.cos(at), 0.0))
+    ahead = np.array(unit((-out[0], -out[1], chance.uniform(-0.4, 0.4))))
+    middle = np.array((80.0, radius, 0.0))
+    # From outside the bend to well into it.
+    offset = np.array([some(chance, 0.3 * half) for _ in range(24)])
+    starts = middle + (radius + 1.6 * half) * out + offset
+    found = first_met((Bar(line, outline.section), outline), starts, ahead, (0.0, 1.4 * half), 0.0, steps)
+    for start, reach in zip(starts - middle, found.tolist(), strict=True):
+        # (p.p + R^2 - r^2)^2 = 4 R^2 (x^2 + y^2), the torus about z, on the line p = start + reach ahead.
+        square = np.poly1d([1.0, 2.0 * float(start @ ahead), float(start @ start)])
+        flat = np.poly1d(
+            [
+                float(ahead[:2] @ ahead[:2]),
+                2.0 * float(start[:2] @ ahead[:2]),
+                float(start[:2] @ start[:2]),
+            ]
+        )
+        roots = ((square + radius**2 - half**2) ** 2 - 4.0 * radius**2 * flat).roots
+        first = min(root.real for root in roots if abs(root.imag) < 1e-6 and root.real > 0.0)
+        assert reach == pytest.approx(first, abs=1e-6)
 
 
 @pytest.mark.parametrize("seed", range(8))
