@@ -70,7 +70,7 @@ class Around:
         return [Rest(face, points) for face, points in found if len(points) and face.part_of not in foreign]
 
     def seen(self, bars: Sequence[tuple[Centreline, Outline, Set[int]]], within: float) -> list[Seen]:
-        """Return what touches the sides of straight bars that are not round, as it is seen from each.
+        """Return what touches the sides of straight bars, as it is seen from each.
 
         Args:
             bars: middle, section, and the numbers of the sides.

@@ -21,6 +21,8 @@ __all__ = ["Spine", "formal_edges", "formal_faces"]
 
 NEAR = 5e-3
 """A surface whose middles scatter by less is part of a pipe, mm: approximations are made to 1e-3 or so."""
+ASKEW = 1e-3
+"""Cylinders whose axes lean from one another by more cross, as a sine."""
 LEAN = 1e-3
 """Normals of a plane differ by less, rad."""
 SPINE_SAMPLES = 480
@@ -224,9 +226,19 @@ def _part_of_pipe(face: Face, pipe: _Pipe, run: Run) -> Face:
     )
 
 
-def formal_edges(edges: Edges) -> Edges:
-    """Return edges, those without formula cut into the lines and circles that they are."""
-    some = [(number, edge) for number, edge in edges.others.items() if len(edge.points) > 2 and edge.knots]
+def formal_edges(edges: Edges, faces: Iterable[Face] = ()) -> Edges:
+    """Return edges, those without formula cut into the lines and circles that they are.
+
+    Args:
+        edges: of a solid.
+        faces: of it, none of them taken apart: a part has the edges of the whole.
+    """
+    crossings = _crossings(edges, faces) if edges.others else ()
+    some = [
+        (number, edge)
+        for number, edge in edges.others.items()
+        if len(edge.points) > 2 and edge.knots and number not in crossings
+    ]
     found: list[tuple[int, Edge]] = []
     for (number, edge), runs in zip(some, runs_of((edge.points, edge.knots) for _, edge in some), strict=True):
         found += [(number, _part(edge.points[first : last + 1], arc)) for first, last, arc in runs or ()]
@@ -234,6 +246,18 @@ def formal_edges(edges: Edges) -> Edges:
         return edges
     cut = {number for number, _ in found}
     return edges_in_tables(edges.count, [*(pair for pair in edges.each() if pair[0] not in cut), *found])
+
+
+def _crossings(edges: Edges, faces: Iterable[Face]) -> set[int]:
+    """Return the numbers of edges where two cylinders cross: no line and no circle lies on both."""
+    found: set[int] = set()
+    beside: dict[int, Vec] = {}
+    for face in faces:
+        if face.kind == "cylinder":
+            for number in face.edges:
+                if number in edges.others and norm(cross(face.axis, beside.setdefault(number, face.axis))) > ASKEW:
+                    found.add(number)
+    return found
 
 
 def _part(points: Floats, arc: Arc | None) -> Edge:

@@ -228,11 +228,10 @@ def _rectangular_lines(along: LongEdges) -> Iterator[Line]:
 def _with_rests(around: Around, lines: Iterator[Line]) -> Iterator[tuple[Line, Sequence[Rest] | Seen]]:
     """Yield lines with what touches their sides, of straight ones as it is seen from them: those of many at once."""
     while some := list(islice(lines, LINES_AT_ONCE)):
-        straight = [line for line in some if not (line.middle.table.bends or line.outline.is_round)]
+        straight = [line for line in some if not line.middle.table.bends]
         seen = iter(around.seen([(line.middle, line.outline, line.own) for line in straight], STANDS_OUT))
         for line in some:
-            bent = bool(line.middle.table.bends) or line.outline.is_round
-            yield line, around.rests(line.own) if bent else next(seen)
+            yield line, around.rests(line.own) if line.middle.table.bends else next(seen)
 
 
 def _member(line: Line, rests: Sequence[Rest] | Seen) -> _Member:

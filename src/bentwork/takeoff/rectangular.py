@@ -95,7 +95,7 @@ class LongEdges:
     @cached_property
     def formal(self) -> Edges:
         """The edges, what is without formula cut into lines and circles."""
-        return formal_edges(self.shape.read_edges())
+        return formal_edges(self.shape.read_edges(), self.shape.faces)
 
     @cached_property
     def _drawn(self) -> tuple[Edges, list[Face]]:

@@ -211,3 +211,17 @@ def test_edges_are_cut_into_lines_and_circles_and_the_others_are_left() -> None:
     assert found.arcs[:, 14] == pytest.approx([0.5, 0.5, 1.0, 2.0 * math.pi])
     assert np.diff(found.starts).tolist() == [5, 5, 5, 17]
     assert list(found.others) == [0, 3, 7, 9]
+
+
+def test_where_two_cylinders_cross_is_no_line_and_no_circle() -> None:
+    def cylinder(axis: tuple[float, float, float], number: int) -> Face:
+        return Face("cylinder", (0.0, 0.0, 0.0), axis, radius=50.0, edges=(0, 1), part_of=number)
+
+    own = [(0, Edge("free", *chained(arc(50.0, 0.5)))), (1, Edge("free", *chained(straight(80.0))))]
+    edges = edges_in_tables(2, own)
+    along, askew = cylinder((0.0, 0.0, 1.0), 0), cylinder((0.0, 0.6, 0.8), 1)
+    assert sorted(edge.kind for _, edge in formal_edges(edges, [along, cylinder((0.0, 0.0, -1.0), 1)]).each()) == [
+        "circle",
+        "line",
+    ]
+    assert [edge.kind for _, edge in formal_edges(edges, [along, askew]).each()] == ["free", "free"]
