@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,7 +19,7 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.rests import Rest, with_middle
 from bentwork.takeoff.shape import Face, Shape
 
-__all__ = ["MOST_VOLUME", "SPLINE_VOLUME", "Doubt", "Swept", "Tried", "rests_of", "try_bar"]
+__all__ = ["MOST_VOLUME", "SPLINE_VOLUME", "Doubt", "Swept", "Tried", "Untried", "rests_of", "try_bar"]
 
 EXACT_VOLUME = 1e-3
 """Area times length may differ from the volume by this share where every face has a formula."""
@@ -54,6 +55,12 @@ class Tried:
     bar: Bar
     volume: float
     cut: Cut
+
+
+class Untried(NamedTuple):
+    """A chain that is too small to be all of a solid; what tries it all the same, for the reason alone."""
+
+    trying: Callable[[], Tried | Doubt]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from bentwork.takeoff.bar import Bar, Kind
-from bentwork.takeoff.bars import Doubt, Swept, Tried
+from bentwork.takeoff.bars import Doubt, Swept, Tried, Untried
 from bentwork.takeoff.drawn_out import drawn_out
 from bentwork.takeoff.formal import formal_faces
 from bentwork.takeoff.free import free_bars
@@ -53,11 +53,15 @@ def recognise(shape: Shape) -> Verdict:
     if volume < 1e-3:
         return Verdict("other", (), "it has no volume", 0.0)
     doubts: list[Doubt] = []
+    untried: list[Untried] = []
     along, round_ones = LongEdges(shape, faces), rods(faces)
     chains = RoundChains(faces, round_ones)
     for found in chain(round_bars(shape, chains, spines, along, volume), rectangular_bars(shape, faces, along, volume)):
         if isinstance(found, Doubt):
             doubts.append(found)
+            continue
+        if isinstance(found, Untried):
+            untried.append(found)
             continue
         why = no_bar(found.bar)
         if why is None:
@@ -75,7 +79,7 @@ def recognise(shape: Shape) -> Verdict:
         elif members:
             reason = f"{len(members.bars)} bars in one solid: each has a bend table of its own"
             return Verdict("joined", members.bars, reason + AND_MORE * members.and_more, volume)
-        doubts += why_none(along)
+        doubts += why_none(along, untried)
     reason = _why(doubts, 0.6) or drawn_out(shape, faces) or _why(doubts, 0.3) or _nothing(faces)
     return Verdict("other", (), reason, volume)
 

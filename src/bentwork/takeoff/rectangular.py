@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence, Set
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from typing import TypeAlias
@@ -14,7 +14,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, along, cross, distance, dot, unit
 from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import WayBent
-from bentwork.takeoff.bars import MOST_VOLUME, Doubt, Tried, rests_of, try_bar
+from bentwork.takeoff.bars import MOST_VOLUME, Doubt, Tried, Untried, rests_of, try_bar
 from bentwork.takeoff.bends_about import Axis, Bend, by_axis
 from bentwork.takeoff.crowns import with_crowns
 from bentwork.takeoff.edges import Edges
@@ -32,24 +32,24 @@ from bentwork.takeoff.unbend import unbent
 __all__ = ["LongEdges", "rectangular_bars", "why_none"]
 
 
-def rectangular_bars(shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float) -> Iterator[Tried | Doubt]:
+def rectangular_bars(
+    shape: Shape, faces: Sequence[Face], along: LongEdges, volume: float
+) -> Iterator[Tried | Doubt | Untried]:
     """Try every chain of long edges as the one bar of a solid, but for those that are too small to be all of it."""
     for line, outline, way in along.lines(in_haste=True):
         if outline.area * line.table.length < 0.3 * volume:
             continue
-        if along.too_small(line, outline, volume):
-            along.small.append(partial(_tried, shape, faces, along, (line, outline, way), volume))
-        else:
-            yield _tried(shape, faces, along, (line, outline, way), volume)
+        trying = partial(_tried, shape, faces, along, (line, outline, way), volume)
+        yield Untried(trying) if along.too_small(line, outline, volume) else trying()
 
 
-def why_none(along: LongEdges) -> Iterator[Doubt]:
+def why_none(along: LongEdges, untried: Sequence[Untried]) -> Iterator[Doubt]:
     """Try what was too small to be all of the solid, for the reason alone."""
     for askew in along.askew:
         way = "bends go the easy way or the hard way, and between them the bar is not twisted"
         yield Doubt(f"a bend across a corner of its section, {askew:.3g}° from flat: {way}", 1.8)
-    for trying in along.small:
-        found = trying()
+    for one in untried:
+        found = one.trying()
         if isinstance(found, Doubt):
             yield found
 
@@ -79,12 +79,10 @@ class LongEdges:
     Args:
         shape: the solid.
         faces: of it, those without formula taken apart.
-        small: try bars that were not tried, because they are too small to be all of the solid.
     """
 
     shape: Shape
     faces: Sequence[Face]
-    small: list[Callable[[], Tried | Doubt]] = field(default_factory=list, init=False, repr=False)
     # With each line, so that no other takes its place in memory.
     _sides: dict[int, tuple[Centreline, set[int]]] = field(default_factory=dict, init=False, repr=False)
     _flat: dict[int, tuple[Centreline, Floats]] = field(default_factory=dict, init=False, repr=False)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property, partial
 
 from bentwork.piece.centreline import Centreline
-from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
+from bentwork.takeoff.bars import Doubt, Tried, Untried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
 from bentwork.takeoff.outline import Outline, round_outline
 from bentwork.takeoff.rectangular import LongEdges
@@ -71,7 +71,7 @@ class RoundChains:
 
 def round_bars(
     shape: Shape, chains: RoundChains, spines: Sequence[Spine], along: LongEdges, volume: float
-) -> Iterator[Tried | Doubt]:
+) -> Iterator[Tried | Doubt | Untried]:
     """Try every chain of cylinders and tori as the one bar of a solid, but for those too small to be all of it."""
     if spines:
         return
@@ -86,7 +86,7 @@ def round_bars(
         trying = partial(_tried, shape, chain, line, volume)
         more = len(shape.faces) - len(chain.own) > ends_of(line)
         if more and along.too_small(line, outline, volume):
-            along.small.append(trying)
+            yield Untried(trying)
         else:
             yield trying()
 
