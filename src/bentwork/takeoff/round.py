@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
+from itertools import count, islice
 
 from bentwork.piece.centreline import Centreline
 from bentwork.takeoff.bars import Doubt, Tried, Untried, rests_of, try_bar
@@ -63,10 +64,12 @@ class RoundChains:
 
     def __iter__(self) -> Iterator[RoundChain]:
         """Yield the chains, those of the radius with most surface first, and of one the longest."""
-        yield from self._known
-        for one in self._left:
-            self._known.append(one)
-            yield one
+        for k in count():
+            if k == len(self._known):
+                self._known.extend(islice(self._left, 1))
+            if k == len(self._known):
+                return
+            yield self._known[k]
 
 
 def round_bars(
