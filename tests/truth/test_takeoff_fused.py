@@ -5,6 +5,7 @@ The truth beside each is the vector arithmetic that it was made with; the take-o
 
 from __future__ import annotations
 
+import gc
 import random
 import tomllib
 from collections.abc import Callable
@@ -260,3 +261,17 @@ def test_more_bars_in_one_solid_than_can_be_told_are_said_to_be_too_many() -> No
     verdict = seen(make.fused([box(0.0, 0.0, 0.0, 20.0 * count, 8.0, 8.0), *pins]))
     assert (verdict.kind, verdict.bars) == ("other", ())
     assert "more than 200 bars in one solid" in (verdict.reason or "")
+
+
+@pytest.mark.parametrize("model", [random_frame, bent_frame, hoops, round_frame, square_frame, crossed_hoops])
+def test_nothing_is_left_that_holds_itself(model: Callable[[random.Random], tuple[TopoDS_Shape, object]]) -> None:
+    """The reader looks for no such rings: of a file with many frames they would fill its memory."""
+    shape = shape_of(model(random.Random(2))[0])
+    recognise(shape)
+    gc.collect()
+    gc.disable()
+    try:
+        recognise(shape)
+        assert gc.collect() == 0
+    finally:
+        gc.enable()
