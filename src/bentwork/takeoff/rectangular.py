@@ -129,16 +129,9 @@ class LongEdges:
         return [bend for axis in self._axes[0] for bend in axis.bends(lambda: self._smooth)]
 
     @cached_property
-    def _by_other_axes(self) -> list[tuple[Axis, list[Bend]]]:
-        return [(axis, axis.bends(lambda: self._smooth)) for axis in self._apart]
-
-    @cached_property
-    def _apart(self) -> list[Axis]:
-        return not_at_corners(self._axes[1], self.straight)
-
-    @cached_property
     def _others(self) -> list[Bend]:
-        return [bend for _, bends in self._by_other_axes for bend in bends]
+        axes = not_at_corners(self._axes[1], self.straight)
+        return [bend for axis in axes for bend in axis.bends(lambda: self._smooth)]
 
     @cached_property
     def straight(self) -> list[tuple[Centreline, Outline]]:
@@ -252,9 +245,8 @@ class LongEdges:
         mates = [one for one in others if any(alike(one.outline, other.outline) for other in likely)]
         yield from self._bent([*likely, *mates])
         yield from self._straight_lines()
-        known, done = {id(axis) for axis in self._apart}, {id(one) for one in mates}
-        left = [bend for axis, bends in self._by_other_axes if id(axis) in known for bend in bends]
-        yield from self._bent([one for one in left if id(one) not in done])
+        done = {id(one) for one in mates}
+        yield from self._bent([one for one in others if id(one) not in done])
 
     def _straight_lines(self) -> Iterator[_Line]:
         for line, outline in self.straight:
