@@ -30,11 +30,13 @@ from bentwork.takeoff.recognise import Verdict, recognise
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import solids as make
 from tests.takeoff_models.bent_frames import bar, bent_frame, hoops
+from tests.takeoff_models.cases import JOINED
 from tests.takeoff_models.files import rounded, write_step
 from tests.takeoff_models.fused import AND_MORE, SECTIONS, deck, prism, random_frame, straight
 from tests.takeoff_models.through_frames import Made as Model
 from tests.takeoff_models.through_frames import crossed_hoops, filled, round_frame, square_frame, without
 from tests.takeoff_models.truth import Truth, differences
+from tests.takeoff_models.welded_on import bar_with_more
 from tests.truth.test_finished_models import exported
 from tests.truth.test_step_models import middle, solids, volume
 
@@ -87,6 +89,47 @@ def test_bars_through_others_and_on_both_sides_of_them(tmp_path: Path, frame: Ca
     path = write_step(tmp_path / "frames.step", [(name, shape) for name, shape, _ in made])
     assert missed(path, made) == {}
     assert missed(rounded(path), made) == {}
+
+
+def test_a_bent_bar_with_plates_and_tabs_also_with_three_decimals(tmp_path: Path) -> None:
+    made: Made = [(f"bar {seed}", *bar_with_more(random.Random(seed))) for seed in SEEDS]
+    path = write_step(tmp_path / "bars.step", [(name, shape) for name, shape, _ in made])
+    for file in (path, rounded(path)):
+        assert missed(file, made) == {}
+        for solid, (_, _, (truth,)) in zip(take_off(file).solids, made, strict=True):
+            assert (solid.reason or "").startswith("one bar, and something else in its solid")
+            assert sorted(end.cut for end in solid.bars[0].ends) == sorted(cut for cut, _ in truth.ends)
+
+
+def test_a_left_and_a_right_one_with_a_tab_are_a_pair_in_the_job(tmp_path: Path) -> None:
+    table = BendTable((150.0, 120.0, 150.0), (Bend(50.0, 70.0), Bend(50.0, 40.0, 90.0)))
+    bent = Centreline(table, Pose((0.0, 100.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
+    left = make.fused([make.swept(bent, Round(16.0)), box(40.0, 106.0, -20.0, 50.0, 5.0, 40.0)])
+    path = write_step(tmp_path / "pair.step", [("left", left), ("right", make.mirrored(left))])
+    one, two = take_off(path).solids
+    assert [one.kind, two.kind, two.mirror_of] == ["joined", "joined", 1]
+    job = tomllib.loads(job_of(take_off(path), path.name))
+    assert [(name, piece["mirror"]) for name, piece in job["piece"].items()] == [("left", True)]
+
+
+def test_hoops_that_only_a_plate_holds_together() -> None:
+    hoop = BendTable((120.0, 200.0, 120.0), (Bend(50.0, 90.0), Bend(50.0, 90.0)))
+    lines = [Centreline(hoop, Pose((0.0, y, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))) for y in (40.0, 160.0)]
+    plate = box(-20.0, 0.0, -2.0, 340.0, 200.0, 2.0)
+    verdict = seen(make.fused([plate, *(make.swept(line, Round(16.0)) for line in lines)]))
+    assert verdict.kind == "joined", verdict.reason
+    bars = sorted(verdict.bars, key=lambda bar: bar.line.start.origin[1])
+    for found, line in zip(bars, lines, strict=True):
+        assert differences(found, Truth(line, Round(16.0), ends=JOINED)) == []
+    assert "something else in it" in (verdict.reason or "")
+
+
+@pytest.mark.parametrize("count", [1, 2, 4])
+def test_straight_posts_on_a_plate_are_no_frame(count: int) -> None:
+    """Nor are a bolt, a hinge, a part with spigots."""
+    posts = [make.cylinder((40.0 * k, 0.0, 0.0), (0.0, 0.0, 1.0), 8.0, 400.0) for k in range(count)]
+    verdict = seen(make.fused([box(-20.0, -30.0, -5.0, 40.0 * count, 60.0, 5.0), *posts]))
+    assert (verdict.kind, verdict.bars) == ("other", ())
 
 
 RUNGS: tuple[tuple[Section, Section], ...] = (
@@ -263,7 +306,9 @@ def test_more_bars_in_one_solid_than_can_be_told_are_said_to_be_too_many() -> No
     assert "more than 200 bars in one solid" in (verdict.reason or "")
 
 
-@pytest.mark.parametrize("model", [random_frame, bent_frame, hoops, round_frame, square_frame, crossed_hoops])
+@pytest.mark.parametrize(
+    "model", [random_frame, bent_frame, hoops, round_frame, square_frame, crossed_hoops, bar_with_more]
+)
 def test_nothing_is_left_that_holds_itself(model: Callable[[random.Random], tuple[TopoDS_Shape, object]]) -> None:
     """The reader looks for no such rings: of a file with many frames they would fill its memory."""
     shape = shape_of(model(random.Random(2))[0])

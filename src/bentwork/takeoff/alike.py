@@ -82,8 +82,8 @@ def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
     firsts: dict[tuple[object, ...], list[Solid]] = {}
     for solid in solids:
         told = solid
-        if solid.kind == "piece":
-            bar = solid.bars[0]
+        bar = solid.one_bar
+        if bar is not None:
             table = bar.line.table
             known = firsts.setdefault((type(bar.section), len(table.bends), table.closed, len(bar.holes)), [])
             near = [one for one in known if abs(one.bars[0].length - bar.length) <= 5 * LENGTH]

@@ -126,7 +126,7 @@ class Solid:
         index: number in the model, from 1.
         name: in the model; may be empty.
         kind: piece, joined, curve or other.
-        bars: one for a piece or curve, the members of a joined one, none for others.
+        bars: one for a piece or curve, the members of a joined one (one with something else), none for others.
         reason: why it is no piece; None for a piece.
         volume: of the metal, mm3; None when it is not known.
         same_as: number of an earlier solid that is the same piece.
@@ -147,6 +147,11 @@ class Solid:
             raise ValueError("a piece needs no reason, everything else needs one")
         if self.kind in ("piece", "curve") and len(self.bars) != 1:
             raise ValueError(f"a {self.kind} is one bar, not {len(self.bars)}")
+
+    @property
+    def one_bar(self) -> Bar | None:
+        """The bar of a piece, or of a solid that has one and something else in it."""
+        return self.bars[0] if len(self.bars) == 1 and self.kind != "curve" else None
 
 
 @dataclass(frozen=True, slots=True)

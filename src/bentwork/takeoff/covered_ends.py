@@ -8,15 +8,16 @@ from dataclasses import replace
 
 import numpy as np
 
-from bentwork.space import Vec, cross, norm, scale, sub
+from bentwork.space import Vec, cross, dot, norm, scale, sub
 from bentwork.takeoff.against_bars import Member, first_met, inside_of, stand_out
 from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.copes import cope_reach
 from bentwork.takeoff.ends import frame_at, lengthened
 from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.rests import Rest, seen_from
 from bentwork.takeoff.shape import Face, Floats
 
-__all__ = ["exactly", "hold_together", "runs_beside", "uncovered"]
+__all__ = ["exactly", "runs_beside", "stands_by_itself", "touching", "uncovered"]
 
 ALL_ROUND, ROUND = (
     np.column_stack((np.cos(angles), np.sin(angles)))
@@ -24,6 +25,8 @@ ALL_ROUND, ROUND = (
 )
 """Where lines along a bar are followed to another; where they are looked at for whether bars touch; (n, 2)."""
 CORNERS = np.array(((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)))
+BETWEEN = 0.2
+"""What lies further than this share of a stretch from both of its ends lies between them."""
 COVERED = 2.0
 """So many times the bar's size of an end may be covered."""
 TOUCHES = 0.05
@@ -34,6 +37,8 @@ EXACT, ROUNDED = 1e-7, 0.01
 """A line meets a bar that it passes no further away, mm; with coordinates that are rounded."""
 SEEN_LONGER = 0.05
 """Share of its half size by which the sides of a bar may be taken for longer than they are."""
+FACING = 0.5
+"""A plate on which a bar stands leans less than 60 degrees from square to it: cosine."""
 BESIDE = 0.5
 """What else runs along more than this share of a bar is part of it: the bar has another section."""
 
@@ -105,8 +110,8 @@ def _longer(bar: Bar, more: Sequence[float]) -> Bar:
     return replace(bar, line=line, holes=tuple(replace(hole, at=hole.at + more[0]) for hole in bar.holes))
 
 
-def hold_together(members: Sequence[Member]) -> bool:
-    """Tell whether every member touches another one by itself."""
+def touching(members: Sequence[Member]) -> list[bool]:
+    """Tell of every member whether it touches another one by itself."""
     boxes = [_box(bar, outline) for bar, outline in members]
     touched = [False] * len(members)
     for k, member in enumerate(members):
@@ -114,7 +119,32 @@ def hold_together(members: Sequence[Member]) -> bool:
             left = n != k and not (touched[k] and touched[n]) and _meet(boxes[k], boxes[n])
             if left and _touch(member, other):
                 touched[k] = touched[n] = True
-    return all(touched)
+    return touched
+
+
+def stands_by_itself(bar: Bar, outline: Outline, rests: Sequence[Rest]) -> bool:
+    """Tell whether a bar ends where it seems to: each end is cut, or stands on a plate; what goes on there is not it.
+
+    Args:
+        bar: it, where it is drawn.
+        outline: its section.
+        rests: the faces that touch its sides.
+    """
+    seen = seen_from(bar.line, rests, outline)
+    on_sides = outline.beyond(seen.flat) < TOUCHES
+    for side, end in enumerate(bar.ends):
+        if end.cut != "joined":
+            continue
+        ahead = bar.line.end.tangent if side else scale(bar.line.start.tangent, -1.0)
+        at_end = on_sides & (np.abs(seen.flat[:, 0] - side * bar.length) < outline.half)
+        there = np.logical_or.reduceat(at_end, seen.starts) if seen.rests else at_end
+        faces = [rest.face for rest, is_there in zip(seen.rests, there.tolist(), strict=True) if is_there]
+        looks = [dot(face.axis, ahead) for face in faces if face.kind == "plane"]
+        stands = [look for look in looks if look < -FACING]
+        flush = [look for look in looks if abs(look) < 1e-3]
+        if not stands or len(stands) + len(flush) < len(faces):
+            return False
+    return True
 
 
 def _touch(member: Member, other: Member) -> bool:
@@ -128,7 +158,10 @@ def _touch(member: Member, other: Member) -> bool:
 
 
 def runs_beside(rests: Sequence[Floats], members: Sequence[Member]) -> bool:
-    """Tell whether a face, by its samples, goes along the better part of a member: a rib or a web of its section."""
+    """Tell whether a face, by its samples, goes along the better part of a member: a rib or a web of its section.
+
+    A plate that both ends of a bar stand on has samples at these alone.
+    """
     if not rests:
         return False
     points, starts = np.concatenate(rests), np.cumsum([0, *(len(some) for some in rests[:-1])])
@@ -138,7 +171,10 @@ def runs_beside(rests: Sequence[Floats], members: Sequence[Member]) -> bool:
         at = np.minimum(np.maximum(stations, 0.0), lengths)
         high = np.maximum.reduceat(np.where(close, at, -np.inf), starts, axis=1)
         low = np.minimum.reduceat(np.where(close, at, np.inf), starts, axis=1)
-        if bool((high - low > BESIDE * lengths).any()):
+        sizes = np.diff(starts, append=len(points))
+        from_low, to_high = at - low.repeat(sizes, axis=1), high.repeat(sizes, axis=1) - at
+        between = close & (np.minimum(from_low, to_high) > BETWEEN * (from_low + to_high))
+        if bool(((high - low > BESIDE * lengths) & np.logical_or.reduceat(between, starts, axis=1)).any()):
             return True
     return False
 

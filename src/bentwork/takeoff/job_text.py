@@ -90,9 +90,9 @@ def _pieces(result: TakeOff) -> list[_Piece]:
     for solid in result.solids:
         if solid.kind == "other" or solid.same_as is not None:
             continue
-        if solid.kind == "piece" and solid.mirror_of is not None:
+        if solid.mirror_of is not None:
             continue  # counted with the one that it mirrors
-        if solid.kind == "joined":
+        if len(solid.bars) > 1:
             found += [part for one in _members(solid, free, taken) for part in _parted(one, taken)]
             continue
         for bar in solid.bars:
@@ -101,8 +101,6 @@ def _pieces(result: TakeOff) -> list[_Piece]:
             same = 1 + len(copies)
             twins = {s.index for s in result.solids if s.mirror_of == solid.index and s.same_as is None}
             opposite = sum(1 for s in result.solids if s.index in twins or s.same_as in twins)
-            if solid.kind != "piece":
-                same, opposite = 1, 0
             alike = [bar, *copies, *(s.bars[0] for s in result.solids if s.index in twins or s.same_as in twins)]
             # Where one of several alike lies on nothing, the cuts of all are said.
             own = any(True in free[id(one)] for one in alike)
@@ -170,7 +168,8 @@ def _said(solid: Solid, bar: Bar, free: Free) -> str:
     if solid.kind == "curve":
         words.append(f"a free curve: these arcs come within {bar.deviation:.2g} mm")
     if solid.kind == "joined":
-        words.append("one of several bars joined in one solid")
+        others = "something else" if solid.one_bar else "other bars"
+        words.append(f"joined with {others} in one solid")
     if bar.holes:
         words.append(f"{len(bar.holes)} drilled")
     if bar.cut_into:

@@ -16,7 +16,7 @@ from bentwork.takeoff.against_bars import Member, stand_out
 from bentwork.takeoff.around import Around
 from bentwork.takeoff.bar import Bar, End
 from bentwork.takeoff.bars import STANDS_OUT, Doubt, rests_of
-from bentwork.takeoff.covered_ends import exactly, hold_together, runs_beside, uncovered
+from bentwork.takeoff.covered_ends import exactly, runs_beside, stands_by_itself, touching, uncovered
 from bentwork.takeoff.ends import cut_to_length
 from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.long_edges import alike
@@ -108,22 +108,26 @@ def joined_bars(
         foreign = {number for number in member.touched if ends[number] > (number in member.closed_by)}
         found = _member(line, around.rests(line.own, foreign)) if foreign else member
         members.append((found.bar, line.outline))
-    if len(members) < 2 or _turned_part(members) or _one_plate(faces, lines):
+    bent = any(bar.line.table.bends for bar, _ in members)
+    if not (bent or len(members) > 1) or _turned_part(members) or _one_plate(faces, lines):
         return None
     total = sum(outline.area * bar.length for bar, outline in members)
     if not MOSTLY * volume <= total <= MOST * volume:
         return None
     others = _outside(shape, rests_of(shape, faces, sides), members)
     if not others and total >= LEAST * volume:
-        return Joined(_ended(around, lines, members))
+        return Joined(_ended(around, lines, members)) if len(members) > 1 else None
     if _turned_part(members, least=-1.0) or runs_beside(others, members):
         return None
     if others:
         members = uncovered(members)
-        if hold_together(members):
+        held = touching(members)
+        apart = [k for k, touches in enumerate(held) if not touches]
+        if (bent or any(held)) and all(stands_by_itself(*members[k], around.rests(lines[k].own)) for k in apart):
             return Joined(_ended(around, lines, members), and_more=True)
+    several = "one bar" if len(members) == 1 else f"{len(members)} bars"
     more = "something else in one solid: a plate, a gusset, a weld seam. Draw that as a solid of its own."
-    return Doubt(f"{len(members)} bars and {more}", 1.5)
+    return Doubt(f"{several} and {more}", 1.5)
 
 
 def _is_leg(one: Line, other: Line) -> bool:

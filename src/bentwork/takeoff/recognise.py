@@ -12,7 +12,7 @@ from bentwork.takeoff.drawn_out import drawn_out
 from bentwork.takeoff.formal import formal_faces
 from bentwork.takeoff.free import free_bars
 from bentwork.takeoff.free_rectangular import swept_bars
-from bentwork.takeoff.joined import joined_bars
+from bentwork.takeoff.joined import Joined, joined_bars
 from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.rectangular import LongEdges, rectangular_bars, why_none
 from bentwork.takeoff.rods import rods
@@ -77,11 +77,17 @@ def recognise(shape: Shape) -> Verdict:
         if isinstance(members, Doubt):
             doubts.append(members)
         elif members:
-            reason = f"{len(members.bars)} bars in one solid: each has a bend table of its own"
-            return Verdict("joined", members.bars, reason + AND_MORE * members.and_more, volume)
+            return Verdict("joined", members.bars, _told(members), volume)
         doubts += why_none(along, untried)
     reason = _why(doubts, 0.6) or drawn_out(shape, faces) or _why(doubts, 0.3) or _nothing(faces)
     return Verdict("other", (), reason, volume)
+
+
+def _told(joined: Joined) -> str:
+    """Return what is in a solid of several bars, or of one and something else."""
+    if len(joined.bars) == 1:
+        return ONE_AND_MORE
+    return f"{len(joined.bars)} bars in one solid: each has a bend table of its own" + AND_MORE * joined.and_more
 
 
 def _curved(found: Tried | Swept, volume: float) -> Verdict | Doubt:
@@ -114,6 +120,7 @@ AND_MORE = (
     "; something else in it (a weld seam, a gusset, a tab) is left out, and an end that it covers goes on to the bar"
     " that it meets"
 )
+ONE_AND_MORE = "one bar, and something else in its solid (a plate, a tab, a gusset, a weld seam), which is left out"
 UNTWISTED = 3.0
 """A section that turns less about the bar, end to end, is not twisted, degrees."""
 PIECE_WITHIN = 0.02
