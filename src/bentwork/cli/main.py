@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 
@@ -78,6 +79,8 @@ for command in (
 ):
     app.add_command(command)
 
+_NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
+
 
 def main() -> None:
     """Run the command line; a wrong command ends with status 2, Ctrl-C with a word and status 130."""
@@ -95,4 +98,11 @@ def main() -> None:
     except (click.Abort, KeyboardInterrupt):
         print("stopped; nothing was left half written", file=sys.stderr)
         raise SystemExit(130) from None
+    except OSError as error:
+        # Files have their own words; what has no name and no room is what was to be printed.
+        if error.filename is not None or error.errno not in _NO_ROOM:
+            raise
+        print(f"what was to be printed could not be written: {error.strerror}", file=sys.stderr)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # it is flushed once more at exit
+        raise SystemExit(2) from None
     raise SystemExit(status if isinstance(status, int) else 0)

@@ -100,22 +100,18 @@ _HEADS = "step bend hold mark start end leaves turn~the~bar pull~to 9~in~10 clea
 
 
 def _marks(one: PiecePlan, result: Result) -> Table:
-    from rich import box
-    from rich.table import Table
-
+    from bentwork.cli.say_table import columns
     from bentwork.units import angle
 
     tape = result.job.ruler.tape
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for head in _HEADS:
-        table.add_column(head.replace("~", " "), justify="left" if head == "of" else "right")
+    steps = columns(*(head.replace("~", " ") for head in _HEADS), left=("of",))
     marks = {mark.bend: mark for mark in one.marks}
     before = None
     for step in one.steps:
         mark = marks[step.bend]
         turned = before is not None and before != step.held
         turn = "" if before is None else angle(step.turn) + (" end for end" if turned else "")
-        table.add_row(
+        steps.add_row(
             str(step.step),
             str(step.bend),
             step.held,
@@ -130,4 +126,4 @@ def _marks(one: PiecePlan, result: Result) -> Table:
             step.nearest or "",
         )
         before = step.held
-    return table
+    return steps

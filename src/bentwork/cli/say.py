@@ -22,7 +22,7 @@ def console() -> Console:
     from rich.console import Console
 
     seen = sys.stdout.isatty()
-    return Console(highlight=False, width=None if seen else 120, soft_wrap=not seen)
+    return Console(highlight=False, markup=False, width=None if seen else 120, soft_wrap=not seen)
 
 
 def findings(found: Iterable[Finding], ruler: Ruler, out: Console) -> None:

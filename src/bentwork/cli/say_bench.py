@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from rich import box
-from rich.table import Table
 from rich.text import Text
 
 from bentwork.cli import say
+from bentwork.cli.say_table import columns
 from bentwork.jobs.bars import bar_words
 from bentwork.jobs.bench import Bench
 from bentwork.jobs.bench_cards import cards
@@ -77,9 +76,7 @@ def _asked(one: Asked, bends: int, job: Job) -> str:
 
 def entries(job: Job, logged: Iterable[Logged]) -> None:
     """Print what was logged on a bar."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for head in ("number", "what", "measured", "rotation", "begins", "on", "note"):
-        table.add_column(head, justify="left" if head in ("what", "note") else "right")
+    told = columns("number", "what", "measured", "rotation", "begins", "on", "note", left=("what", "note"))
     tape = job.ruler.tape
     for one in logged:
         if isinstance(one, LoggedBend):
@@ -89,9 +86,9 @@ def entries(job: Job, logged: Iterable[Logged]) -> None:
         else:
             places = "" if one.to_place is None else f" {one.from_place} to {one.to_place}"
             row = (f"{one.kind}{places}", tape(one.length_mm), "", "")
-        table.add_row(str(one.id), *row, one.made_on, one.note)
-    if table.row_count:
-        say.console().print(table)
+        told.add_row(str(one.id), *row, one.made_on, one.note)
+    if told.row_count:
+        say.console().print(told)
 
 
 def _show_card(card: BenchCard) -> None:

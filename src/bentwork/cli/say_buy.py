@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from rich import box
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from bentwork.cli import say
+from bentwork.cli.say_table import columns
 from bentwork.jobs.buying import Buying, Sawn
 from bentwork.jobs.buying_words import (
     amount_words,
@@ -52,21 +52,16 @@ def show(bought: Buying, scales: WeighIn | None, out: Console) -> None:
 
 def _list(bought: Buying) -> Table:
     ruler = bought.job.ruler
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    table.add_column("buy", justify="right")
-    table.add_column("what")
-    table.add_column("from")
-    table.add_column(ruler.mass_unit, justify="right")
-    table.add_column("price", justify="right")
+    goods = columns("buy", "what", "from", ruler.mass_unit, "price", left=("what", "from"))
     for good in bought.goods:
-        table.add_row(
+        goods.add_row(
             amount_words(good, ruler),
             good_words(good, bought),
             why_words(good, ruler),
             mass_words(good, ruler),
             money(good.price) or "?",
         )
-    return table
+    return goods
 
 
 def _cuts(one: Sawn, ruler: Ruler, out: Console) -> None:

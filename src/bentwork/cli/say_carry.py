@@ -25,7 +25,6 @@ __all__ = ["show"]
 _GIVES = 5
 _HELPS = 5
 _TRIES = 16
-_ROOMY = 110  # columns of the terminal: below, tries stand as close as they can
 _FROM = {"test bends": " t", "job": " j"}
 
 
@@ -68,13 +67,9 @@ def _answer(found: Carried, ruler: Ruler) -> str:
 
 
 def _table(*heads: str, words: int = 1) -> Table:
-    from rich import box
-    from rich.table import Table
+    from bentwork.cli.say_table import columns
 
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for number, head in enumerate(heads):
-        table.add_column(head, justify="left" if number < words else "right")
-    return table
+    return columns(*heads, left=heads[:words])
 
 
 def _gives(found: Carried, ruler: Ruler) -> Table:
@@ -170,8 +165,6 @@ def _tries(found: WhatIf, ruler: Ruler, out: Console, *, every: bool) -> None:
     rows = [_row(one, found.mass, ruler) for one in shown]
     told = [k for k in range(len(heads)) if any(row[k] for row in rows)]  # a column that says nothing takes room
     table = _table(*(heads[k] for k in told), words=2)
-    if out.width < _ROOMY:
-        table.padding, table.show_edge = (0, 0), False
     for row in rows:
         table.add_row(*(row[k] for k in told))
     out.print(table)

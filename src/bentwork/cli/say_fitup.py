@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from rich import box
 from rich.table import Table
 from rich.text import Text
 
 from bentwork.cli import say
 from bentwork.cli.say_bench import outlook_lines
+from bentwork.cli.say_table import columns
 from bentwork.fitup.outlook import Outlook
 from bentwork.jobs.bars import bar_words
 from bentwork.jobs.fit_ahead import FitAhead
@@ -116,13 +116,11 @@ def _words(one: Outlook, ruler: Ruler, *, closed: bool) -> str:
 
 
 def _steps(found: GoingOn, ruler: Ruler) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for head in ("step", "bend", "hold", "mark", "turn the bar", "pull to", "leaves", "drawn"):
-        table.add_column(head, justify="right")
+    steps = columns("step", "bend", "hold", "mark", "turn the bar", "pull to", "leaves", "drawn")
     drawn = found.bench.plan.table
     assert drawn is not None
     for step in found.bench.ahead:
-        table.add_row(
+        steps.add_row(
             str(step.step),
             str(step.bend),
             step.held,
@@ -132,4 +130,4 @@ def _steps(found: GoingOn, ruler: Ruler) -> Table:
             angle(step.bend_to - step.springback),
             angle(drawn.bends[step.bend - 1].angle),
         )
-    return table
+    return steps

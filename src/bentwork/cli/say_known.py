@@ -52,18 +52,15 @@ def show(job: Job, pair: Pair, bends: Sequence[TestBend], made: TestBend | None,
 
 def show_bends(job: Job, pair: Pair, bends: Sequence[TestBend], out: Console) -> None:
     """Print the test bends of a bar on a bender, one a line."""
-    from rich import box
-    from rich.table import Table
-
     from bentwork.bending.known import made_in
+    from bentwork.cli.say_table import columns
 
     tape = job.ruler.tape
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for head in ("no.", "made on", "batch", "pulled", "left", "bar", "mark", "held leg", "free leg", "note"):
-        table.add_column(head, justify="left" if head in ("made on", "batch", "note") else "right")
+    words, figures = ("made on", "batch", "note"), ("pulled", "left", "bar", "mark", "held leg", "free leg")
+    made = columns("no.", *words[:2], *figures, words[2], left=words)
     for bend in made_in(pair.set_up, bends):
         lengths = (bend.bar_mm, bend.mark_mm, bend.held_leg_mm, bend.free_leg_mm)
-        table.add_row(
+        made.add_row(
             str(bend.id),
             bend.made_on,
             bend.batch,
@@ -72,23 +69,19 @@ def show_bends(job: Job, pair: Pair, bends: Sequence[TestBend], out: Console) ->
             *("" if length is None else tape(length) for length in lengths),
             bend.note,
         )
-    out.print(table)
+    out.print(made)
 
 
 def _pulls(fit: Fit, before: Fit | None, pair: Pair) -> object:
-    from rich import box
-    from rich.table import Table
-
+    from bentwork.cli.say_table import columns
     from bentwork.units import angle
 
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for head in ("to leave", "pull to", "9 in 10", *(("before", "9 in 10") if before else ())):
-        table.add_column(head, justify="right")
+    pulls = columns("to leave", "pull to", "9 in 10", *(("before", "9 in 10") if before else ()))
     for wanted in pair.angles((90.0,)):
         pull = fit.pull(wanted)
         cells = [angle(wanted), angle(pull.bend_to), f"{pull.low:.1f}° {pull.high:.1f}°"]
         if before:
             old = before.pull(wanted)
             cells += [angle(old.bend_to), f"{old.low:.1f}° {old.high:.1f}°"]
-        table.add_row(*cells)
-    return table
+        pulls.add_row(*cells)
+    return pulls

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from bentwork.takeoff.hole_words import hole_words
+
 if TYPE_CHECKING:
-    from bentwork.takeoff.bar import Bar, Hole, Solid, TakeOff
+    from bentwork.takeoff.bar import Bar, Solid, TakeOff
     from bentwork.units import Ruler
 
 __all__ = ["remarks", "section_words", "summary"]
@@ -27,8 +29,13 @@ def section_words(bar: Bar, ruler: Ruler) -> str:
     if section is None:
         return "–"
     names = ("diameter", "width", "height", "wall")
-    sizes = [ruler.length(getattr(section, name)) for name in names if hasattr(section, name)]
+    sizes = [size_words(getattr(section, name), ruler) for name in names if hasattr(section, name)]
     return f"{section.kind} {' × '.join(sizes)}"
+
+
+def size_words(mm: float, ruler: Ruler) -> str:
+    """Return a size of a section: in mm with two decimals where it needs them, for a quarter of an inch is 6.35."""
+    return f"{round(mm, 2):g} mm" if ruler.units == "mm" else ruler.length(mm)
 
 
 def remarks(solid: Solid, bar: Bar | None, ruler: Ruler, *, first: bool) -> list[str]:
@@ -42,9 +49,9 @@ def remarks(solid: Solid, bar: Bar | None, ruler: Ruler, *, first: bool) -> list
     """
     said = [solid.reason] if solid.reason and first else []
     if solid.same_as:
-        said.append(f"the same as {solid.same_as}")
-    elif solid.mirror_of:
-        said.append(f"mirror image of {solid.mirror_of}")
+        return [*said, f"the same as {solid.same_as}"]
+    if solid.mirror_of:
+        return [*said, f"mirror image of {solid.mirror_of}"]
     if bar is None:
         return said
     if bar.line.table.closed:
@@ -60,12 +67,8 @@ def remarks(solid: Solid, bar: Bar | None, ruler: Ruler, *, first: bool) -> list
         ("slots", [hole for hole in bar.holes if hole.slot]),
     ):
         if some:
-            said.append(f"{what} at " + ", ".join(_hole(hole, ruler) for hole in some))
+            said.append(f"{what} at " + "; ".join(hole_words(hole, ruler) for hole in some))
     if bar.cut_into:
         places = [(ruler.length(low), ruler.length(high)) for low, high in bar.cut_into]
         said.append("cut into at " + ", ".join(low if low == high else f"{low} to {high}" for low, high in places))
     return said
-
-
-def _hole(hole: Hole, ruler: Ruler) -> str:
-    return ruler.length(hole.at) + (f" aslant by {hole.slant:.4g}°" if hole.slant else "")

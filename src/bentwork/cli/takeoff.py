@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ from bentwork.cli.edge import edge, put
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from bentwork.findings import Finding
     from bentwork.takeoff.bar import TakeOff
     from bentwork.units import Ruler, Units
 
@@ -24,10 +26,13 @@ Every solid is told: a piece, several bars joined, a free curve with the nearest
 Example: bentwork takeoff cart.step --job cart.toml
 """
 
+PLACED = "They are turned, or mirrored askew: with --placed each is a piece of its own, in its place."
+
 
 @click.command("takeoff", help=HELP, short_help=SHORT)
 @click.argument("model", type=click.Path(path_type=Path))
 @click.option("--job", type=click.Path(path_type=Path), metavar="NAME.toml", help="Write a job file with the pieces.")
+@click.option("--placed", is_flag=True, help="Tell equal bars that are turned apart: each keeps its place in the job.")
 @click.option("--report", type=click.Path(path_type=Path), metavar="FILE.html", help="Write a page with outlines.")
 @click.option("--radius", metavar="LENGTH", help="Centreline radius of sharp corners in drawings and tables.")
 @click.option("--units", default="mm", show_default=True, help="Units of tables and of the job file: mm or in.")
@@ -37,6 +42,7 @@ Example: bentwork takeoff cart.step --job cart.toml
 def takeoff(
     model: Path,
     job: Path | None,
+    placed: bool,
     report: Path | None,
     radius: str | None,
     units: str,
@@ -46,11 +52,14 @@ def takeoff(
 ) -> None:
     """Read pieces out of a CAD model or corner points."""
     with edge(as_json=as_json):
+        from bentwork.cli import say
         from bentwork.cli.model_progress import model_progress
         from bentwork.door.models import kept_models
         from bentwork.errors import Fault, InputError
+        from bentwork.files.atomic import write_new
+        from bentwork.takeoff.alike import in_their_places
         from bentwork.takeoff.take import take_off
-        from bentwork.units import parse_length
+        from bentwork.units import Ruler, parse_length
 
         if units not in ("mm", "in"):
             raise InputError("bentwork takeoff", [Fault("--units", repr(units), "mm or in")])
@@ -61,65 +70,78 @@ def takeoff(
             raise InputError("bentwork takeoff", [Fault("--radius", repr(radius), str(error))]) from None
         if corner is not None and corner <= 0.0:
             raise InputError("bentwork takeoff", [Fault("--radius", repr(radius), "a radius above 0")])
+        _can_be_written(model, job, report, force=force)
         result = take_off(model, units=taken, radius=corner, progress=model_progress(), kept=kept_models())
-        if job is not None:
-            _write_job(result, job, taken, material, force)
+        if placed:
+            result = replace(result, solids=in_their_places(result.solids))
+        written = None if job is None else _job(result, job, taken, material)
         if report is not None:
-            _write_report(result, report, taken, force)
+            from bentwork.cli.takeoff_report import report_bytes
+
+            write_new(report, report_bytes(result, Ruler(taken)), replace=force)
+        if job is not None and written is not None:
+            write_new(job, written[0], replace=force)
         if as_json:
             from bentwork.files.plan_json import dumps
             from bentwork.takeoff.document import takeoff_document
 
             put(dumps(takeoff_document(result)))
-        else:
-            from bentwork.cli import say
-            from bentwork.units import Ruler
+            return
+        _show(result, Ruler(taken), say.console())
+        if report is not None:
+            put(f"{report}: a page with outlines and bend tables")
+        if job is not None and written is not None:
+            say.findings(written[1], Ruler(taken), say.console())
+            put(f"{job}\nNext: bentwork plan {job}")
 
-            _show(result, Ruler(taken), say.console())
-            if job is not None:
-                put(f"{job}\nNext: bentwork plan {job}")
+
+def _can_be_written(model: Path, job: Path | None, report: Path | None, *, force: bool) -> None:
+    """Refuse, before anything is read, to write over the model or over what is there, and one file twice."""
+    from bentwork.errors import Fault, InputError
+
+    faults = []
+    read = {"the model that is read": model}
+    for option, path in (("--job", job), ("--report", report)):
+        if path is None:
+            continue
+        taken = next((what for what, one in read.items() if path.resolve() == one.resolve()), None)
+        if taken is not None:
+            faults.append(Fault(option, f"{path}, which is {taken}", "a name of its own"))
+        elif not path.absolute().parent.is_dir():
+            faults.append(Fault(option, f"{path}: there is no such folder", "a folder that is there"))
+        elif path.exists() and not force:
+            faults.append(Fault(option, f"{path}, which is there already", "another name, or --force to write over it"))
+        read[f"what {option} names"] = path
+    if faults:
+        raise InputError("bentwork takeoff", faults)
 
 
-def _write_job(result: TakeOff, job: Path, units: str, material: str, force: bool) -> None:
-    from bentwork.errors import Fault, FileError, InputError
-    from bentwork.files.atomic import write_new
+def _job(result: TakeOff, job: Path, units: Units, material: str) -> tuple[bytes, list[Finding]]:
+    """Return the text of a job file, and what of its pieces has no place in the frame."""
+    from bentwork.errors import Fault, InputError
     from bentwork.files.job_file import parse_job
+    from bentwork.jobs.not_placed import not_placed
     from bentwork.takeoff.job_text import job_of
 
-    if job.exists() and not force:
-        raise FileError(f"{job} is there already; give another name, or --force to write over it")
     try:
-        text = job_of(result, "in" if units == "in" else "mm", material=material)
+        text = job_of(result, units, material=material).encode()
     except ValueError as error:
         raise InputError(result.source, [Fault("model", str(error), "pieces to make")]) from None
-    parse_job(text.encode(), str(job))  # what cannot be read back is not written
-    write_new(job, text.encode(), replace=force)
-
-
-def _write_report(result: TakeOff, report: Path, units: Units, force: bool) -> None:
-    from bentwork.cli.takeoff_report import report_bytes
-    from bentwork.errors import FileError
-    from bentwork.files.atomic import write_new
-    from bentwork.units import Ruler
-
-    if report.exists() and not force:
-        raise FileError(f"{report} is there already; give another name, or --force to write over it")
-    write_new(report, report_bytes(result, Ruler(units)), replace=force)
+    read = parse_job(text, str(job))  # what cannot be read back is not written
+    return text, [replace(one, do=PLACED) for spec in read.pieces for one in not_placed(spec)]
 
 
 def _show(result: TakeOff, ruler: Ruler, out: Console) -> None:
-    from rich import box
-    from rich.table import Table
     from rich.text import Text
 
+    from bentwork.cli.say_table import columns
     from bentwork.cli.say_takeoff import remarks, section_words, summary
 
     out.print(Text(f"{result.source}: {summary(result)}", style="bold"))
     for note in result.notes:
         out.print(Text(f"note   {note}"))
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for head in ("solid", "name", "what", "section", "length", "bends", "remarks"):
-        table.add_column(head, justify="right" if head in ("solid", "length", "bends") else "left")
+    aside = ("name", "what", "section", "remarks")
+    table = columns("solid", *aside[:3], "length", "bends", aside[3], left=aside)
     for solid in result.solids:
         for number, bar in enumerate(solid.bars or (None,), 1):
             index = str(solid.index) if len(solid.bars) < 2 else f"{solid.index}.{number}"

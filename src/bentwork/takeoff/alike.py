@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -14,6 +15,7 @@ from bentwork.stock.section import Round, Section, Tube
 from bentwork.takeoff.bar import Bar, Hole, Solid, off_middle
 
 __all__ = [
+    "in_their_places",
     "mirror_between",
     "mirrored_bar",
     "one_way",
@@ -98,6 +100,29 @@ def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
             else:
                 known.append(told)
         found.append(told)
+    return tuple(found)
+
+
+def in_their_places(solids: Sequence[Solid]) -> tuple[Solid, ...]:
+    """Return solids of which those alone are the same as an earlier one that stand as it does, a shift apart.
+
+    What is turned is told by itself then, and so are mirror images but for a single pair in a plane square to x, y or
+    z: a job cannot say where these stand as copies.
+    """
+    known = {solid.index: solid for solid in solids}
+    of_one = Counter(index for solid in solids for index in (solid.same_as, solid.mirror_of) if index is not None)
+    found = []
+    for solid in solids:
+        bar, first = solid.one_bar, known.get(solid.same_as or solid.mirror_of or 0)
+        if bar is not None and first is not None and first.one_bar is not None:
+            if solid.same_as is not None:
+                stands = shift_between(first.one_bar, bar) is not None
+            else:
+                alone = of_one[first.index] == 1 and of_one[solid.index] == 0
+                stands = alone and mirror_between(first.one_bar, bar) is not None
+            if not stands:
+                solid = replace(solid, same_as=None, mirror_of=None)
+        found.append(solid)
     return tuple(found)
 
 
@@ -201,6 +226,7 @@ def _same_table(a: Bar, b: Bar) -> bool:
         and abs(x.slot - y.slot) <= LENGTH
         and (not x.slot or abs(x.lean - y.lean) <= 5 * ANGLE)
         and x.through == y.through
+        and bool(x.sunk) == bool(y.sunk)
         and abs(x.slant - y.slant) <= 5 * ANGLE
         and (not one.bends or _turned(x.round, y.round, 180.0 if x.through else 360.0) <= 5 * ANGLE)
         and (math.dist(x.aside, y.aside) if one.bends else abs(abs(x.off_middle) - abs(y.off_middle))) <= LENGTH

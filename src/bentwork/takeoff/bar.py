@@ -32,6 +32,7 @@ class Hole:
         slot: how far the middles of a slot's round ends are apart, mm; 0 for a round hole.
         lean: of a slot, from along the bar (0) to across it (90), degrees.
         slant: how far its axis leans from square to the bar, degrees.
+        sunk: of a round hole the largest diameter of its countersink, mm; 0 where it has none.
     """
 
     at: float
@@ -42,6 +43,7 @@ class Hole:
     slot: float = 0.0
     lean: float = 0.0
     slant: float = 0.0
+    sunk: float = 0.0
 
     @property
     def aside(self) -> tuple[float, float]:

@@ -90,6 +90,7 @@ def _bar(bar: Bar | None) -> dict[str, Any]:
                 "slot_mm": h.slot,
                 "slot_lean_deg": h.lean,
                 "slant_deg": h.slant,
+                "sunk_mm": h.sunk,
             }
             for h in bar.holes
         ],
@@ -149,6 +150,7 @@ def bar_from(told: Mapping[str, Any]) -> Bar:
             h["slot_mm"],
             h["slot_lean_deg"],
             h["slant_deg"],
+            h["sunk_mm"],
         )
         for h in told["holes"]
     )

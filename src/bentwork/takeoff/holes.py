@@ -41,6 +41,7 @@ class _Bored:
         high: where they end.
         shown: how much of the round there is in the mean, rad.
         slot: from end to end of a slot, middle to middle, as a vector, mm; nothing for a round hole.
+        sunk: the largest radius of a countersink, mm.
     """
 
     walls: tuple[Face, ...]
@@ -50,6 +51,7 @@ class _Bored:
     high: float
     shown: float
     slot: Vec = (0.0, 0.0, 0.0)
+    sunk: float = 0.0
 
     @property
     def radius(self) -> float:
@@ -142,9 +144,10 @@ def _sunk(bored: _Bored, sinks: Sequence[Rest]) -> _Bored:
     """Return a hole as far as its countersinks go: of a thin wall one may leave nothing else."""
     if not sinks:
         return bored
-    low, high, axis = bored.low, bored.high, np.array(bored.axis)
+    low, high, axis, sunk = bored.low, bored.high, np.array(bored.axis), 0.0
     for sink in sinks:
-        if norm(cross(sink.face.axis, bored.axis)) > 1e-4:
+        beside = norm(cross(sub(sink.face.origin, bored.origin), bored.axis))
+        if norm(cross(sink.face.axis, bored.axis)) > 1e-4 or beside > 4.0 * SAME_AXIS:
             continue
         rel = sink.points - bored.origin
         along_axis = rel @ axis
@@ -152,7 +155,8 @@ def _sunk(bored: _Bored, sinks: Sequence[Rest]) -> _Bored:
         # The point of a drill ends on the axis, a countersink as wide as the hole or wider.
         if np.abs(aside.min() - bored.radius) < SAME_AXIS or aside.min() > bored.radius:
             low, high = min(low, float(along_axis.min())), max(high, float(along_axis.max()))
-    return replace(bored, low=low, high=high)
+            sunk = max(sunk, float(aside.max()))
+    return replace(bored, low=low, high=high, sunk=sunk)
 
 
 def _slots(ends: Sequence[_Bored], planes: Sequence[Face]) -> Iterator[_Bored]:
@@ -236,7 +240,7 @@ def _hole(
     slant = slant if slant > SQUARE_WITHIN else 0.0
     slot = norm(bored.slot)
     if not slot:
-        return Hole(foot[0], angle, 2.0 * bored.radius, through, off, slant=slant)
+        return Hole(foot[0], angle, 2.0 * bored.radius, through, off, slant=slant, sunk=2.0 * bored.sunk)
     passes, share = along(origin, axis, middle), 0.5 * min(1.0, half / slot)
     ends = [measured(along(passes, bored.slot, end)) for end in (-share, share)]
     way = [abs(b - a) for a, b in zip(*ends, strict=True)]

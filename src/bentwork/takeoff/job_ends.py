@@ -82,30 +82,39 @@ def end_of(bar: Bar, side: int, free: bool, ruler: Ruler) -> str:
     return f"{{ flattened = {ruler.number(end.flat)}{told}{turn} }}"
 
 
-def bar_holes(bar: Bar, ruler: Ruler) -> list[str]:
-    """Return the holes drilled into a bar as a job has them, those of its flats left out."""
+def bar_holes(bar: Bar, ruler: Ruler) -> tuple[list[str], list[Hole]]:
+    """Return the holes drilled into a bar as a job has them, those of its flats left out, and those that it has not."""
     told = [_in_flat(bar, side) for side in (0, 1) if end_of(bar, side, False, ruler)]
-    rows = []
+    rows, left = [], []
     for hole in bar.holes:
+        if hole in told:
+            continue
         one_wall = not hole.through and isinstance(bar.section, Tube | SquareTube)
-        if hole in told or hole.slot or hole.slant > SQUARE or not (hole.through or one_wall):
+        if hole.slot or hole.slant > SQUARE or not (hole.through or one_wall):
+            left.append(hole)
             continue
         turn, across = hole.round, ""
         if bar.section is not None and not isinstance(bar.section, Round | Tube):
             turn = 90.0 * round(hole.round / 90.0)
-            if abs(turn - hole.round) > SQUARE:
-                continue
             _, wide = side_drilled(bar.section, _way(bar), turn)
-            if abs(hole.off_middle) >= (wide - hole.diameter) / 2.0:
-                continue  # it runs over the edge
+            # It stands askew to the sides, or runs over the edge.
+            if abs(turn - hole.round) > SQUARE or abs(hole.off_middle) >= (wide - hole.diameter) / 2.0:
+                left.append(hole)
+                continue
             across = f", across = {ruler.number(hole.off_middle)}" if abs(hole.off_middle) > _ALIKE else ""
         elif abs(hole.off_middle) > _ALIKE:
+            left.append(hole)
             continue
         turned = f", round = {_degrees(turn)}" if abs(turn) > 1e-9 else ""
         walls = ', walls = "one"' if one_wall else ""
         sizes = f"along = {ruler.number(hole.at)}, diameter = {ruler.number(hole.diameter)}"
-        rows.append(f"    {{ {sizes}{across}{turned}{walls} }},")
-    return rows
+        rows.append(f"    {{ {sizes}{across}{turned}{walls} }},{sunk_words(hole, ruler)}")
+    return rows, left
+
+
+def sunk_words(hole: Hole, ruler: Ruler) -> str:
+    """Return the comment on a hole whose countersink a job does not have."""
+    return f"  # the model countersinks it to ø{ruler.number(round(hole.sunk, 2)):g}" if hole.sunk else ""
 
 
 def _in_flat(bar: Bar, side: int) -> Hole | None:

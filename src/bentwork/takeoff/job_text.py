@@ -15,8 +15,9 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import Vec
 from bentwork.stock.section import Flat, Section, Square
 from bentwork.takeoff.alike import mirror_between, mirrored_bar, same_bar, same_section, shift_between
-from bentwork.takeoff.bar import Bar, Solid, TakeOff, off_middle
-from bentwork.takeoff.job_ends import SQUARE, Free, bar_holes, end_of, free_mitres
+from bentwork.takeoff.bar import Bar, Hole, Solid, TakeOff, off_middle
+from bentwork.takeoff.hole_words import hole_words
+from bentwork.takeoff.job_ends import SQUARE, Free, bar_holes, end_of, free_mitres, sunk_words
 from bentwork.units import Ruler, Units
 
 __all__ = ["job_of"]
@@ -280,26 +281,34 @@ def _table(
 
 
 def _holes(bar: Bar, ruler: Ruler) -> list[str]:
-    """Return the holes as a job has them: in the flat of bar that is straight or bent the easy way; into other bar."""
+    """Return the holes as a job has them, and in comments those that it does not have."""
     if bar.section is None:
         return []
     if drilled_into_bar(bar.section, "hard" if bar.way == "hard" else "easy"):
-        rows = bar_holes(bar, ruler)
-        return ["holes = [", *rows, "]"] if rows else []
-    if not bar.holes or (bar.way != "easy" and bar.line.table.bends):
-        return []
-    rows = []
+        rows, left = bar_holes(bar, ruler)
+    elif bar.way != "easy" and bar.line.table.bends:
+        rows, left = [], list(bar.holes)
+    else:
+        rows, left = _in_the_flat(bar, ruler)
+    table = ["holes = [", *rows, "]"] if rows else []
+    return [*table, *(f"# not written, for a job has no such hole: at {hole_words(hole, ruler)}" for hole in left)]
+
+
+def _in_the_flat(bar: Bar, ruler: Ruler) -> tuple[list[str], list[Hole]]:
+    """Return the holes of flat bar that is straight or bent the easy way, laid out on its wide side, and the others."""
+    rows, left = [], []
     for hole in bar.holes:
         leans = min(hole.lean, 90.0 - hole.lean) if hole.slot else 0.0
         if not hole.through or hole.slant > SQUARE or abs(half_turn(2.0 * hole.round)) > 2.0 * SQUARE or leans > SQUARE:
+            left.append(hole)
             continue
         sizes = [("along", hole.at), ("across", off_middle(hole.aside, 0.0)), ("diameter", hole.diameter)]
         if hole.slot:
             sizes.append(("slot", hole.slot + hole.diameter))
         told = [f"{name} = {ruler.number(size)}" for name, size in sizes if name != "across" or size]
         across = ', runs = "across"' if hole.slot and hole.lean > 45.0 else ""
-        rows.append(f"    {{ {', '.join(told)}{across} }},")
-    return ["holes = [", *rows, "]"] if rows else []
+        rows.append(f"    {{ {', '.join(told)}{across} }},{sunk_words(hole, ruler)}")
+    return rows, left
 
 
 def _up(angle: float) -> float:
