@@ -31,8 +31,17 @@ def test_no_heading_for_a_command_that_is_not_there() -> None:
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
 def test_links_lead_somewhere(page: Path) -> None:
-    for target in re.findall(r"\]\(([^)#\s]+)", page.read_text(encoding="utf-8")):
-        assert (page.parent / target).exists(), f"{page.name} points to {target}"
+    for target, heading in re.findall(r"\]\(([^)#\s]*)(?:#([^)\s]+))?\)", page.read_text(encoding="utf-8")):
+        there = page.parent / target if target else page
+        assert there.exists() or target.startswith("http"), f"{page.name} points to {target}"
+        if heading and there.suffix == ".md":
+            assert heading in headings(there), f"{page.name} points to {target}#{heading}"
+
+
+def headings(page: Path) -> set[str]:
+    """Headings as links name them."""
+    told = re.findall(r"^#+ (.+)$", page.read_text(encoding="utf-8"), re.MULTILINE)
+    return {re.sub(r"[^\w\- ]", "", one.strip().lower()).replace(" ", "-") for one in told}
 
 
 def test_every_key_of_the_job_file_is_in_its_page() -> None:

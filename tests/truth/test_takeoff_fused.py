@@ -108,7 +108,7 @@ def test_a_left_and_a_right_one_with_a_tab_are_a_pair_in_the_job(tmp_path: Path)
     path = write_step(tmp_path / "pair.step", [("left", left), ("right", make.mirrored(left))])
     one, two = take_off(path).solids
     assert [one.kind, two.kind, two.mirror_of] == ["joined", "joined", 1]
-    job = tomllib.loads(job_of(take_off(path), path.name))
+    job = tomllib.loads(job_of(take_off(path)))
     assert [(name, piece["mirror"]) for name, piece in job["piece"].items()] == [("left", True)]
 
 

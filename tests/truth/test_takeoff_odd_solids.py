@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -34,8 +35,9 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import rotate
 from bentwork.stock.section import Flat, Round, Square, Tube
 from bentwork.takeoff.alike import mirrored_bar, reversed_bar
-from bentwork.takeoff.bar import Bar
+from bentwork.takeoff.bar import Bar, Solid, TakeOff
 from bentwork.takeoff.document import bar_from, solid_document
+from bentwork.takeoff.job_text import job_of
 from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.recognise import Verdict, recognise
 from bentwork.takeoff.take import take_off
@@ -170,6 +172,29 @@ def test_of_a_hole_that_is_countersunk_through_one_wall_both_walls_are_drilled()
     (hole,) = bar_of(drilled).holes
     assert (hole.at, hole.round, hole.diameter) == pytest.approx((60.0, 0.0, 4.0), abs=0.01)
     assert hole.through
+
+
+def test_a_countersink_is_told_and_a_hole_that_a_job_has_not_is_not_lost() -> None:
+    bar = box(0.0, 0.0, 0.0, 300.0, 30.0, 6.0)
+    sink = BRepPrimAPI_MakeCone(gp_Ax2(gp_Pnt(60.0, 15.0, 6.0), gp_Dir(0.0, 0.0, -1.0)), 5.5, 2.5, 3.0).Shape()
+    beside = BRepPrimAPI_MakeCone(gp_Ax2(gp_Pnt(200.0, 15.0, 6.0), gp_Dir(0.0, 0.0, -1.0)), 4.0, 2.0, 2.0).Shape()
+    plain = solids.cylinder((120.0, 15.0, -1.0), (0.0, 0.0, 1.0), 3.0, 20.0)
+    leaning = solids.cylinder((240.0, 15.0, 3.0), (math.sin(0.5), 0.0, math.cos(0.5)), 2.0, 20.0)
+    other_way = solids.cylinder((240.0, 15.0, 3.0), (-math.sin(0.5), 0.0, -math.cos(0.5)), 2.0, 20.0)
+    drills = [solids.cylinder((x, 15.0, -1.0), (0.0, 0.0, 1.0), r, 20.0) for x, r in ((60.0, 2.5), (200.0, 2.0))]
+    drilled = solids.without(bar, sink, beside, plain, leaning, other_way, *drills)
+    holes = bar_of(drilled).holes
+    assert [round(hole.sunk, 4) for hole in holes] == [11.0, 0.0, 8.0, 0.0]
+    result = TakeOff("bar.step", "mm", (Solid(1, "bar", "piece", (bar_of(drilled),)),))
+    job = job_of(result)
+    assert [(hole["along"], hole["diameter"]) for hole in tomllib.loads(job)["piece"]["bar"]["holes"]] == [
+        (pytest.approx(at, abs=1e-5), pytest.approx(wide, abs=1e-5)) for at, wide in ((60, 5), (120, 6), (200, 4))
+    ]
+    assert [line.split("#")[1].strip() for line in job.splitlines() if "#" in line][-3:] == [
+        "the model countersinks it to ø11",
+        "the model countersinks it to ø8",
+        "not written, for a job has no such hole: at 240 mm ø4, aslant by 28.65°",
+    ]
 
 
 def along_x(edge: TopoDS_Shape) -> bool:

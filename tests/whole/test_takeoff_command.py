@@ -86,6 +86,52 @@ def test_a_job_is_written_that_can_be_planned(model: Path, tmp_path: Path) -> No
     assert run(str(model), "--job", str(job), "--force")[0] == 0
 
 
+def test_equal_bars_that_are_turned_are_said_to_have_no_place_or_get_one(model: Path, tmp_path: Path) -> None:
+    status, out, _ = run(str(model), "--job", str(tmp_path / "counted.toml"))
+    assert status == 0
+    assert "2 are made, and 1 of them is not placed" in out
+    assert "--placed" in out
+    job = tmp_path / "placed.toml"
+    status, out, _ = run(str(model), "--job", str(job), "--placed")
+    assert (status, "not placed" in out) == (0, False)
+    assert "the same as 1" in out  # only the job tells them apart
+    plans = work(read_job(job)).pieces
+    assert [plan.spec.count for plan in plans] == [1, 1, 1]
+    solids_seen = take_off(model).solids[:3]
+    for plan, solid in zip(plans, solids_seen, strict=True):
+        assert plan.line is not None
+        assert plan.line.sample(5.0) == pytest.approx(solid.bars[0].line.sample(5.0), abs=1e-4)
+
+
+@pytest.mark.parametrize("option", ["--job", "--report"])
+def test_the_model_is_never_written_over(model: Path, option: str, tmp_path: Path) -> None:
+    mine = tmp_path / "mine.step"
+    mine.write_bytes(model.read_bytes())
+    (tmp_path / "link.step").symlink_to(mine)
+    for path in (mine, tmp_path / "link.step", tmp_path / ".." / tmp_path.name / "mine.step"):
+        status, _, err = run(str(mine), option, str(path), "--force")
+        assert (status, "which is the model that is read" in err) == (2, True)
+    assert mine.read_bytes() == model.read_bytes()
+
+
+def test_what_cannot_be_written_is_told_at_once_and_nothing_is(model: Path, tmp_path: Path) -> None:
+    job, page = tmp_path / "a.toml", tmp_path / "nowhere" / "a.html"
+    status, _, err = run(str(model), "--job", str(job), "--report", str(page))
+    assert (status, "there is no such folder" in err, job.exists()) == (2, True, False)
+    status, _, err = run(str(model), "--job", str(job), "--report", str(job))
+    assert (status, "which is what --job names" in err, job.exists()) == (2, True, False)
+
+
+def test_a_full_disk_under_standard_output_is_told(model: Path) -> None:
+    full = Path("/dev/full")
+    for more in ([], ["--json"]):
+        command = [sys.executable, "-m", "bentwork", "takeoff", str(model), *more]
+        with full.open("wb") as out:
+            done = subprocess.run(command, stdout=out, stderr=subprocess.PIPE, text=True, check=False)
+        assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+        assert "could not be written" in done.stderr
+
+
 def test_a_table_of_corner_points(tmp_path: Path) -> None:
     path = tmp_path / "hook.csv"
     path.write_text("0,0,0\n10,0,0\n10,8,0\n")

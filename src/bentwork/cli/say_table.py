@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 
 from rich import box
-from rich.console import Console, ConsoleOptions, RenderResult
+from rich.console import Console, ConsoleOptions, RenderableType, RenderResult
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
@@ -14,7 +14,7 @@ __all__ = ["columns"]
 
 BETWEEN = 3
 """Between columns: two spaces and where a line would stand."""
-CLOSER = 2
+CLOSER, CLOSEST = 2, 1
 EDGES = 2
 """What a table takes to the left and to the right of its columns, where there is room."""
 
@@ -33,43 +33,45 @@ class _Figures(Table):
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
         cells = [[_plain(cell) for cell in column.cells] for column in self.columns]
         heads = [_plain(column.header) for column in self.columns]
-        filled = [k for k, own in enumerate(cells) if any(own)]
-        for some, between, edges in ((list(range(len(heads))), BETWEEN, EDGES), (filled, CLOSER, 0)):
-            room = options.max_width - between * (len(some) - 1) - edges
-            widths = _widths([[heads[k], *cells[k]] for k in some], room)
-            if widths is None:
-                continue
-            spread = between == BETWEEN
-            table = Table(
-                box=box.SIMPLE_HEAD if spread else None,
-                pad_edge=False,
-                padding=(0, 1 if spread else CLOSER, 0, int(spread)),
-            )
-            for k, width in zip(some, widths, strict=True):
-                table.add_column(heads[k], justify=self.columns[k].justify, width=width)
-            for row in zip(*(self.columns[k].cells for k in some), strict=True):
-                table.add_row(*row)
-            yield table if spread else Padding(table, (1, 0))
-            return
+        wanted = [max(map(_longest_line, (head, *own))) for head, own in zip(heads, cells, strict=True)]
+        words = [max(map(_longest_word, (head, *own))) for head, own in zip(heads, cells, strict=True)]
+        whole = [max(_longest_word(head), *map(_longest_line, own)) for head, own in zip(heads, cells, strict=True)]
+        every, filled = list(range(len(heads))), [k for k, own in enumerate(cells) if any(own)]
+        layouts = ((every, BETWEEN, EDGES), (filled, CLOSER, 0), (filled, CLOSEST, 0))
+        # As wide apart as goes without folding a cell; else as goes without cutting a word.
+        for least in (whole, words):
+            for some, between, edges in layouts:
+                room = options.max_width - between * (len(some) - 1) - edges - sum(least[k] for k in some)
+                if some and room >= 0:
+                    yield self._laid_out(
+                        some, _shared([least[k] for k in some], [wanted[k] for k in some], room), between
+                    )
+                    return
         yield ""
         for row in zip(*cells, strict=True):
             told = [" ".join(f"{head} {cell}".split()) for head, cell in zip(heads, row, strict=True) if cell]
             yield from _lines(told, options.max_width)
             yield ""
 
+    def _laid_out(self, some: Sequence[int], widths: Sequence[int], between: int) -> RenderableType:
+        """Return these columns, so wide and so far apart."""
+        spread = between == BETWEEN
+        padding = (0, 1, 0, 1) if spread else (0, between, 0, 0)
+        table = Table(box=box.SIMPLE_HEAD if spread else None, pad_edge=False, padding=padding)
+        for k, width in zip(some, widths, strict=True):
+            table.add_column(self.columns[k].header, justify=self.columns[k].justify, width=width)
+        for row in zip(*(self.columns[k].cells for k in some), strict=True):
+            table.add_row(*row)
+        return table if spread else Padding(table, (1, 0))
 
-def _widths(columns: Sequence[Sequence[str]], room: int) -> list[int] | None:
-    """Return how wide columns are that share so much room; None where it is less than their longest words take."""
-    widths = [max(map(_longest_word, cells), default=0) for cells in columns]
-    left = room - sum(widths)
-    if left < 0:
-        return None
-    wanted = [max((len(line) for cell in cells for line in cell.split("\n")), default=0) for cells in columns]
-    # Those that want least get all they want first.
-    for done, k in enumerate(sorted(range(len(columns)), key=lambda k: wanted[k] - widths[k])):
-        more = min(wanted[k] - widths[k], left // (len(columns) - done))
+
+def _shared(least: Sequence[int], wanted: Sequence[int], room: int) -> list[int]:
+    """Return how wide columns are that share what room is left over; those that want least get all they want first."""
+    widths = list(least)
+    for done, k in enumerate(sorted(range(len(widths)), key=lambda k: wanted[k] - widths[k])):
+        more = min(wanted[k] - widths[k], room // (len(widths) - done))
         widths[k] += more
-        left -= more
+        room -= more
     return widths
 
 
@@ -88,6 +90,10 @@ def _lines(told: Sequence[str], width: int) -> Iterator[Text]:
 
 def _plain(cell: object) -> str:
     return cell.plain if isinstance(cell, Text) else str(cell)
+
+
+def _longest_line(words: str) -> int:
+    return max(map(len, words.split("\n")))
 
 
 def _longest_word(words: str) -> int:

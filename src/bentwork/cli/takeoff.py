@@ -32,7 +32,9 @@ PLACED = "They are turned, or mirrored askew: with --placed each is a piece of i
 @click.command("takeoff", help=HELP, short_help=SHORT)
 @click.argument("model", type=click.Path(path_type=Path))
 @click.option("--job", type=click.Path(path_type=Path), metavar="NAME.toml", help="Write a job file with the pieces.")
-@click.option("--placed", is_flag=True, help="Tell equal bars that are turned apart: each keeps its place in the job.")
+@click.option(
+    "--placed", is_flag=True, help="In the job, equal bars that are turned are pieces of their own: each has its place."
+)
 @click.option("--report", type=click.Path(path_type=Path), metavar="FILE.html", help="Write a page with outlines.")
 @click.option("--radius", metavar="LENGTH", help="Centreline radius of sharp corners in drawings and tables.")
 @click.option("--units", default="mm", show_default=True, help="Units of tables and of the job file: mm or in.")
@@ -72,9 +74,8 @@ def takeoff(
             raise InputError("bentwork takeoff", [Fault("--radius", repr(radius), "a radius above 0")])
         _can_be_written(model, job, report, force=force)
         result = take_off(model, units=taken, radius=corner, progress=model_progress(), kept=kept_models())
-        if placed:
-            result = replace(result, solids=in_their_places(result.solids))
-        written = None if job is None else _job(result, job, taken, material)
+        told = replace(result, solids=in_their_places(result.solids)) if placed else result
+        written = None if job is None else _job(told, job, taken, material)
         if report is not None:
             from bentwork.cli.takeoff_report import report_bytes
 

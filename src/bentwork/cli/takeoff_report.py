@@ -30,6 +30,13 @@ thead th { font-weight: 700; }
   thead { display: none; }
   table table td { display: table-cell; }
   table table tr { border: 0; }
+  td.picture { width: auto; }
+  td td { white-space: normal; }
+}
+@media print {
+  body { margin: 0; font-size: 11px; }
+  tr { break-inside: avoid; }
+  td.picture { width: 50mm; }
 }
 """
 
@@ -41,7 +48,7 @@ def report_bytes(result: TakeOff, ruler: Ruler) -> bytes:
     page = (
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        f"<title>{escape(result.source)}</title><style>{_STYLE}</style></head><body>"
+        f"<title>{escape(Path(result.source).name)}</title><style>{_STYLE}</style></head><body>"
         f"<h1>{escape(Path(result.source).name)}</h1><p>{escape(summary(result))}</p>{notes}"
         "<table><thead><tr><th>solid</th><th>outline</th><th>what it is</th><th>bends</th></tr></thead><tbody>"
         f"{''.join(rows)}</tbody></table></body></html>\n"

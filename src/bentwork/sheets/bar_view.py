@@ -17,6 +17,7 @@ from bentwork.piece.carried import Stretch, carried
 from bentwork.piece.centreline import Centreline, chords_for
 from bentwork.sheets.drawing import THIN, Item, Stroke
 from bentwork.sheets.projection import View
+from bentwork.sheets.round_ends import discs
 from bentwork.stock.section import Section, Way
 
 __all__ = ["Bar", "bar_of", "draw_bars"]
@@ -90,12 +91,21 @@ def draw_bars(bars: Sequence[Bar], view: View, scale: float, weight: float = THI
     rounds = [bar for bar in bars if bar.across is None]
     seen = [view.flat(bar.points) * scale for bar in rounds]
     widths = [max(bar.width * scale, 3.2 * weight) for bar in rounds]
+    ways = [view.flat(bar.tangents) for bar in rounds]
+    aslant = discs(seen, ways, widths, [bar.closed for bar in rounds])
     items: list[Item] = []
     for points, width, bar in zip(seen, widths, rounds, strict=True):
         items.append(_wide(points, width, "black", closed=bar.closed))
-    for points, width, bar in zip(seen, widths, rounds, strict=True):
-        inner = points if bar.closed else _shortened(points, weight)
+    away = [disc for disc in aslant if not disc.faces]
+    items += [disc.stroke("black") for disc in away]
+    items += [disc.stroke("white", weight) for disc in away]
+    for k, (points, width, bar) in enumerate(zip(seen, widths, rounds, strict=True)):
+        square_on = [end for end in (0, -1) if not bar.closed and (k, end) not in {(d.bar, d.end) for d in aslant}]
+        inner = _shortened(points, weight, square_on)
         items.append(_wide(inner, width - 2 * weight, "white", closed=bar.closed))
+    for disc in aslant:
+        if disc.faces:
+            items += [disc.stroke("black"), disc.stroke("white", weight)]
     items += _crossings(seen, widths, weight)
     for bar in bars:
         if bar.across is not None:
@@ -108,10 +118,11 @@ def _wide(points: Array, width: float, ink: str, *, closed: bool) -> Stroke:
     return Stroke(path, width, "white" if ink == "white" else "black", closed=closed, cap="butt")
 
 
-def _shortened(points: Array, by: float) -> Array:
-    """Draw both ends back by a line's weight, so that the white leaves the end face standing."""
+def _shortened(points: Array, by: float, ends: Iterable[int]) -> Array:
+    """Draw ends (0, -1) back by a line's weight, so that the white leaves the end face standing."""
     cut = points.copy()
-    for end, inside in ((0, 1), (-1, -2)):
+    for end in ends:
+        inside = -2 if end else 1
         step = cut[inside, :2] - cut[end, :2]
         length = float(np.linalg.norm(step))
         if length > 2 * by:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from bentwork.piece.centreline import Centreline
 from bentwork.sheets.bar_view import Bar, bar_of, draw_bars
 from bentwork.sheets.drawing import THIN, Drawing
@@ -24,7 +26,12 @@ def bars_seen(bars: Sequence[Bar], width: float, height: float, weight: float = 
     """Return the picture of bars where they stand, in a field of this size, mm; not to scale, nothing without bars."""
     if not bars:
         return Drawing(width, height)
-    flats = [(CORNER.flat(bar.points)[:, :2], bar.width / 2.0) for bar in bars]
+    flats = [
+        (CORNER.flat(bar.points)[:, :2], bar.width / 2.0)
+        if bar.across is None
+        else (CORNER.flat(np.concatenate(bar.edges))[:, :2], 0.0)
+        for bar in bars
+    ]
     low = [min(float(flat[:, axis].min()) - reach for flat, reach in flats) for axis in (0, 1)]
     high = [max(float(flat[:, axis].max()) + reach for flat, reach in flats) for axis in (0, 1)]
     spans = [max(b - a, 1.0) for a, b in zip(low, high, strict=True)]
