@@ -7,6 +7,7 @@ __all__ = [
     "CLEARANCE_CHORD",
     "CLOSES_ANGLE",
     "CLOSES_GAP",
+    "FARTHEST",
     "LEAST_BEND",
     "RUNS_ON",
     "SAME_POINT",
@@ -42,3 +43,6 @@ CHORD_ERROR = 0.02
 CLEARANCE_CHORD = 0.25
 """The same when it is checked what the bar may hit; added to its radius, so that a gap is told up to half a millimetre
 too small, never too big. An ordinary hand places a mark within 0.7 mm."""
+
+FARTHEST = 1e9
+"""Nothing that is bent lies farther from the origin, also in drawings of a whole country, mm."""

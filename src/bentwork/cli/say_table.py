@@ -35,7 +35,7 @@ class _Figures(Table):
         heads = [_plain(column.header) for column in self.columns]
         wanted = [max(map(_longest_line, (head, *own))) for head, own in zip(heads, cells, strict=True)]
         words = [max(map(_longest_word, (head, *own))) for head, own in zip(heads, cells, strict=True)]
-        whole = [max(_longest_word(head), *map(_longest_line, own)) for head, own in zip(heads, cells, strict=True)]
+        whole = [max([_longest_word(head), *map(_longest_line, own)]) for head, own in zip(heads, cells, strict=True)]
         every, filled = list(range(len(heads))), [k for k, own in enumerate(cells) if any(own)]
         layouts = ((every, BETWEEN, EDGES), (filled, CLOSER, 0), (filled, CLOSEST, 0))
         # As wide apart as goes without folding a cell; else as goes without cutting a word.

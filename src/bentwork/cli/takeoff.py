@@ -150,4 +150,5 @@ def _show(result: TakeOff, ruler: Ruler, out: Console) -> None:
             section = section_words(bar, ruler) if bar else "–"
             words = "; ".join(remarks(solid, bar, ruler, first=number == 1))
             table.add_row(index, Text(solid.name), solid.kind, section, length, bends, Text(words))
-    out.print(table)
+    if table.row_count:
+        out.print(table)

@@ -11,7 +11,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.piece.corners import Corners
 from bentwork.piece.misfits import misfits
 from bentwork.space import Vec, distance
-from bentwork.tolerances import SAME_POINT
+from bentwork.tolerances import FARTHEST, SAME_POINT
 from bentwork.units import Ruler, Units, parse_length
 
 __all__ = ["pieces_from_table"]
@@ -67,7 +67,7 @@ def _groups(text: str, units: Units, faults: list[Fault]) -> list[_Rows]:
                 groups.append(now)
                 now = _Rows()
             continue
-        cells = _cells(line)
+        cells = _without_empty_tail(_cells(line))
         if cells and not seen and not any(re.match(r"[-+−.,]?\d", cell) for cell in cells):
             seen = True
             continue
@@ -83,11 +83,17 @@ def _groups(text: str, units: Units, faults: list[Fault]) -> list[_Rows]:
         if len(values) < 3:
             faults.append(Fault("point", repr(line[:60]), "x, y and z", line=number))
             continue
-        if len(values) == 4 and values[3] < 0.0:
-            faults.append(Fault("radius", repr(cells[3]), "a radius above 0", line=number))
+        if any(abs(value) > FARTHEST for value in values):
+            faults.append(
+                Fault("point", repr(line[:60]), f"no more than {FARTHEST / 1e6:g} km from the origin", line=number)
+            )
+            continue
+        if len(values) == 4 and values[3] <= 0.0:
+            do = "Leave it empty where --radius is meant."
+            faults.append(Fault("radius", repr(cells[3]), "a radius above 0", do, number))
             continue
         now.points.append((values[0], values[1], values[2]))
-        now.radii.append(values[3] if len(values) == 4 and values[3] > 0.0 else None)
+        now.radii.append(values[3] if len(values) == 4 else None)
         now.lines.append(number)
         if sum(len(group.points) for group in groups) + len(now.points) > MOST_POINTS:
             faults.append(
@@ -109,6 +115,13 @@ def _cells(line: str) -> list[str]:
                 return []
             return [cell.strip() for cell in cells]
     return line.split()
+
+
+def _without_empty_tail(cells: list[str]) -> list[str]:
+    """Return the cells without the empty ones that spreadsheets write behind them, but for a radius left empty."""
+    while len(cells) > 4 and not cells[-1]:
+        cells.pop()
+    return cells
 
 
 def _number(cell: str) -> str:

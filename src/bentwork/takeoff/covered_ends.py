@@ -15,6 +15,7 @@ from bentwork.takeoff.copes import cope_reach
 from bentwork.takeoff.ends import frame_at, lengthened
 from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.rests import Rest, seen_from
+from bentwork.takeoff.runs import MEETS
 from bentwork.takeoff.shape import Face, Floats
 
 __all__ = ["exactly", "runs_beside", "stands_by_itself", "touching", "uncovered"]
@@ -94,7 +95,10 @@ def exactly(bar: Bar, outline: Outline, others: Sequence[Member], sides: Sequenc
         there = [face for face in rounds if _from_axis(face, pose.origin) < face.radius + outline.largest]
         reaches = [cope_reach(face, pose.origin, ahead, outline.inward) for face in there]
         near = [reach for reach in reaches if abs(reach) < window]
-        return near[0] if len(near) == 1 else _further(bar, outline, side, others, -window, window, 1)
+        # One side may be several faces.
+        if near and max(near) - min(near) < MEETS:
+            return max(near)
+        return _further(bar, outline, side, others, -window, window, 1)
 
     return _longer(bar, [further(side) if bar.ends[side].cut == "joined" else 0.0 for side in (0, 1)])
 

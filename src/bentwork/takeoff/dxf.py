@@ -18,6 +18,7 @@ from bentwork.errors import Fault, InputError
 from bentwork.models.lines import OUR_DRAWING
 from bentwork.space import Vec, add, along, cross, distance, norm, rotate, scale, sub, unit
 from bentwork.takeoff.runs import Arc, Part, Straight, key_of
+from bentwork.tolerances import FARTHEST
 
 __all__ = ["TWICE", "Drawing", "parts_from_dxf"]
 
@@ -181,8 +182,9 @@ def _faulted(entity: _Entity, source: str) -> Iterator[None]:
     try:
         yield
     except (ValueError, OverflowError):
-        wanted = "finite numbers where DXF has them"
-        raise InputError(source, [Fault(entity.kind, "a number that is none", wanted, line=entity.line)]) from None
+        wanted = f"finite numbers where DXF has them, no farther than {FARTHEST / 1e6:g} km"
+        found = "a number that is none, or too large"
+        raise InputError(source, [Fault(entity.kind, found, wanted, line=entity.line)]) from None
 
 
 def _middle(part: Part) -> Vec:
@@ -294,5 +296,5 @@ def _frame(entity: _Entity) -> tuple[Vec, Vec, Vec]:
 
 
 def _finite(*points: Vec) -> None:
-    if not all(math.isfinite(c) for p in points for c in p):
-        raise ValueError("not finite")
+    if not all(abs(c) < FARTHEST for p in points for c in p):
+        raise ValueError("not finite, or farther away than anything that is bent")

@@ -19,6 +19,8 @@ WIDEST_FLAT = 150.0
 """Widest flat bar, mm: EN 10058 (hot-rolled flat bars for general purposes) lists 10 to 150 mm; from memory."""
 THROUGH = 0.98
 """Parts of a bar whose middles are nearer than this many thicknesses run through one another; at 1 they touch."""
+SLEEVE = 2.0
+"""A strip rolled to a ring has a radius of at least this many times its width; what is longer is cut from tube."""
 RING = 3.0
 """A ring's radius is at least this many times what it is thick towards its middle; tighter is a washer or a bush."""
 
@@ -52,6 +54,9 @@ def no_bar(bar: Bar) -> str | None:
         if radius < RING * depth:
             inner, outer = 2.0 * radius - depth, 2.0 * radius + depth
             return f"a washer, bush or nut: {outer:.4g} mm outside, {inner:.4g} mm inside"
+        if bar.way == "easy" and radius < SLEEVE * width:
+            told = f"{2.0 * radius + thin:.4g} mm outside, {2.0 * radius - thin:.4g} mm inside, {width:.4g} mm long"
+            return f"a sleeve or bush, {told}: cut from tube, not bent"
     return _through_itself(bar.line, thin)
 
 

@@ -58,11 +58,17 @@ def _model(
     answers = answers_kept(path, kept, lambda: read_step(path, limits, progress), _bodies)
     ready.join()
     from bentwork.takeoff.alike import with_twins
-    from bentwork.takeoff.bar import TakeOff
+    from bentwork.takeoff.bar import Solid, TakeOff
+    from bentwork.takeoff.step_unread import unread_solids
 
+    solids = _bodies(answers)
+    for why in unread_solids(path):
+        solids.append(Solid(len(solids) + 1, "", "other", reason=why))
     notes = [] if answers.units else ["the file names no unit of length: it is taken for millimetres"]
+    if not solids:
+        notes.append("there is no solid in it, no surface and no wire")
     units = ", ".join(sorted(set(answers.units)))
-    return TakeOff(str(path), units, with_twins(_bodies(answers)), tuple(notes))
+    return TakeOff(str(path), units, with_twins(solids), tuple(notes))
 
 
 def _bodies(answers: StepAnswers) -> list[Solid]:

@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from bentwork.takeoff.in_parts import begin_apart, read_in_parts, readers_for
+from bentwork.takeoff.step_text import tidied
 
 __all__ = ["main"]
 
@@ -41,7 +42,7 @@ def main() -> None:
         answers.flush()
 
     try:
-        _read(path, first, say)
+        _read(tidied(path), first, say)
     except MemoryError:
         say({"error": "memory"})
     except Exception as error:  # whatever the kernel throws ends here, as an answer
