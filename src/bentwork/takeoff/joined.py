@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
@@ -11,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from bentwork.space import cross, dot, norm, sub
-from bentwork.stock.section import Flat
+from bentwork.stock.section import Flat, SquareTube, Tube
 from bentwork.takeoff.against_bars import Member, stand_out
 from bentwork.takeoff.around import Around
 from bentwork.takeoff.bar import Bar, End
@@ -22,7 +23,7 @@ from bentwork.takeoff.holes import holes_of
 from bentwork.takeoff.long_edges import alike
 from bentwork.takeoff.mitres import mitred
 from bentwork.takeoff.no_bars import no_bar
-from bentwork.takeoff.outline import round_outline
+from bentwork.takeoff.outline import Outline, round_outline
 from bentwork.takeoff.rectangular import LongEdges
 from bentwork.takeoff.rests import Rest, Seen
 from bentwork.takeoff.round import RoundChains
@@ -39,6 +40,12 @@ MOSTLY = 0.5
 MOST_MEMBERS = 200
 MOST_LINES = 600
 """Of more in one solid none are put together: every end would be held against every other."""
+CORNER = 0.3
+"""Share of its radius by which the middle of a rounded corner lies within both sides: 1 - cos 45 degrees."""
+SIDEWAYS = 0.999
+"""A plane is parallel to a side of a bar: cosine of the angle between them."""
+IN_BORE = 0.05
+"""What lies further in a bore than its wall is not on that, mm."""
 LEG_WITHIN = 0.1
 """The middle of a leg lies nearer to that of its bar, mm."""
 LINES_AT_ONCE = 64
@@ -115,10 +122,14 @@ def joined_bars(
     if not MOSTLY * volume <= total <= MOST * volume:
         return None
     others = _outside(shape, rests_of(shape, faces, sides), members)
-    if not others and total >= LEAST * volume:
+    if not others and total >= LEAST * volume and not any(_walled(shape, faces, line) for line in lines):
         return Joined(_ended(around, lines, members)) if len(members) > 1 else None
-    if _turned_part(members, least=-1.0) or runs_beside(others, members):
+    if _turned_part(members, least=-1.0):
         return None
+    if runs_beside(others, members) or any(_walled(shape, faces, line) for line in lines):
+        alone = "Two that lie along one another are not told apart: draw each as a solid of its own."
+        says = f"{len(members)} bars, and something else along one of them: another bar, a rib. {alone}"
+        return Doubt(says, 0.6) if len(members) > 1 else None
     if others:
         members = uncovered(members)
         held = touching(members)
@@ -200,11 +211,41 @@ def _outside(shape: Shape, rests: Sequence[Rest], members: Sequence[Member]) -> 
     outside = np.ones(len(points), dtype=bool)
     for some, stations, out in stand_out(members, points):
         over = np.maximum(-stations, stations - np.array([[bar.length] for bar, _ in some]))
-        outside &= (np.maximum(over, out) > STANDS_OUT).all(axis=0)
+        # What stands in the bore of a tube is no part of it: the wall between two that lie side by side.
+        bore = np.array([[-_wall(outline)] for _, outline in some])
+        outside &= ((np.maximum(over, out) > STANDS_OUT) | (out < bore)).all(axis=0)
     starts = np.array([0, *accumulate(counts)])
     seen = np.logical_or.reduceat(outside, starts[:-1]).tolist()
     spans = zip(starts[:-1].tolist(), starts[1:].tolist(), seen, strict=True)
     return [points[begin:end] for begin, end, out_there in spans if out_there]
+
+
+def _walled(shape: Shape, faces: Sequence[Face], line: Line) -> bool:
+    """Tell whether a side of a straight square tube stands in its bore: it is two tubes that lie side by side."""
+    if line.middle.table.bends or not isinstance(line.outline.section, SquareTube):
+        return False
+    pose, deep = line.middle.start, _wall(line.outline)
+    ways = ((pose.inward, line.outline.inward - deep), (pose.axis, line.outline.across - deep))
+    within = [
+        face
+        for face in faces
+        if face.kind == "plane"
+        and face.part_of in line.own
+        and any(
+            abs(dot(face.axis, way)) > SIDEWAYS and abs(dot(sub(face.origin, pose.origin), way)) < room
+            for way, room in ways
+        )
+    ]
+    # The sides of a bar that goes through the tube may be among its own, too.
+    spans = (np.ptp(points @ np.array(pose.tangent)) for points in shape.samples(within) if len(points))
+    return any(span > 0.5 * line.middle.table.length for span in spans)
+
+
+def _wall(outline: Outline) -> float:
+    """Return how far under the sides of a bar its metal goes at most, mm."""
+    if not isinstance(outline.section, Tube | SquareTube):
+        return math.inf
+    return outline.section.wall + CORNER * max(outline.bore, default=0.0) + IN_BORE
 
 
 def _lines(chains: RoundChains, along: LongEdges) -> Iterator[Line]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from functools import cache
+from collections.abc import Callable, Collection, Iterable, Sequence
+from functools import cache, partial
 
 import numpy as np
 import OCP.collections as stores
@@ -69,7 +69,8 @@ def shape_of(solid: TopoDS_Shape, known: Written | None = None) -> Shape:
             return _integrated(solid if known is None else mended(solid), None)
         return exact
 
-    return Shape(faces_of(faces, found.patches), lambda: edges, read_volume, found.closed)
+    finely = _finely(solid, found.patches.values())
+    return Shape(faces_of(faces, found.patches), lambda: edges, read_volume, found.closed, finely)
 
 
 def asked(solid: TopoDS_Shape) -> Shape:
@@ -115,7 +116,13 @@ def asked(solid: TopoDS_Shape) -> Shape:
         exact = volume_of(faces_in_tables(faces, rims), read_edges())
         return _integrated(solid, None) if exact is None else exact
 
-    return Shape(tuple(faces), read_edges, read_volume, closed)
+    finely = _finely(solid, [face.patch for face in faces if face.patch is not None])
+    return Shape(tuple(faces), read_edges, read_volume, closed, finely)
+
+
+def _finely(solid: TopoDS_Shape, patches: Collection[Patch]) -> Callable[[], float] | None:
+    """Return what integrates a solid finely, where it is not done at once."""
+    return partial(_integrated, solid, MANY_EPS) if patches and _eps(patches) > MANY_EPS else None
 
 
 def _eps(patches: Iterable[Patch]) -> float:

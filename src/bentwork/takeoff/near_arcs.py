@@ -17,7 +17,7 @@ from bentwork.space import Vec, add, along, cross, dot, norm, scale, sub
 from bentwork.takeoff.formal_fits import ARCS_ON_END, circle_through, off_circle, off_circles
 from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of
 from bentwork.takeoff.shape import Floats
-from bentwork.takeoff.unbend import unbent
+from bentwork.takeoff.unbend import Beside, beside, nearest, runs_of
 
 __all__ = ["nearest_arcs", "straights_and_arcs"]
 
@@ -282,9 +282,19 @@ def _arc_from(p: Vec, d: Vec, q: Vec) -> Part:
 
 def deviation(line: Centreline, points: Floats) -> float:
     """Return how far points lie from a centreline at most, mm; beyond its ends counts."""
-    flat = unbent(line, points)
-    over = np.maximum(0.0, np.maximum(-flat[:, 0], flat[:, 0] - line.table.length))
-    return float(np.hypot(np.hypot(flat[:, 1], flat[:, 2]), over).max())
+    off, over = _distances(line, nearest(line, points))
+    # The ends run on, and may pass what another part is as near to: beyond them each part is asked.
+    beyond = (over > 0.0).nonzero()[0]
+    if len(beyond):
+        each = [_distances(line, beside(line, number, points[beyond]))[0] for number in runs_of(line)]
+        off[beyond] = np.minimum.reduce(each)
+    return float(off.max())
+
+
+def _distances(line: Centreline, seen: Beside) -> tuple[Floats, Floats]:
+    """Return how far points lie from a centreline that ends where it ends, and how far beyond its ends, mm."""
+    over = np.maximum(0.0, np.maximum(-seen.flat[:, 0], seen.flat[:, 0] - line.table.length))
+    return np.sqrt(seen.squares + over * over), over
 
 
 def _aside(v: Floats, normal: Floats) -> Floats:

@@ -18,6 +18,8 @@ from bentwork.takeoff.unbend import Ints, beside, nearest
 
 __all__ = ["Rest", "Seen", "reaches", "seen_from", "with_middle"]
 
+THERE = 0.3
+"""Samples of rims that lie nearer round a face are at one place of it, rad."""
 HALF_ROUND = 0.9 * pi
 """A face that goes so far round is a half or all of a bar, a bore or a hole, rad."""
 
@@ -61,7 +63,13 @@ def with_middle(face: Face, samples: Floats) -> Floats:
     """
     if face.kind != "cylinder" or face.u[1] - face.u[0] < HALF_ROUND or not len(samples):
         return samples
-    u, v = (face.u[0] + face.u[1]) / 2.0, (face.v[0] + face.v[1]) / 2.0
+    u = (face.u[0] + face.u[1]) / 2.0
+    # Its rims may lean: half way between what they are there, or else a slanting hole through a thin wall stands out.
+    rel = samples - np.array(face.origin)
+    turns = np.arctan2(rel @ np.array(face.y), rel @ np.array(face.x)) - u
+    off = np.abs((turns + pi) % (2.0 * pi) - pi)
+    there = (rel @ np.array(face.axis))[off < max(THERE, float(off.min()) + 1e-6)]
+    v = (float(there.min()) + float(there.max())) / 2.0
     out = along(scale(face.x, face.radius * cos(u)), face.y, face.radius * sin(u))
     return np.concatenate((samples, [along(add(face.origin, out), face.axis, v)]))
 

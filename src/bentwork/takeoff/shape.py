@@ -87,12 +87,14 @@ class Shape:
         read_edges: gives the edges; asked only when they are needed.
         read_volume: gives the volume, mm3.
         closed: the shell has no gap and no edge with more than two faces.
+        read_finely: gives the volume more exactly than that, and takes longer; None where that is exact.
     """
 
     faces: tuple[Face, ...]
     read_edges: Callable[[], Edges]
     read_volume: Callable[[], float]
     closed: bool = True
+    read_finely: Callable[[], float] | None = None
     _spread: list[tuple[Floats, Ints, Ints]] = field(default_factory=list, init=False, repr=False, compare=False)
     _known: dict[int, Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
 
