@@ -6,6 +6,7 @@ The truth beside each is the vector arithmetic that it was made with; the take-o
 from __future__ import annotations
 
 import gc
+import math
 import random
 import tomllib
 from collections.abc import Callable
@@ -14,7 +15,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
-from OCP.gp import gp_Pnt
+from OCP.gp import gp_Pnt, gp_Trsf, gp_Vec
 from OCP.TopoDS import TopoDS_Shape
 
 from bentwork.files.job_file import parse_job
@@ -110,6 +111,45 @@ def test_a_left_and_a_right_one_with_a_tab_are_a_pair_in_the_job(tmp_path: Path)
     assert [one.kind, two.kind, two.mirror_of] == ["joined", "joined", 1]
     job = tomllib.loads(job_of(take_off(path)))
     assert [(name, piece["mirror"]) for name, piece in job["piece"].items()] == [("left", True)]
+
+
+@pytest.mark.parametrize(
+    ("rail", "rung"), [((25.0, 2.0), (25.0, 2.0)), ((33.7, 2.6), (33.7, 2.6)), ((25.0, 2.0), (24.9, 2.0))]
+)
+def test_a_tube_on_one_as_thick_standing_askew(
+    tmp_path: Path, rail: tuple[float, float], rung: tuple[float, float]
+) -> None:
+    """It ends where the farthest of its metal does: at its flanks, the root of R2 - r2 before the rail's middle."""
+    one, other = straight((-250.0, 0.0, 0.0), (1.0, 0.0, 0.0), 600.0), straight((0.0, 0.0, 0.0), (0.0, 1.0, 0.0), 300.0)
+    bores = [filled(line, Round(size[0] - 2.0 * size[1])) for line, size in ((one, rail), (other, rung))]
+    whole = make.fused([filled(one, Tube(*rail)), filled(other, Tube(*rung))])
+    tee = make.without(whole, bores[0], without(bores[1], filled(one, Tube(*rail))))
+    sunk = math.sqrt(rail[0] ** 2 - rung[0] ** 2) / 2.0
+    there = straight((0.0, sunk, 0.0), (0.0, 1.0, 0.0), 300.0 - sunk)
+    made: Made = []
+    for number in range(6):
+        trsf = make.some_place(number)
+        truths = [Truth(moved(line, trsf), Tube(*size)) for line, size in ((one, rail), (there, rung))]
+        made.append((f"tee {number}", make.placed(tee, trsf), tuple(truths)))
+    path = write_step(tmp_path / "tees.step", [(name, shape) for name, shape, _ in made])
+    assert missed(path, made) == {}
+
+
+def moved(line: Centreline, trsf: gp_Trsf) -> Centreline:
+    """A centreline that was moved with its solid."""
+    start = line.start
+    ways = [gp_Vec(*way).Transformed(trsf).Coord() for way in (start.tangent, start.axis)]
+    return Centreline(line.table, Pose(gp_Pnt(*start.origin).Transformed(trsf).Coord(), ways[0], ways[1]))
+
+
+def test_two_tubes_side_by_side_in_a_frame_are_not_one_wide_one() -> None:
+    tube = SquareTube(30.0, 30.0, 3.0, 0.0)
+    rails = [straight((0.0, y, 0.0), (1.0, 0.0, 0.0), 600.0) for y in (0.0, 30.0, 400.0)]
+    posts = [straight((x, 45.0, 0.0), (0.0, 1.0, 0.0), 340.0) for x in (15.0, 585.0)]
+    verdict = seen(make.fused([bar(line, tube) for line in (*rails, *posts)]))
+    assert not any(one.section == SquareTube(60.0, 30.0, 3.0, 0.0) for one in verdict.bars)
+    assert verdict.kind == "other"
+    assert "Two that lie along one another are not told apart" in (verdict.reason or "")
 
 
 def test_hoops_that_only_a_plate_holds_together() -> None:

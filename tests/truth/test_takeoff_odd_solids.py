@@ -42,7 +42,7 @@ from bentwork.takeoff.kernel_faces import shape_of
 from bentwork.takeoff.recognise import Verdict, recognise
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases, solids
-from tests.takeoff_models.curves import nearest
+from tests.takeoff_models.curves import nearest, one_curve, pipe_along
 from tests.takeoff_models.files import write_step
 
 HOOK = Centreline(BendTable((100.0, 120.0), (Bend(50.0, 90.0),)))
@@ -195,6 +195,34 @@ def test_a_countersink_is_told_and_a_hole_that_a_job_has_not_is_not_lost() -> No
         "the model countersinks it to ø8",
         "not written, for a job has no such hole: at 240 mm ø4, aslant by 28.65°",
     ]
+
+
+@pytest.mark.parametrize(("wall", "lean"), [(1.0, 20.0), (1.0, 40.0), (2.0, 40.0)])
+def test_a_hole_aslant_through_a_thin_tube_wide_enough_that_half_its_wall_is_gone(wall: float, lean: float) -> None:
+    pose = HOOK.pose(60.0)
+    way = rotate(pose.inward, pose.axis, lean)
+    bar = bar_of(solids.without(solids.swept(HOOK, Tube(25.0, wall)), solids.drill(pose, way, 8.0)))
+    (hole,) = bar.holes
+    assert (hole.at, hole.round % 180.0, hole.diameter) == pytest.approx((60.0, 0.0, 8.0), abs=0.01)
+    assert hole.through
+    assert hole.slant == pytest.approx(lean, abs=0.01)
+
+
+@pytest.mark.parametrize(("outer", "wall", "long"), [(12.0, 1.0, 20.0), (25.0, 2.0, 30.0), (40.0, 3.0, 25.0)])
+def test_a_sleeve_of_thin_tube_is_no_strip_rolled_to_a_ring(outer: float, wall: float, long: float) -> None:
+    tube = solids.cylinder((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), outer / 2.0, long)
+    bore = solids.cylinder((0.0, 0.0, -1.0), (0.0, 0.0, 1.0), outer / 2.0 - wall, long + 2.0)
+    verdict = seen(solids.without(tube, bore))
+    assert (verdict.kind, verdict.bars) == ("other", ())
+    assert "bush" in (verdict.reason or "")
+
+
+@pytest.mark.parametrize("radius", [4.0, 6.0])
+def test_a_quick_integral_that_misses_by_a_hundredth_is_asked_again(radius: float) -> None:
+    line = Centreline(BendTable((150.0, 200.0), (Bend(60.0, 90.0),)))
+    bar = bar_of(pipe_along(one_curve(line), radius))
+    assert bar.length == pytest.approx(line.table.length, abs=0.01)
+    assert bar.line.table.bends[0].angle == pytest.approx(90.0, abs=0.01)
 
 
 def along_x(edge: TopoDS_Shape) -> bool:

@@ -88,12 +88,11 @@ def _groups(text: str, units: Units, faults: list[Fault]) -> list[_Rows]:
                 Fault("point", repr(line[:60]), f"no more than {FARTHEST / 1e6:g} km from the origin", line=number)
             )
             continue
-        if len(values) == 4 and values[3] <= 0.0:
-            do = "Leave it empty where --radius is meant."
-            faults.append(Fault("radius", repr(cells[3]), "a radius above 0", do, number))
+        if len(values) == 4 and values[3] < 0.0:
+            faults.append(Fault("radius", repr(cells[3]), "a radius above 0", line=number))
             continue
         now.points.append((values[0], values[1], values[2]))
-        now.radii.append(values[3] if len(values) == 4 else None)
+        now.radii.append(values[3] if len(values) == 4 and values[3] > 0.0 else None)
         now.lines.append(number)
         if sum(len(group.points) for group in groups) + len(now.points) > MOST_POINTS:
             faults.append(
@@ -144,7 +143,7 @@ def _piece(rows: _Rows, radius: float | None, units: Units, faults: list[Fault])
         value = radii[k] or radius
         if value is None:
             do = "Add a fourth column, or give a radius for all."
-            faults.append(Fault("radius", "none", "the centreline radius of this corner", do, rows.lines[k]))
+            faults.append(Fault("radius", "none, or 0", "the centreline radius of this corner", do, rows.lines[k]))
             return None
         taken.append(value)
     made = Corners(tuple(points), tuple(taken), closed)

@@ -77,6 +77,19 @@ def _ends(line: Centreline) -> tuple[End, End]:
     return (end, end)
 
 
+def part_alone(line: Centreline) -> Part | None:
+    """Return the straight or the arc that a centreline is; None where it is more than one."""
+    runs = [run for run in line.runs if run.length > MEETS]
+    if len(runs) != 1 or line.table.closed:
+        return None
+    (run,) = runs
+    start = run.start
+    if not run.bend:
+        return Straight(start.origin, run.pose(run.length).origin)
+    centre = along(start.origin, start.inward, run.radius)
+    return Arc(centre, start.axis, scale(start.inward, -1.0), run.radius, run.length / run.radius)
+
+
 def centrelines(parts: Sequence[Part], radius: float | None) -> list[Centreline]:
     """Return the pieces that straights and arcs make up where their ends meet.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -45,12 +46,16 @@ def take_off(
     """
     kind = look(path)
     if kind == "step":
-        return _model(path, limits, progress, kept)
+        return _model(path, radius, limits, progress, kept)
     return _table(path, units, radius) if kind == "csv" else _drawing(path, units, radius)
 
 
 def _model(
-    path: Path, limits: Limits | None, progress: Callable[[Progress], None] | None, kept: Path | None
+    path: Path,
+    radius: float | None,
+    limits: Limits | None,
+    progress: Callable[[Progress], None] | None,
+    kept: Path | None,
 ) -> TakeOff:
     # While the reader's own process starts, ours gets ready to understand it.
     ready = threading.Thread(target=import_module, args=("bentwork.takeoff.document",), daemon=True)
@@ -61,14 +66,43 @@ def _model(
     from bentwork.takeoff.bar import Solid, TakeOff
     from bentwork.takeoff.step_unread import unread_solids
 
-    solids = _bodies(answers)
+    solids, notes = _with_lines_joined(_bodies(answers), radius)
     for why in unread_solids(path):
         solids.append(Solid(len(solids) + 1, "", "other", reason=why))
-    notes = [] if answers.units else ["the file names no unit of length: it is taken for millimetres"]
+    notes += [] if answers.units else ["the file names no unit of length: it is taken for millimetres"]
     if not solids:
         notes.append("there is no solid in it, no surface and no wire")
     units = ", ".join(sorted(set(answers.units)))
     return TakeOff(str(path), units, with_twins(solids), tuple(notes))
+
+
+def _with_lines_joined(solids: list[Solid], radius: float | None) -> tuple[list[Solid], list[str]]:
+    """Return solids with lines and arcs that stand alone in a model put together end to end, and what to note of that.
+
+    A program may write each edge of a sketch by itself.
+    """
+    from bentwork.takeoff.lines import CornerError, centrelines, part_alone
+
+    alone = {
+        solid.index: part
+        for solid in solids
+        if solid.kind == "piece"
+        and solid.bars[0].section is None
+        and (part := part_alone(solid.bars[0].line)) is not None
+    }
+    if len(alone) < 2:
+        return solids, []
+    try:
+        lines = centrelines(list(alone.values()), radius)
+    except CornerError as error:
+        do = " --radius rounds sharp corners." if error.sharp else ""
+        return solids, [f"{len(alone)} lines and arcs are not put together: {error}.{do}"]
+    if len(lines) == len(alone):
+        return solids, []
+    others = [solid for solid in solids if solid.index not in alone]
+    put = [*others, *_solids(lines)]
+    note = f"{len(alone)} lines and arcs of the model are put together where their ends meet"
+    return [replace(one, index=index, same_as=None, mirror_of=None) for index, one in enumerate(put, 1)], [note]
 
 
 def _bodies(answers: StepAnswers) -> list[Solid]:

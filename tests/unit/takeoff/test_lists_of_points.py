@@ -56,6 +56,12 @@ def test_inches_units_in_cells_and_a_radius_for_all() -> None:
     assert bends[0] == pytest.approx((25.4, 90.0, 0.0))
 
 
+def test_empty_cells_behind_a_row_are_no_columns() -> None:
+    (line,) = pieces_from_table("x,y,z,r,,\n0,0,0,,,\n100,0,0,20,,\n100,80,0,,,\n", "a.csv", "mm", None)
+    (bend,) = line.table.bends
+    assert (bend.radius, bend.angle) == pytest.approx((20.0, 90.0))
+
+
 def test_empty_lines_part_pieces_and_a_ring_closes() -> None:
     ring = "0,0,0\n400,0,0\n400,300,0\n0,300,0\n0,0,0\n"
     first, second = pieces_from_table(HOOK + "\n" + ring, "a.csv", "mm", 50.0)
@@ -77,6 +83,8 @@ def test_empty_lines_part_pieces_and_a_ring_closes() -> None:
         ("0,0,0\n100,0,0,50\n50,0,0\n", None, "corners that can be bent"),
         ("0,0,0\n100,0,0,-5\n100,90,0\n", 2, "radius above 0"),
         ("nan,0,0\n1,inf,0\n", 1, "length"),
+        ("0,0,0\n1e300,0,0\n", 2, "1000 km"),
+        ("0,0,0,0\n100,0,0,0\n100,100,0,0\n", 2, "none, or 0"),
     ],
 )
 def test_what_is_wrong_is_told_with_its_line(text: str, where: int | None, says: str) -> None:
@@ -163,6 +171,8 @@ def test_a_polyline_in_space_takes_the_radius_given(tmp_path: Path) -> None:
             "three lines meet",
         ),
         ("0\nSECTION\n2\nENTITIES\n0\nLINE\n10\nabc\n", "a number that is none"),
+        (dxf(entity("LINE", c10=0, c20=0, c11=1e300, c21=0)), "too large"),
+        (dxf(entity("ARC", c10=0, c20=0, c40=1e300, c50=0, c51=90)), "too large"),
         ("0\nSECTION\n2\nENTITIES\nLINE\n10\n", "group code"),
     ],
 )

@@ -14,7 +14,7 @@ from scipy.spatial import cKDTree
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.takeoff.near_arcs import ARC_MISSES, _furthest, nearest_arcs, straights_and_arcs
+from bentwork.takeoff.near_arcs import ARC_MISSES, _furthest, deviation, nearest_arcs, straights_and_arcs
 
 Floats = NDArray[np.float64]
 
@@ -109,3 +109,15 @@ def test_a_straight_and_a_ring_go_as_far_as_they_are() -> None:
     assert found is not None
     assert [bend.radius for bend in found[0].table.bends] == pytest.approx([40.0], abs=1e-6)
     assert sum(bend.angle for bend in found[0].table.bends) == pytest.approx(270.0, abs=1e-6)
+
+
+def test_how_far_points_lie_from_a_line_is_not_measured_from_what_runs_on_beyond_its_ends() -> None:
+    """Where a spiral's first straight would run on it crosses the turns outside; the truth is the nearest sample."""
+    bends = tuple(Bend(40.0 + 7.0 * k, 45.0, 0.0) for k in range(18))
+    line = Centreline(BendTable((0.0,) * 19, bends))
+    poses = [run.pose(run.length * k / 40) for run in line.runs if run.bend for k in range(40)]
+    points = np.array([pose.origin for pose in poses]) + 0.3 * np.array([pose.inward for pose in poses])
+    apart, _ = cKDTree(points_of(line, 0.01)).query(points)
+    assert deviation(line, points) == pytest.approx(float(apart.max()), abs=1e-3)
+    beyond = np.array([line.start.origin]) - 5.0 * np.array([line.start.tangent])
+    assert deviation(line, beyond) == pytest.approx(5.0)
