@@ -10,7 +10,8 @@ from pathlib import Path
 __all__ = ["tidied", "tidy"]
 
 _MARK = b"\xef\xbb\xbf"
-_COMMENT = re.compile(rb"('(?:[^']|'')*')|/\*.*?\*/", re.DOTALL)
+# What is not closed goes on to the end: looked for from every place anew it would take for ever.
+_COMMENT = re.compile(rb"('[^']*(?:'|\Z))|/\*.*?(?:\*/|\Z)", re.DOTALL)
 
 
 def tidy(text: bytes) -> bytes:

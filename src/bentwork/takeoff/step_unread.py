@@ -19,7 +19,7 @@ _PRIMITIVES = {
     *(b"BLOCK", b"SPHERE", b"TORUS", b"ELLIPSOID", b"RIGHT_ANGULAR_WEDGE", b"RIGHT_CIRCULAR_CONE"),
     *(b"RIGHT_CIRCULAR_CYLINDER", b"ECCENTRIC_CONE", b"BOOLEAN_RESULT", b"TESSELLATED_SHELL"),
 }
-_ITEMS = re.compile(rb"SHAPE_REPRESENTATION\s*\(\s*(?:'(?:[^']|'')*'|\$)\s*,\s*\(([^()']*)\)")
+_ITEMS = re.compile(rb"SHAPE_REPRESENTATION\s*\(\s*(?:'(?:[^']|''){0,1000}'|\$)\s*,\s*\(([^()']*)\)")
 _STATEMENT = re.compile(rb"#(\d+)\s*=\s*\(?\s*([A-Z0-9_]+)")
 _SOLID = re.compile(rb"MANIFOLD_SOLID_BREP|BREP_WITH_VOIDS|FACETED_BREP")
 _NUMBER = re.compile(rb"#(\d+)\s*=\s*\(?\s*$")

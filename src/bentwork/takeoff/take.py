@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
@@ -57,23 +58,31 @@ def _model(
     progress: Callable[[Progress], None] | None,
     kept: Path | None,
 ) -> TakeOff:
-    # While the reader's own process starts, ours gets ready to understand it.
-    ready = threading.Thread(target=import_module, args=("bentwork.takeoff.document",), daemon=True)
+    unread: list[str] = []
+    # While the reader's own process is at work, ours gets ready to understand it.
+    ready = threading.Thread(target=_get_ready, args=(path, unread), daemon=True)
     ready.start()
     answers = answers_kept(path, kept, lambda: read_step(path, limits, progress), _bodies)
     ready.join()
     from bentwork.takeoff.alike import with_twins
     from bentwork.takeoff.bar import Solid, TakeOff
-    from bentwork.takeoff.step_unread import unread_solids
 
     solids, notes = _with_lines_joined(_bodies(answers), radius)
-    for why in unread_solids(path):
+    for why in unread:
         solids.append(Solid(len(solids) + 1, "", "other", reason=why))
     notes += [] if answers.units else ["the file names no unit of length: it is taken for millimetres"]
     if not solids:
         notes.append("there is no solid in it, no surface and no wire")
     units = ", ".join(sorted(set(answers.units)))
     return TakeOff(str(path), units, with_twins(solids), tuple(notes))
+
+
+def _get_ready(path: Path, unread: list[str]) -> None:
+    import_module("bentwork.takeoff.document")
+    from bentwork.takeoff.step_unread import unread_solids
+
+    with suppress(OSError, MemoryError):  # the reader says what is the matter
+        unread += unread_solids(path)
 
 
 def _with_lines_joined(solids: list[Solid], radius: float | None) -> tuple[list[Solid], list[str]]:
