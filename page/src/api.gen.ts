@@ -3720,6 +3720,11 @@ export interface components {
              * @default S235
              */
             material: string;
+            /**
+             * Placed
+             * @default false
+             */
+            placed: boolean;
             /** Sum */
             sum: string;
             /** Take */
@@ -3727,7 +3732,7 @@ export interface components {
         };
         /**
          * TakeJobIn
-         * @description Solids to make a new job of, by their numbers.
+         * @description Solids to make a new job of, by their numbers; ``placed``: equal ones that are turned are pieces of their own.
          */
         TakeJobIn: {
             /**
@@ -3737,6 +3742,11 @@ export interface components {
             material: string;
             /** Name */
             name: string;
+            /**
+             * Placed
+             * @default false
+             */
+            placed: boolean;
             /** Take */
             take: number[];
             /**

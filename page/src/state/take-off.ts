@@ -16,6 +16,8 @@ export const picked = signal<ReadonlySet<number>>(new Set());
 /** What the job is to be called, and what its bars are made of: no model tells that, so nothing is guessed. */
 export const named = signal('');
 export const material = signal('');
+/** Equal bars that are turned are to be pieces of their own, so that each has its place in the frame. */
+export const placed = signal(false);
 /** Share of the file that has been sent, while it is; null when it is not. */
 export const sending = signal<number | null>(null);
 
@@ -26,6 +28,7 @@ export async function takeOff(file: File, units: 'mm' | 'in', radius: string): P
   if (file !== last) {
     named.value = file.name.replace(/\.[^.]*$/, '');
     material.value = '';
+    placed.value = false;
   }
   stopTaking();
   last = file;

@@ -8,6 +8,7 @@ const KINDS = { piece: 'piece', joined: 'several bars joined', curve: 'free curv
 export function OneSolid({ solid }: { solid: Solid }) {
   const title = `${solid.index}${solid.name ? ` ${solid.name}` : ''}`;
   const can = solid.kind !== 'other';
+  const what = solid.kind === 'joined' && solid.bars.length === 1 ? 'one bar and something else' : KINDS[solid.kind];
   return (
     <label class="solid">
       <input
@@ -17,7 +18,7 @@ export function OneSolid({ solid }: { solid: Solid }) {
         onChange={(event) => pick(solid.index, event.currentTarget.checked)}
       />
       <span class="solid-told">
-        <strong>{title}</strong> <span class="dim">{KINDS[solid.kind]}</span>
+        <strong>{title}</strong> <span class="dim">{what}</span>
         {solid.same_as !== null && <span class="dim">the same as {solid.same_as}</span>}
         {solid.mirror_of !== null && <span class="dim">mirror image of {solid.mirror_of}</span>}
         {solid.bars.map((bar, index) => (

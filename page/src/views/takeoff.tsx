@@ -12,6 +12,7 @@ import {
   material,
   named,
   picked,
+  placed,
   sending,
   stopTaking,
   takeOff,
@@ -161,7 +162,7 @@ function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'i
           got(
             client.POST('/api/takeoff/{id}/into', {
               params: { path },
-              body: { take, job: now.name, sum: now.sum, material: material.value },
+              body: { take, job: now.name, sum: now.sum, material: material.value, placed: placed.value },
             }),
           ),
         );
@@ -171,7 +172,7 @@ function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'i
         const made = await got(
           client.POST('/api/takeoff/{id}/job', {
             params: { path },
-            body: { take, name: named.value, material: material.value, units: taken },
+            body: { take, name: named.value, material: material.value, units: taken, placed: placed.value },
           }),
         );
         onDone();
@@ -223,6 +224,18 @@ function Found({ into, units: taken, onDone }: { into: boolean; units: 'mm' | 'i
           </select>
         </div>
       </div>
+      {found.solids.some((one) => picked.value.has(one.index) && (one.same_as || one.mirror_of)) && (
+        <label class="tick">
+          <input
+            type="checkbox"
+            checked={placed.value}
+            onChange={(event) => {
+              placed.value = event.currentTarget.checked;
+            }}
+          />
+          Equal bars that are turned are pieces of their own: each keeps its place in the frame
+        </label>
+      )}
       <Wrong faults={told.filter((fault) => fault.key !== 'name')} />
       {!(count && material.value) && (
         <p class="hint">{count ? 'Say what it is made of first.' : 'Tick at least one solid first.'}</p>

@@ -10,7 +10,7 @@ from bentwork.errors import Fault, InputError
 from bentwork.files.job_edit import add_table
 from bentwork.files.job_file import parse_job
 from bentwork.files.job_text import data_of
-from bentwork.takeoff.alike import with_twins
+from bentwork.takeoff.alike import in_their_places, with_twins
 from bentwork.takeoff.bar import TakeOff
 from bentwork.takeoff.job_text import job_of
 from bentwork.units import Units
@@ -20,10 +20,17 @@ __all__ = ["chosen", "taken_into", "taken_job"]
 _SOURCE = "take-off"
 
 
-def chosen(result: TakeOff, solids: Collection[int]) -> TakeOff:
-    """Return a take-off with these solids alone; which of them are alike is found anew."""
+def chosen(result: TakeOff, solids: Collection[int], *, placed: bool = False) -> TakeOff:
+    """Return a take-off with these solids alone; which of them are alike is found anew.
+
+    Args:
+        result: of a file.
+        solids: by their numbers.
+        placed: equal ones that are turned are told apart, so that each has its place in a job.
+    """
     kept = [replace(solid, same_as=None, mirror_of=None) for solid in result.solids if solid.index in solids]
-    return replace(result, solids=with_twins(kept))
+    alike = with_twins(kept)
+    return replace(result, solids=in_their_places(alike) if placed else alike)
 
 
 def taken_job(result: TakeOff, units: Units, name: str, material: str) -> str:

@@ -59,12 +59,13 @@ class TakeOffOut(Wire):
 
 
 class TakeJobIn(Wire):
-    """Solids to make a new job of, by their numbers."""
+    """Solids to make a new job of, by their numbers; ``placed``: equal ones that are turned are pieces of their own."""
 
     take: list[int] = Field(max_length=5000)
     name: str = Field(max_length=120)
     material: str = Field("S235", max_length=120)
     units: Units = "mm"
+    placed: bool = False
 
 
 class TakeIntoIn(Wire):
@@ -74,3 +75,4 @@ class TakeIntoIn(Wire):
     job: str
     sum: str
     material: str = Field("S235", max_length=120)
+    placed: bool = False

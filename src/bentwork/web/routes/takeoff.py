@@ -89,14 +89,14 @@ def make_job(desk: AtDesk, id: str, asked: TakeJobIn) -> JobNamed:
     name = asked.name.strip()
     if not name:
         raise InputError("take-off", [Fault("name", "nothing", "a name for the job")])
-    text = taken_job(chosen(_result(desk, id), asked.take), asked.units, name, asked.material)
+    text = taken_job(chosen(_result(desk, id), asked.take, placed=asked.placed), asked.units, name, asked.material)
     return JobNamed(name=desk.jobs.made(name, text).name)
 
 
 @router.post("/takeoff/{id}/into")
 def put_into(desk: AtDesk, id: str, asked: TakeIntoIn) -> JobOut:
     """Put the solids that the maker chose into a job that is there."""
-    solids = chosen(_result(desk, id), asked.take)
+    solids = chosen(_result(desk, id), asked.take, placed=asked.placed)
 
     def made(_: JobText) -> JobText:
         at = desk.jobs.still(asked.job, asked.sum)  # pressed twice it would otherwise be put in twice
