@@ -151,6 +151,19 @@ def test_wrong_options_are_told(model: Path, options: tuple[str, ...], says: str
     assert says in found["errors"][0]["says"]
 
 
+def test_a_material_that_is_not_known_is_told_once_as_the_option_that_it_is(model: Path, tmp_path: Path) -> None:
+    status, _, err = run(str(model), "--job", str(tmp_path / "a.toml"), "--material", "steel")
+    assert (status, list(tmp_path.iterdir())) == (2, [])
+    assert err.count("found") == 1
+    assert "--material: found 'steel'" in err
+    assert 'Did you mean "S235"' in err
+
+
+def test_a_model_given_as_a_job_is_told_what_it_is(model: Path) -> None:
+    with pytest.raises(InputError, match="found a STEP model; wanted a job file"):
+        read_job(model)
+
+
 def broken(path: Path, data: bytes) -> str:
     path.write_bytes(data)
     with pytest.raises(InputError) as caught:

@@ -128,7 +128,14 @@ def _job(result: TakeOff, job: Path, units: Units, material: str) -> tuple[bytes
         text = job_of(result, units, material=material).encode()
     except ValueError as error:
         raise InputError(result.source, [Fault("model", str(error), "pieces to make")]) from None
-    read = parse_job(text, str(job))  # what cannot be read back is not written
+    try:
+        read = parse_job(text, str(job))  # what cannot be read back is not written
+    except InputError as error:
+        about = next((fault for fault in error.faults if fault.where.endswith(".material")), None)
+        if about is None:
+            raise
+        wanted = "a material of the library"
+        raise InputError("bentwork takeoff", [Fault("--material", repr(material), wanted, about.do)]) from None
     return text, [replace(one, do=PLACED) for spec in read.pieces for one in not_placed(spec)]
 
 

@@ -72,6 +72,9 @@ def parse_job(data: bytes, source: str, owned: Owned | None = None, models: Mode
     Raises:
         InputError: something is wrong; every fault is told, by line.
     """
+    if data[:200].lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"ISO-10303-21"):
+        do = f"Take its pieces off first: bentwork takeoff {shorten(source)} --job NAME.toml"
+        raise _fault(source, "a STEP model", "a job file", do)
     text = text_of(data, source)
     digest = hashlib.sha256(data).hexdigest()
     return build(text, data_of(text, source), source, Path(source).stem or "job", digest, owned, models)
