@@ -122,6 +122,8 @@ def joined_bars(
     if not MOSTLY * volume <= total <= MOST * volume:
         return None
     others = _outside(shape, rests_of(shape, faces, sides), members)
+    if bent and _in_one_another(lines):
+        return Doubt("a bar whose sides are split so that it looks like two that lie in one another", 1.5)
     if not others and total >= LEAST * volume and not any(_walled(shape, faces, line) for line in lines):
         return Joined(_ended(around, lines, members)) if len(members) > 1 else None
     if _turned_part(members, least=-1.0):
@@ -218,6 +220,28 @@ def _outside(shape: Shape, rests: Sequence[Rest], members: Sequence[Member]) -> 
     seen = np.logical_or.reduceat(outside, starts[:-1]).tolist()
     spans = zip(starts[:-1].tolist(), starts[1:].tolist(), seen, strict=True)
     return [points[begin:end] for begin, end, out_there in spans if out_there]
+
+
+def _in_one_another(lines: Sequence[Line]) -> bool:
+    """Tell whether straights of two bars of one section, of which one is bent, lie in one another: they are one bar."""
+    runs = [
+        (k, bool(line.middle.table.bends), run)
+        for k, line in enumerate(lines)
+        for run in line.middle.runs
+        if not run.bend and run.length > line.outline.half
+    ]
+    for n, (k, bent, one) in enumerate(runs):
+        for j, other_bent, two in runs[:n]:
+            if k == j or not (bent or other_bent) or not alike(lines[k].outline, lines[j].outline):
+                continue
+            between, ahead = sub(two.start.origin, one.start.origin), one.start.tangent
+            lean = dot(two.start.tangent, ahead)
+            if abs(lean) < SIDEWAYS or norm(cross(between, ahead)) > LEG_WITHIN:
+                continue
+            begin = dot(between, ahead) + min(0.0, lean * two.length)
+            if min(one.length, begin + two.length) - max(0.0, begin) > lines[k].outline.half:
+                return True
+    return False
 
 
 def _walled(shape: Shape, faces: Sequence[Face], line: Line) -> bool:
