@@ -110,26 +110,33 @@ interface OneProps {
 }
 
 function OnePaper({ name, kind, size, job: state, cautions, children }: OneProps) {
-  const [paper, setSet] = useState<Paper | null>(null);
+  const asked = `${kind} ${size}`;
+  const [set, setSet] = useState<{ asked: string; state: object; paper: Paper } | null>(null);
+  // The pages of another paper are never shown under this one's name; its own stand until they are set anew.
+  const paper = set?.asked === asked ? set.paper : null;
+  const settled = paper !== null && set?.state === state;
   const [trouble, setTrouble] = useState('');
   const about = PAPERS.find((one) => one.kind === kind);
   const title = about?.title ?? kind;
   useEffect(() => {
     let gone = false;
-    setSet(null);
     setTrouble('');
     setPaper(name, kind, size).then(
-      (found) => !gone && setSet(found),
-      (error) => !gone && setTrouble(said(error)),
+      (found) => !gone && setSet({ asked, state, paper: found }),
+      (error) => {
+        if (gone) return;
+        setSet(null);
+        setTrouble(said(error));
+      },
     );
     return () => {
       gone = true;
     };
-  }, [name, kind, size, state]);
+  }, [name, kind, size, asked, state]);
   const count = paper?.pages.length ?? 0;
   return (
     <>
-      <section class="one-paper" aria-label={title} aria-busy={!paper && !trouble}>
+      <section class="one-paper" aria-label={title} aria-busy={!settled && !trouble}>
         <h3 class="hidden">{title}</h3>
         <p class="row">
           {count > 0 && (
@@ -137,7 +144,7 @@ function OnePaper({ name, kind, size, job: state, cautions, children }: OneProps
               Print<span class="hidden">{` ${title.toLowerCase()}, opens in a new tab`}</span>
             </a>
           )}
-          <span role="status">{trouble || (paper ? told(count) : `setting ${title.toLowerCase()} …`)}</span>
+          <span role="status">{trouble || (settled ? told(count) : `setting ${title.toLowerCase()} …`)}</span>
         </p>
         {count > 0 && about?.full && (
           <ul class="cautions">
