@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from os.path import realpath
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -105,7 +106,7 @@ def _can_be_written(model: Path, job: Path | None, report: Path | None, *, force
     for option, path in (("--job", job), ("--report", report)):
         if path is None:
             continue
-        taken = next((what for what, one in read.items() if path.resolve() == one.resolve()), None)
+        taken = next((what for what, one in read.items() if realpath(path) == realpath(one)), None)
         if taken is not None:
             faults.append(Fault(option, f"{path}, which is {taken}", "a name of its own"))
         elif not path.absolute().parent.is_dir():

@@ -124,11 +124,12 @@ def joined_bars(
     others = _outside(shape, rests_of(shape, faces, sides), members)
     if bent and _in_one_another(lines):
         return Doubt("a bar whose sides are split so that it looks like two that lie in one another", 1.5)
-    if not others and total >= LEAST * volume and not any(_walled(shape, faces, line) for line in lines):
+    walled = any(_walled(shape, faces, line) for line in lines)
+    if not others and total >= LEAST * volume and not walled:
         return Joined(_ended(around, lines, members)) if len(members) > 1 else None
     if _turned_part(members, least=-1.0):
         return None
-    if runs_beside(others, members) or any(_walled(shape, faces, line) for line in lines):
+    if walled or runs_beside(others, members):
         alone = "Two that lie along one another are not told apart: draw each as a solid of its own."
         says = f"{len(members)} bars, and something else along one of them: another bar, a rib. {alone}"
         return Doubt(says, 0.6) if len(members) > 1 else None
