@@ -58,7 +58,7 @@ def pipe_along(curve: Geom_BSplineCurve, radius: float) -> TopoDS_Shape:
 def one_curve(line: Centreline) -> Geom_BSplineCurve:
     """The whole centreline as one spline."""
     made = GeomConvert_CompCurveToBSplineCurve()
-    for run in line.runs:
+    for run in (run for run in line.runs if run.length):
         a, m, b = (gp_Pnt(*run.pose(run.length * f).origin) for f in (0.0, 0.5, 1.0))
         made.Add(GC_MakeArcOfCircle(a, m, b).Value() if run.bend else GC_MakeSegment(a, b).Value(), 1e-6, True)
     return made.BSplineCurve()

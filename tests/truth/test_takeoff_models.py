@@ -166,12 +166,17 @@ def clear_line(rng: random.Random, depth: float, rotations: tuple[float, ...] = 
     """A random line that keeps two bars' depths away from itself."""
     while True:
         line = random_line(rng, rotations)
-        stations = np.arange(0.0, line.table.length, 4.0)
-        points = np.array([line.pose(float(station)).origin for station in stations])
-        apart = np.linalg.norm(points[:, np.newaxis] - points, axis=2)
-        along = np.abs(stations[:, np.newaxis] - stations)
-        if not np.any((apart < 2.0 * depth) & (along > 6.0 * depth)):
+        if keeps_clear(line, depth):
             return line
+
+
+def keeps_clear(line: Centreline, depth: float) -> bool:
+    """Whether a line keeps two bars' depths away from itself."""
+    stations = np.arange(0.0, line.table.length, 4.0)
+    points = np.array([line.pose(float(station)).origin for station in stations])
+    apart = np.linalg.norm(points[:, np.newaxis] - points, axis=2)
+    along = np.abs(stations[:, np.newaxis] - stations)
+    return not np.any((apart < 2.0 * depth) & (along > 6.0 * depth))
 
 
 def random_part(rng: random.Random) -> tuple[TopoDS_Shape, Truth]:

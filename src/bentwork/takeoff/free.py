@@ -42,7 +42,7 @@ def free_bars(
             if abs(rod.radius - radius) < SAME_RADIUS:
                 parts += rod.parts
                 sides |= {number for numbers in rod.faces for number in numbers}
-        hollow = {spine.radius for spine in inner if spine.radius < radius}
+        hollow = {spine.radius for spine in inner if spine.radius < radius} or _bores(faces, radius)
         sides |= {spine.part_of for spine in inner if spine.radius < radius}
         sides |= {f.part_of for f in faces if not f.outward and _hollow_like(f, hollow)}
         outlines = [round_outline(radius), *(round_outline(radius, bore) for bore in sorted(hollow))]
@@ -56,6 +56,12 @@ def free_bars(
                 continue
             line, off = made
             yield try_bar(line, outlines, rests_of(shape, faces, sides), volume, splined=True, deviation=max(off, 1e-9))
+
+
+def _bores(faces: Sequence[Face], radius: float) -> set[float]:
+    """Return radii of bores whose bends, other than those outside, are seen to be made of arcs: each once."""
+    found = [face.minor for face in faces if face.kind == "torus" and not face.outward and face.minor < radius]
+    return {size for k, size in enumerate(found) if all(abs(size - other) > SAME_RADIUS for other in found[:k])}
 
 
 def _hollow_like(face: Face, hollow: set[float]) -> bool:

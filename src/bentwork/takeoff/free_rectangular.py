@@ -50,8 +50,6 @@ def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Swept 
     if all(face.patch is None for face in shape.faces):
         return  # the sides that follow a free curve have no formula
     edges = along.formal
-    if not any(len(edge.points) > 2 for edge in edges.others.values()):
-        return
     rows, numbers = _long_rows(list(edges.each()))
     if not 4 <= len(rows) <= MOST_EDGES:
         return
@@ -62,7 +60,8 @@ def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Swept 
         yield Doubt(f"its section changes along it, by {seen.scatter:.2g} mm", 0.5)
         return
     sides = {face.part_of for face in shape.faces if len(numbers & set(face.edges)) >= 2}
-    caps = [face for face in shape.faces if face.part_of not in sides]
+    planes = {face.part_of: face for face in along.faces if face.kind == "plane"}
+    caps = [planes.get(face.part_of, face) for face in shape.faces if face.part_of not in sides]
     points, ways = seen.points, seen.ways
     ends = [_end(shape, caps, points[k], ways[k] * sign, seen.outline) for k, sign in ((0, -1.0), (-1, 1.0))]
     if len(caps) != 2 or None in ends:
@@ -148,27 +147,49 @@ def _long_rows(edges: Sequence[tuple[int, Edge]]) -> tuple[list[_Row], set[int]]
             if same > np.linalg.norm(points[-1] - first[0]) + np.linalg.norm(points[0] - first[-1]):
                 points, ways = points[::-1], -ways[::-1]
         steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
+        turns = np.diff(ways, axis=0)
+        steps *= 1.0 + np.einsum("ij,ij->i", turns, turns) / 24.0  # along the arc, not the chord
         rows.append(_Row(points, ways, np.concatenate(([0.0], np.cumsum(steps)))))
     return rows, {number for number, part in parts if key_of(part) in keys}
 
 
 def _corners(rows: Sequence[_Row]) -> tuple[Floats, Floats, Floats]:
     """Return the middle (n, 3), its directions, and where the rows go through the planes across it, (k, n, 3)."""
-    count = min(MOST_SAMPLES, max(LEAST_SAMPLES, *(len(row.points) for row in rows)))
     together = _Rows(rows)
-    places = np.linspace(0.0, 1.0, count) * together.lengths
     # A cut aslant ends some rows earlier than others, by no more than the section is large.
     over = max(float(np.linalg.norm(row.points[0] - rows[0].points[0])) for row in rows)
+    rough = np.linspace(0.0, 1.0, FEW) * together.lengths
+    _, _, rough = _settled(together, rough, over, None)
+    # Where a straight of the middle meets an arc every row has a sample: the planes go through those of one row.
+    k = max(range(len(rows)), key=lambda k: len(rows[k].at))
+    first, last = rough[k, 0], rough[k, -1]
+    own = rows[k].at[(rows[k].at > first) & (rows[k].at < last)]
+    count = min(MOST_SAMPLES, max(LEAST_SAMPLES, len(own)))
+    own = np.union1d(np.linspace(first, last, count), own)
+    places = np.array([np.interp(own, rough[k], row) for row in rough])
+    corners, way, _ = _settled(together, places, over, k)
+    return corners.mean(axis=0), way, corners
+
+
+def _settled(together: _Rows, places: Floats, over: float, fixed: int | None) -> tuple[Floats, Floats, Floats]:
+    """Return points on rows in one plane across each, (k, n, 3), how the rows run there, (n, 3), and the places.
+
+    Args:
+        together: the rows.
+        places: where on them the points are about, (k, n).
+        over: how far beyond their ends they may be, mm.
+        fixed: the row whose places are kept; None when it is the middle of the points that is.
+    """
     for _ in range(8):
         corners, ways = together.on(places)
-        middle, way = corners.mean(axis=0), ways.mean(axis=0)
+        middle, way = corners.mean(axis=0) if fixed is None else corners[fixed], ways.mean(axis=0)
         way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-12)
         ahead = np.einsum("kij,ij->ki", corners - middle, way)
         if float(np.abs(ahead).max()) < ACROSS:
             break
         step = ahead / np.maximum(np.einsum("kij,ij->ki", ways, way), 0.2)
         places = np.clip(places - np.clip(step, -over, over), -over, together.lengths + over)
-    return middle, way, corners
+    return corners, way, places
 
 
 @dataclass(frozen=True, slots=True)

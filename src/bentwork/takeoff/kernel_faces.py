@@ -61,15 +61,25 @@ def shape_of(solid: TopoDS_Shape, known: Written | None = None) -> Shape:
         return asked(solid)
     faces, edges = found.faces, found.edges
 
-    def read_volume() -> float:
-        if found.patches:
-            return _integrated(solid, _eps(found.patches.values()))
-        exact = volume_of(faces, edges)
-        if exact is None:
-            return _integrated(solid if known is None else mended(solid), None)
-        return exact
+    patches = found.patches.values()
 
-    finely = _finely(solid, found.patches.values())
+    @cache
+    def exact() -> float | None:
+        return volume_of(faces, edges, found.splines)
+
+    @cache
+    def read_volume() -> float:
+        volume = exact()
+        if volume is None:
+            return _integrated(solid if known is None else mended(solid), _eps(patches) if patches else None)
+        return volume
+
+    def read_finely() -> float:
+        if exact() is not None or _eps(patches) <= MANY_EPS:
+            return read_volume()
+        return _integrated(solid, MANY_EPS)
+
+    finely = read_finely if patches else None
     return Shape(faces_of(faces, found.patches), lambda: edges, read_volume, found.closed, finely)
 
 

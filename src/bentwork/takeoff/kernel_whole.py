@@ -25,6 +25,7 @@ from bentwork.takeoff.kernel_edges import spline_edge
 from bentwork.takeoff.kernel_form import Record, Records, line_of, records_of, splines_of, surface_of
 from bentwork.takeoff.kernel_surfaces import Sides, faces_on
 from bentwork.takeoff.spline_faces import patches_of
+from bentwork.takeoff.spline_fluxes import SplineFaces
 from bentwork.takeoff.written import Written, is_closed
 
 __all__ = ["written"]
@@ -61,8 +62,16 @@ def written(solid: TopoDS_Shape, *, splines: bool = False) -> Written | None:
     surfaces = [surface for surface in asked if surface is not None]
     if len(surfaces) < len(asked):
         return None
-    patches = patches_of(surfaces, faces.rows[free, 14:18], sides.flipped[free])
-    return Written(faces, edges, is_closed(sides.rims, edges), told, dict(zip(free.tolist(), patches, strict=True)))
+    smooth = SplineFaces(surfaces, faces.rows[free, 14:18], sides.flipped[free])
+    patches = patches_of(surfaces, smooth.bounds, smooth.flipped)
+    return Written(
+        faces,
+        edges,
+        is_closed(sides.rims, edges),
+        told,
+        dict(zip(free.tolist(), patches, strict=True)),
+        smooth if surfaces else None,
+    )
 
 
 def _sides(records: Records) -> Sides | None:

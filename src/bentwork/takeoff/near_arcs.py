@@ -12,9 +12,12 @@ from functools import cache, partial
 
 import numpy as np
 
+from bentwork.piece.bend import Bend
+from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Vec, add, along, cross, dot, norm, scale, sub
-from bentwork.takeoff.formal_fits import ARCS_ON_END, circle_through, off_circle, off_circles
+from bentwork.space import Pose, Vec, add, along, cross, dot, norm, perpendicular, scale, sub, unit
+from bentwork.takeoff.arcs_fitted import fitted
+from bentwork.takeoff.formal_fits import ARCS_ON_END, Circle, circle_through, off_circle, off_circles
 from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of
 from bentwork.takeoff.shape import Floats
 from bentwork.takeoff.unbend import Beside, beside, nearest, runs_of
@@ -33,6 +36,8 @@ MOST_LONGER = 4.0
 """It is not guessed to go further than so many times as far as was tried."""
 CREEPS = 16
 """It creeps if it goes further by less than this part of how far it has come."""
+LEAST_TURN = math.radians(0.3)
+"""What is seen to turn by less is no bend, rad."""
 MOST_ARCS = 190
 """A job file takes 200 bends a piece."""
 
@@ -61,14 +66,11 @@ def straights_and_arcs(points: Floats, closed: bool) -> tuple[Centreline, float]
         first += reach
         if len(parts) > 60 or _winds(parts):
             return None
-    # What is left between a straight and an arc, by a sample or two, belongs to neither.
-    solid = [p for p in parts if p[1] - p[0] >= 4]
-    if len(solid) < 1 or len(parts) - len(solid) > len(solid) + 1:
+    rough = _rough(points, _told_apart(points, parts))
+    if rough is None:
         return None
-    chain = _tangent_chain(points, solid)
-    if chain is None:
-        return None
-    line = centreline_of(chain, closed)
+    found = fitted(rough, points)
+    line = centreline_of(_parts_of(found), closed)
     if line is None:
         return None
     off = deviation(line, points)
@@ -135,56 +137,69 @@ def _off_own_circle(points: Floats, last: int) -> float:
     return math.inf if circle is None or circle[2] > 2e4 else float(off_circle(points, circle).max())
 
 
-def _tangent_chain(points: Floats, solid: list[tuple[int, int, bool]]) -> list[Part] | None:
-    """Return parts that meet without a kink: straights by least squares, arcs laid between them."""
-    lines: dict[int, tuple[Floats, Floats]] = {}
-    for k, (first, last, is_line) in enumerate(solid):
-        if is_line:
-            part = points[first : last + 1]
-            middle = part.mean(axis=0)
-            way = np.linalg.svd(part - middle)[2][0]
-            lines[k] = (middle, way if float(way @ (part[-1] - part[0])) > 0.0 else -way)
-    chain: list[Part] = []
-    for k, (first, last, is_line) in enumerate(solid):
-        part = points[first : last + 1]
-        if is_line:
-            middle, way = lines[k]
-            a, b = middle + ((part[0] - middle) @ way) * way, middle + ((part[-1] - middle) @ way) * way
-            chain.append(Straight(_vec(a), _vec(b)))
-            continue
-        trimmed = part[1:-1] if len(part) > 6 else part
-        circle = circle_through(trimmed)
-        if circle is None:
-            return None
-        centre, normal, radius = circle
-        if k - 1 in lines and k + 1 in lines:
-            arc = _between(lines[k - 1], lines[k + 1], radius)
-            if arc is not None:
-                chain.append(arc)
+def _told_apart(points: Floats, parts: Sequence[tuple[int, int, bool]]) -> list[tuple[int, int, Circle | None]]:
+    """Return straights, and arcs with their circles, out of what was found from one sample to the next."""
+    found: list[tuple[int, int, Circle | None]] = []
+    for first, last, is_line in parts:
+        circle = None if is_line else circle_through(points[first : last + 1])
+        if circle is not None and _length(points, first, last) < LEAST_TURN * circle[2]:
+            circle = None  # samples where a straight and an arc meet belong to neither
+        if found and (found[-1][2] is None) == (circle is None):
+            before = found[-1][0]
+            whole = None if circle is None else circle_through(points[before : last + 1])
+            if whole is None or float(off_circle(points[before : last + 1], whole).max()) < MADE_OF:
+                found[-1] = (before, last, whole)
                 continue
-        x = _aside(part[0] - centre, normal)
-        angle = math.atan2(float(np.cross(x, part[-1] - centre) @ normal), float(x @ (part[-1] - centre)))
-        chain.append(Arc(_vec(centre), _vec(normal), _vec(x), radius, angle % (2.0 * math.pi) or 2.0 * math.pi))
-    return chain
+        found.append((first, last, circle))
+    return found
 
 
-def _between(one: tuple[Floats, Floats], two: tuple[Floats, Floats], radius: float) -> Arc | None:
-    """Return the arc of this radius that touches two straights; None when they are parallel or far from meeting."""
-    (p, d), (q, e) = one, two
-    normal = np.cross(d, e)
-    sine = float(np.linalg.norm(normal))
-    if sine < 0.02:
-        return None
-    normal = normal / sine
-    gap = q - p
-    s = float(np.cross(gap, e) @ normal) / sine
-    t = float(np.cross(gap, d) @ normal) / sine
-    corner = (p + s * d + q + t * e) / 2.0
-    angle = math.atan2(sine, float(d @ e))
-    start = corner - radius * math.tan(angle / 2.0) * d
-    out = -np.cross(normal, d)
-    centre = start - radius * out
-    return Arc(_vec(centre), _vec(normal), _vec(out), radius, angle)
+def _rough(points: Floats, parts: Sequence[tuple[int, int, Circle | None]]) -> Centreline | None:
+    """Return a bend table out of parts that meet about smoothly; None for more than bends make."""
+    straights, bends = [0.0], list[Bend]()
+    axis: Vec | None = None
+    for first, last, circle in parts:
+        if circle is None:
+            straights[-1] += _length(points, first, last)
+            continue
+        centre, normal, radius = circle
+        x = _aside(points[first] - centre, normal)
+        rel = points[last] - centre
+        angle = math.atan2(float(np.cross(x, rel) @ normal), float(x @ rel)) % (2.0 * math.pi)
+        own, way = _vec(normal), _vec(np.cross(normal, x))
+        rotation = 0.0 if axis is None else math.atan2(dot(cross(axis, own), way), dot(axis, own))
+        if not LEAST_TURN / 10.0 < angle < 2.0 * math.pi - 1e-9:
+            return None
+        bends.append(Bend(radius, math.degrees(angle), math.degrees(rotation)))
+        straights.append(0.0)
+        axis = own
+    first, last, circle = parts[0]
+    if circle is None:
+        way = unit(sub(_vec(points[last]), _vec(points[first])))
+    else:
+        way = _vec(np.cross(circle[1], _aside(points[first] - circle[0], circle[1])))
+    turned = next((one[1] for *_, one in parts if one is not None), None)
+    axis = perpendicular(way) if turned is None else _vec(turned)
+    axis = unit(along(axis, way, -dot(axis, way)))
+    return Centreline(BendTable(tuple(straights), tuple(bends)), Pose(_vec(points[0]), way, axis))
+
+
+def _parts_of(line: Centreline) -> list[Part]:
+    """Return a bend table as straights and arcs in space."""
+    found: list[Part] = []
+    for run in line.runs:
+        if run.bend:
+            start = run.start
+            centre = along(start.origin, start.inward, run.radius)
+            out = scale(start.inward, -1.0)
+            found.append(Arc(centre, start.axis, out, run.radius, run.length / run.radius))
+        elif run.length > 0.0:
+            found.append(Straight(run.start.origin, run.pose(run.length).origin))
+    return found
+
+
+def _length(points: Floats, first: int, last: int) -> float:
+    return float(np.linalg.norm(np.diff(points[first : last + 1], axis=0), axis=1).sum())
 
 
 def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centreline, float] | None:

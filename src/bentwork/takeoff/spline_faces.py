@@ -14,7 +14,7 @@ from bentwork.takeoff.edge_samples import SAMPLES, stations
 from bentwork.takeoff.shape import Floats, Patch, crossed
 from bentwork.takeoff.splines import basis, unweighted
 
-__all__ = ["SplineSurface", "Stations", "normals_of", "patch_of", "patches_of", "stations_of"]
+__all__ = ["SplineSurface", "Stations", "moves_on", "normals_of", "patch_of", "patches_of", "stations_of"]
 
 ACROSS = 9
 """Samples round a pipe, where it is sampled densely along its middle."""
@@ -118,13 +118,18 @@ def patches_of(surfaces: Sequence[SplineSurface], bounds: Floats, flipped: NDArr
 def _seen(
     surfaces: Sequence[SplineSurface], us: Floats, vs: Floats, flipped: NDArray[np.bool_]
 ) -> tuple[Floats, Floats]:
-    """Return points and normals on surfaces that are alike in degrees and in how many poles and knots they have.
+    """Return points and normals on surfaces as ``moves_on`` has them; ``flipped`` are those that are turned over."""
+    points, du, dv = moves_on(surfaces, us, vs)
+    return np.ascontiguousarray(points), normals_of(du, dv, flipped)
+
+
+def moves_on(surfaces: Sequence[SplineSurface], us: Floats, vs: Floats) -> tuple[Floats, Floats, Floats]:
+    """Return points, and how they move by u and by v, on surfaces alike in degrees and in their counts.
 
     Args:
-        surfaces: k of them.
+        surfaces: k of them, with as many poles and knots each.
         us: parameters on each, (k, n).
         vs: likewise, (k, m).
-        flipped: those that are turned over, (k,).
 
     Returns:
         (k, n, m, 3) each.
@@ -146,7 +151,7 @@ def _seen(
     points, du, dv = found[:, :, 0, :, 0], found[:, :, 1, :, 0], found[:, :, 0, :, 1]
     if wide > 3:
         (points, du), (_, dv) = unweighted(points, du), unweighted(points, dv)
-    return np.ascontiguousarray(points), normals_of(du, dv, flipped)
+    return points, du, dv
 
 
 def _shares(degree: int, flat: Floats, values: Floats) -> tuple[NDArray[np.intp], Floats]:

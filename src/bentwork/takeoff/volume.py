@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bentwork.takeoff.edges import Edges, Floats, crossed, edges_together
-from bentwork.takeoff.face_table import CONE, CYLINDER, KINDS, PLANE, TORUS, FaceTable, Ints, faces_together
+from bentwork.takeoff.face_table import CONE, CYLINDER, FREE, KINDS, PLANE, TORUS, FaceTable, Ints, faces_together
+from bentwork.takeoff.spline_fluxes import SplineFaces
 from bentwork.takeoff.volume_rims import Spans, cut_round
 
 __all__ = ["volume_of", "volumes_of"]
@@ -26,13 +27,28 @@ GAP = 0.02
 _HAS_FORMULA = np.array([kind in ("plane", "cylinder", "cone", "torus") for kind in KINDS])
 FACES_AT_ONCE = 20_000
 """Faces that are reckoned with together."""
+AGREES = 1e-3
+"""The edges round a spline face go round as much as it has, but for this share: files round both."""
+FLAT = 1e-9
+"""A face with less than this share of its area beside its plane is flat."""
 CROOKED = 1e-6
 """Circles on a torus run along or across it to within this, or are none of its parameter lines."""
 
 
-def volume_of(faces: FaceTable, edges: Edges) -> float | None:
-    """Return the volume of a solid, mm3, below 0 when it is inside out; None where faces need an integral."""
-    return volumes_of([(faces, edges)])[0]
+def volume_of(faces: FaceTable, edges: Edges, splines: SplineFaces | None = None) -> float | None:
+    """Return the volume of a solid, mm3, below 0 when it is inside out; None where faces need an integral.
+
+    Args:
+        faces: of it.
+        edges: of it.
+        splines: those without formula, if all of these are splines.
+    """
+    if splines is None:
+        return volumes_of([(faces, edges)])[0]
+    if not _has_formulas(faces, edges, free=True):
+        return None
+    (total,) = _volumes([(faces, edges)], splines)
+    return None if math.isnan(total) else total
 
 
 def volumes_of(solids: Sequence[tuple[FaceTable, Edges]]) -> list[float | None]:
@@ -48,10 +64,10 @@ def volumes_of(solids: Sequence[tuple[FaceTable, Edges]]) -> list[float | None]:
     return found
 
 
-def _has_formulas(faces: FaceTable, edges: Edges) -> bool:
-    """Tell whether faces may have one each, with an edge round all that they are."""
+def _has_formulas(faces: FaceTable, edges: Edges, *, free: bool = False) -> bool:
+    """Tell whether faces may have one each, with an edge round all that they are; ``free`` ones need none."""
     kinds, sizes = faces.kinds, faces.sizes
-    if not (_HAS_FORMULA[kinds].all() and sizes.all() and faces.ways.all()):
+    if not ((_HAS_FORMULA[kinds] | (free & (kinds == FREE))).all() and sizes.all() and faces.ways.all()):
         return False
     if ((kinds == TORUS) & (faces.rows[:, 13] >= faces.rows[:, 12])).any():
         return False
@@ -59,8 +75,13 @@ def _has_formulas(faces: FaceTable, edges: Edges) -> bool:
     return not poles or not np.isin(faces.edges, poles).any()
 
 
-def _volumes(solids: Sequence[tuple[FaceTable, Edges]]) -> list[float]:
-    """Return the volumes of solids, mm3; nan where the edges round a face do not bear out its formula."""
+def _volumes(solids: Sequence[tuple[FaceTable, Edges]], splines: SplineFaces | None = None) -> list[float]:
+    """Return the volumes of solids, mm3; nan where the edges round a face do not bear out its formula.
+
+    Args:
+        solids: to reckon with.
+        splines: faces without formula, of one solid.
+    """
     tables, all_edges = zip(*solids, strict=True)
     faces, edges = solids[0]
     if len(solids) > 1:
@@ -74,16 +95,19 @@ def _volumes(solids: Sequence[tuple[FaceTable, Edges]]) -> list[float]:
         curved[[number for number, edge in edges.others.items() if len(edge.points)]] = True
         plain &= ~np.logical_or.reduceat(curved[faces.edges], faces.starts[:-1])
     plain |= kinds == PLANE
-    fluxes, used, rest = np.empty(len(kinds)), curved.copy(), faces.some(~plain)
+    free = kinds == FREE
+    fluxes, used, rest = np.empty(len(kinds)), curved.copy(), faces.some(~plain & ~free)
     used[rest.edges] = True
-    spans = Spans(edges, used)
+    spans = Spans(edges, used, finely=splines is not None)
     if len(rest.kinds):
-        fluxes[~plain] = cut_round(rest, spans, by_face[~plain])
+        fluxes[~plain & ~free] = cut_round(rest, spans, by_face[~plain & ~free])
     round_about = _Edges(edges, by_edge, curved.nonzero()[0], spans)
     for kind, flux in ((PLANE, _planes), (CYLINDER, _cylinders), (TORUS, _tori)):
         own = plain & (kinds == kind)
         if own.any():
             fluxes[own] = flux(faces.some(own), round_about, by_face[own])
+    if splines is not None:
+        fluxes[free] = _through_splines(faces.some(free), round_about, by_face[free], splines)
     found: list[float] = (np.add.reduceat(fluxes, [0, *accumulate(counts[:-1])]) / 3.0).tolist()
     return found
 
@@ -123,6 +147,26 @@ def _planes(faces: FaceTable, edges: _Edges, middles: Floats) -> Floats:
     offsets = np.einsum("ij,ij->i", faces.rows[:, :3] - middles, normals)
     right = (gaps <= GAP) & (shown >= 0.999 * np.sqrt(np.einsum("ij,ij->i", areas, areas)))
     return np.where(right, offsets * shown, np.nan)
+
+
+def _through_splines(faces: FaceTable, edges: _Edges, middles: Floats, splines: SplineFaces) -> Floats:
+    seen = splines.fluxes()
+    if seen is None:
+        return np.full(len(faces.kinds), np.nan)
+    fluxes, areas, sizes = seen
+    # By Stokes' theorem: what is cut off the sides of a face, or out of it, is missing in what goes round it too; but
+    # what is cut out of it twice may cancel out.
+    round_about = 0.5 * np.add.reduceat(faces.ways[:, None] * edges.swept.take(faces.edges, axis=0), faces.starts[:-1])
+    off = round_about - areas
+    right = (faces.sizes <= 4) & (np.sqrt(np.einsum("ij,ij->i", off, off)) <= AGREES * sizes)
+    found = np.where(right, fluxes - np.einsum("ij,ij->i", areas, middles), np.nan)
+    # A flat one may be of any outline.
+    flat = ~right & (np.sqrt(np.einsum("ij,ij->i", areas, areas)) > (1.0 - FLAT) * sizes)
+    if flat.any():
+        whole = np.einsum("ij,ij->i", areas, areas)
+        share = np.einsum("ij,ij->i", round_about, areas) / np.where(flat, whole, 1.0)
+        found[flat] = (share * (fluxes - np.einsum("ij,ij->i", areas, middles)))[flat]
+    return found
 
 
 def _rectangles(faces: FaceTable, middles: Floats) -> Floats:

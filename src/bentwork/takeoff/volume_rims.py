@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from bentwork.takeoff.edges import SAMPLED, Edges, Floats, crossed
+from bentwork.takeoff.edges import SAMPLED, Edge, Edges, Floats, crossed
 from bentwork.takeoff.face_table import CONE, TORUS, FaceTable, Ints
 
 __all__ = ["Spans", "cut_round"]
@@ -49,8 +49,14 @@ class _Rims(NamedTuple):
 class Spans:
     """Five even samples of every span of every edge, (n, 5, 3), and which are whose."""
 
-    def __init__(self, edges: Edges, used: NDArray[np.bool_]) -> None:
-        """Take the edges that are ``used``; places of others are left empty."""
+    def __init__(self, edges: Edges, used: NDArray[np.bool_], *, finely: bool = False) -> None:
+        """Take the edges that are ``used``; places of others are left empty.
+
+        Args:
+            edges: of a solid.
+            used: those that are asked for.
+            finely: splines in four times as many spans, which those of high degrees need.
+        """
         self.counts = np.zeros(edges.count, dtype=np.intp)
         self.begins = np.zeros(edges.count, dtype=np.intp)
         self.nodes = np.zeros((0, 5, 3))
@@ -61,7 +67,7 @@ class Spans:
         order = np.concatenate((edges.line_numbers[lines], edges.circle_numbers[circles], np.array(others, np.intp)))
         straight = edges.ends[lines]
         bent, sizes = _of_arcs(edges.arcs[circles])
-        free, more = _in_fives([edges.others[number].points for number in others])
+        free, more = _in_fives([_points_on(edges.others[number], finely) for number in others])
         self.nodes = np.concatenate((straight[:, :1] + _EVEN * (straight[:, 1:] - straight[:, :1]), bent, free))
         counts = np.concatenate((np.ones(len(straight), dtype=np.intp), sizes, more))
         self.counts[order] = counts
@@ -108,6 +114,12 @@ def _of_arcs(arcs: Floats) -> tuple[Floats, Ints]:
     angles = row[:, 13, None] + (steps[:, None] + _EVEN[:, 0]) * (sweeps / counts).take(each)[:, None]
     cosines, sines = (row[:, 12, None] * some(angles) for some in (np.cos, np.sin))
     return row[:, None, :3] + cosines[..., None] * row[:, None, 6:9] + sines[..., None] * row[:, None, 9:12], counts
+
+
+def _points_on(edge: Edge, finely: bool) -> Floats:
+    if not finely or edge.finer is None:
+        return edge.points
+    return edge.finer(4 * (len(edge.points) - 1))[0]
 
 
 def _in_fives(curves: Sequence[Floats]) -> tuple[Floats, Ints]:

@@ -10,6 +10,7 @@ import numpy as np
 from bentwork.takeoff.edges import Edges
 from bentwork.takeoff.face_table import FaceTable, Ints
 from bentwork.takeoff.shape import Patch
+from bentwork.takeoff.spline_fluxes import SplineFaces
 
 __all__ = ["Written", "is_closed"]
 
@@ -24,6 +25,7 @@ class Written:
         closed: two faces meet in every edge, or one with itself.
         told: its edges in space were enough to tell how far its faces reach.
         patches: samples of faces that are splines, by their places.
+        splines: the same faces, in their order.
         shells: that it has to fall into, one more than it has voids.
     """
 
@@ -32,6 +34,7 @@ class Written:
     closed: bool
     told: bool = False
     patches: Mapping[int, Patch] = field(default_factory=dict)
+    splines: SplineFaces | None = None
     shells: int = 1
 
     @property
