@@ -217,17 +217,6 @@ def test_a_sleeve_of_thin_tube_is_no_strip_rolled_to_a_ring(outer: float, wall: 
     assert "bush" in (verdict.reason or "")
 
 
-def test_a_bar_split_along_the_plane_of_its_first_bend_alone_is_not_two_that_lie_in_one_another() -> None:
-    line = Centreline(BendTable((150.0, 100.0, 200.0), (Bend(60.0, 90.0), Bend(60.0, 45.0, 90.0))))
-    whole = solids.built(line, Square(20.0, 20.0))
-    halves = [
-        solids.without(whole, solids.block_beyond((0.0, 0.0, 0.0), way, 2000.0)) for way in ((0, 0, 1), (0, 0, -1))
-    ]
-    verdict = seen(solids.fused(halves))
-    assert [bar.line.table for bar in verdict.bars] in ([], [line.table])
-    assert verdict.kind in ("piece", "other")
-
-
 @pytest.mark.parametrize("radius", [4.0, 6.0])
 def test_a_quick_integral_that_misses_by_a_hundredth_is_asked_again(radius: float) -> None:
     line = Centreline(BendTable((150.0, 200.0), (Bend(60.0, 90.0),)))

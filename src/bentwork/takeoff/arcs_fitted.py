@@ -33,21 +33,22 @@ LEAST_TURN, MOST_TURN = 1e-4, 359.0
 """Bends keep between these on the way, degrees."""
 
 
-def fitted(line: Centreline, points: Floats) -> Centreline:
+def fitted(line: Centreline, points: Floats, *, sized: bool = False) -> Centreline:
     """Return an open bend table near to this one that comes nearest to points in order along it.
 
     Args:
         line: about right: every point is nearest to the part that it belongs to, or to the one beside it.
         points: (n, 3), from end A to end B.
+        sized: radii and straights are known, and it is angles and rotations that are to be found.
     """
     free = [k for k, straight in enumerate(line.table.straights) if straight > 0.0]
-    found, off = _settled(line, points, free)
+    found, off = _settled(line, points, free, sized)
     straights = found.table.straights
     short = [k for k in free if straights[k] < TOUCH and 0 < k < len(straights) - 1]
     if not short:
         return found
     without = _changed(found, [(k, -straights[k]) for k in short], [], [], [], (0.0,) * 6)
-    touching, over = _settled(without, points, [k for k in free if k not in short])
+    touching, over = _settled(without, points, [k for k in free if k not in short], sized)
     return touching if over < max(NO_WORSE * off, NOTHING) else found
 
 
@@ -71,19 +72,26 @@ NO: Vec = (0.0, 0.0, 0.0)
 X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 
 
-def _settled(line: Centreline, points: Floats, free: Sequence[int]) -> tuple[Centreline, float]:
+def _settled(line: Centreline, points: Floats, free: Sequence[int], sized: bool) -> tuple[Centreline, float]:
     """Return the table that is nearest with these straights free, and how far it is off at most, mm."""
+    bends, straights = len(line.table.bends), line.table.straights
+    own = slice(len(free) + bends, len(free) + 2 * bends)
     for _ in range(MOST_STEPS):
         slopes, misses = _equations(line, points, free)
-        sizes = np.maximum(np.sqrt(np.einsum("ij,ij->j", slopes, slopes)), 1e-12)
-        slopes /= sizes
+        if sized:
+            slopes[:, own] = 0.0
+            held = np.eye(len(free), slopes.shape[1])
+            changes = [straights[k] - line.table.straights[k] for k in free]
+            slopes, misses = np.concatenate((slopes, held)), np.append(misses, changes)
+        lengths = np.sqrt(np.einsum("ij,ij->j", slopes, slopes))
+        lengths[lengths < 1e-9] = np.inf  # what moves nothing stays
+        slopes /= lengths
         step = np.linalg.lstsq(slopes.T @ slopes, slopes.T @ misses, rcond=1e-13)[0]
         moved = float(np.abs(slopes @ step).max())
-        step /= sizes
-        bends = len(line.table.bends)
+        step /= lengths
         cuts = np.cumsum([len(free), bends, bends, max(0, bends - 1)])
-        straights, angles, radii, rotations, pose = (part.tolist() for part in np.split(step, cuts))
-        line = _changed(line, list(zip(free, straights, strict=True)), angles, radii, rotations, pose)
+        changes, angles, sizes, rotations, pose = (part.tolist() for part in np.split(step, cuts))
+        line = _changed(line, list(zip(free, changes, strict=True)), angles, sizes, rotations, pose)
         if moved < SETTLED:
             break
     return line, float(np.sqrt(nearest(line, points).squares.max()))

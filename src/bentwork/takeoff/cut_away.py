@@ -51,7 +51,8 @@ def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[f
             continue
         # Straight edges are told by their ends, which may all lie on the outside: the middle of a plane does not.
         flat = np.vstack((samples, samples.mean(axis=0))) if rest.face.kind == "plane" else samples
-        if float(outline.beyond(flat).min()) <= -DEEP:
+        # A piece of a side in which none of its edges is a long one is still a piece of a side.
+        if float(outline.beyond(flat).min()) <= -DEEP and outline.off_sides(flat) > DEEP:
             found.append((low, high))
     joined: list[tuple[float, float]] = []
     for low, high in sorted(found):

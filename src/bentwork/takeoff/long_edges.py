@@ -226,9 +226,9 @@ def _straights(bends: Sequence[Bend], frames: Floats, reach: Floats, lines: _Lin
     for row, bend in zip(table, bends, strict=True):
         row[: len(bend.corners)] = bend.corners
     radii = np.array([bend.arc.radius for bend in bends]).repeat(2)
-    # Of a bend without an inside radius an edge across its end lies in line with one along the bar.
-    sharp = any(bend.arc.radius < bend.outline.inward + MEETS for bend in bends)
-    bounds = _to_the_next(frames) if sharp else np.full(len(frames), np.inf)
+    # Of a bend without an inside radius an edge across its end lies in line with one along the bar; and an edge along
+    # the middle of a side, where that is in pieces, may run on through the side of the next bend.
+    bounds = _to_the_next(frames)
     each = max(1, MOST_PAIRS // len(lines.lows))
     for first in range(0, len(frames), each):
         some = frames[first : first + each]
@@ -275,6 +275,6 @@ def _to_the_next(ends: Floats) -> Floats:
     rel = ends[None, :, 0] - ends[:, None, 0]
     ahead = np.einsum("ijk,ik->ij", rel, ways)
     aside = np.einsum("ijk,ijk->ij", rel, rel) - ahead * ahead
-    faces = (ways @ ways.T < PARALLEL - 1.0) & (aside < (2 * MEETS) ** 2) & (ahead > MEETS)
-    found: Floats = np.where(faces, ahead, np.inf).min(axis=1)
+    faces = (ways @ ways.T < PARALLEL - 1.0) & (aside < (2 * MEETS) ** 2) & (ahead > -MEETS)
+    found: Floats = np.where(faces, np.maximum(ahead, 0.0), np.inf).min(axis=1)
     return found

@@ -120,6 +120,26 @@ class Outline:
         """Return how far points of the straightened bar (n, 3) stand out beyond the section at most, mm."""
         return float(self.beyond(flat).max(initial=0.0))
 
+    def off_sides(self, flat: Floats) -> float:
+        """Return how far points of the straightened bar (n, 3) lie off its outside at most, or all off its bore, mm."""
+        wall = self.section.wall if isinstance(self.section, Tube | SquareTube) else 0.0
+        off = float(np.abs(self._over(flat, 0.0, self.corners)).max())
+        return min(off, float(np.abs(self._over(flat, wall, self.bore)).max())) if wall else off
+
+    def _over(self, flat: Floats, inset: float, corners: Sequence[float]) -> Floats:
+        """Return how far points lie outside what is so much within the section, corners and all; below 0 inside it."""
+        if self.is_round:
+            return self.beyond(flat) + inset
+        x, y = flat[:, 1], flat[:, 2]
+        sizes = np.array(corners or (0.0,) * 4)[np.where(x > 0.0, 0, 2) + np.where(y > 0.0, 0, 1)]
+        u, v = np.abs(x) - self.inward + inset + sizes, np.abs(y) - self.across + inset + sizes
+        over: Floats
+        if corners and self.broken == CHAMFER and inset == 0.0:
+            over = np.maximum(np.maximum(u, v) - sizes, (u + v - sizes) * math.sqrt(0.5))
+        else:
+            over = np.hypot(np.maximum(u, 0.0), np.maximum(v, 0.0)) + np.minimum(np.maximum(u, v), 0.0) - sizes
+        return over
+
 
 def round_outline(radius: float, bore: float = 0.0) -> Outline:
     """Return the outline of round bar or tube; sizes are rounded to a ten-thousandth of a millimetre."""

@@ -205,9 +205,8 @@ def _round_the_circle(spans: list[tuple[float, float, float, int]]) -> list[tupl
             for low, high, across, number in spans:
                 at = (low - begin + 1e-7) % whole + begin - 1e-7
                 shifted.append((at, at + high - low, across, number))
-            found = _covered(shifted, 1e-5)
-            if all(high <= begin + whole + 1e-5 for _, high, _ in found):
-                return [(low, min(high, low + whole), numbers) for low, high, numbers in found]
+            if all(high <= begin + whole + 1e-5 for _, high, *_ in shifted):
+                return [(low, min(high, low + whole), numbers) for low, high, numbers in _covered(shifted, 1e-5)]
         return [(low, min(high, low + whole), numbers) for low, high, numbers in _covered(spans, 1e-5)]
     return _covered(spans, 1e-5)
 

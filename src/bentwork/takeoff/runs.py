@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeAlias
@@ -15,6 +15,7 @@ from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, add, along, cross, distance, dot, norm, perpendicular, rotate, scale, sub, unit
+from bentwork.takeoff.arcs_fitted import fitted
 
 __all__ = ["ASKEW", "ASTRAY", "Arc", "Part", "Path", "Straight", "centreline_of", "chained", "key_of", "trued"]
 
@@ -28,6 +29,8 @@ MOST_TRUED = 3.0
 """Of bends that turn further the straights do not tell the axis, rad."""
 ASKEW: Vec = (0.5477, 0.6263, 0.5546)
 """A direction of length 1 along which different places hardly ever look alike; those that do not are not near."""
+DRIFT = 2e-3
+"""A bar whose bend table leads further from where its last part ends is brought to all parts together, mm."""
 HALF = math.pi
 """Arcs that turn further are cut in two, so that a ring is two half circles."""
 
@@ -264,8 +267,23 @@ def centreline_of(chain: Sequence[Part], closed: bool) -> Centreline | None:
     straights.append(0.0 if -MEETS < rest < 1e-6 else rest)
     if min(straights) < 0.0:
         return None
-    table = BendTable(tuple(straights), tuple(bends), closed)
-    return Centreline(table, _pose(start, first_way, axis))
+    line = Centreline(BendTable(tuple(straights), tuple(bends), closed), _pose(start, first_way, axis))
+    if closed or len(arcs) < 2 or distance(line.end.origin, parts[-1].b) < DRIFT:
+        return line
+    # What each part is off by adds up over the bends: where they lie none of them knows better than all.
+    points = np.array([*(point for part in parts for point in _points_on(part)), parts[-1].b])
+    return fitted(line, points, sized=True)
+
+
+def _points_on(part: Part) -> Iterator[Vec]:
+    """Yield the first end of a straight or an arc, and points on it."""
+    if isinstance(part, Arc):
+        for k in range(8):
+            yield along(part.centre, rotate(part.out, part.axis, math.degrees(part.angle) * k / 8.0), part.radius)
+    else:
+        way = sub(part.b, part.a)
+        for k in range(4):
+            yield along(part.a, way, k / 4.0)
 
 
 def _pose(origin: Vec, tangent: Vec, axis: Vec) -> Pose:

@@ -87,7 +87,7 @@ def _volumes(solids: Sequence[tuple[FaceTable, Edges]], splines: SplineFaces | N
     if len(solids) > 1:
         edges, shifts = edges_together(all_edges)
         faces = faces_together(tables, shifts)
-    counts, middles = [len(table.kinds) for table in tables], np.array([table.rows[0, :3] for table in tables])
+    counts, middles = [len(table.kinds) for table in tables], np.array([_middle(own) for own in all_edges])
     by_face, by_edge = middles.repeat(counts, axis=0), middles.repeat([own.count for own in all_edges], axis=0)
     kinds = faces.kinds
     plain, curved = (faces.sizes <= 4) & (kinds != CONE), np.zeros(edges.count, dtype=bool)
@@ -110,6 +110,13 @@ def _volumes(solids: Sequence[tuple[FaceTable, Edges]], splines: SplineFaces | N
         fluxes[free] = _through_splines(faces.some(free), round_about, by_face[free], splines)
     found: list[float] = (np.add.reduceat(fluxes, [0, *accumulate(counts[:-1])]) / 3.0).tolist()
     return found
+
+
+def _middle(edges: Edges) -> Floats:
+    """Return about the middle of a solid: what an edge lies beside its faces counts by how far away it is."""
+    points = np.concatenate((edges.ends[:, 0], edges.points, *(edge.points for edge in edges.others.values())))
+    middle: Floats = (points.max(axis=0) + points.min(axis=0)) / 2.0
+    return middle
 
 
 class _Edges:

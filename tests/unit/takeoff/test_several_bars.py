@@ -20,9 +20,11 @@ from bentwork.takeoff.against_bars import first_met, inside_of, stand_out
 from bentwork.takeoff.bar import Bar
 from bentwork.takeoff.bends_about import by_axis
 from bentwork.takeoff.edges import Edge, Edges, edges_in_tables
+from bentwork.takeoff.joined import _in_one_another
 from bentwork.takeoff.outline import Outline, rectangle_from, round_outline
 from bentwork.takeoff.rounded_corners import not_at_corners
 from bentwork.takeoff.straight_edges import _together
+from bentwork.takeoff.through import Line
 from bentwork.takeoff.unbend import unbent
 
 Floats = NDArray[np.float64]
@@ -161,3 +163,25 @@ def test_what_goes_round_the_corner_of_a_straight_tube_is_no_bend(
     assert len(axes) == 1
     assert len(not_at_corners(axes, [(line, outline)])) == left
     assert len(not_at_corners(axes, [(line, Outline(Round(20.0), 1.0, 10.0, 10.0))])) == 1
+
+
+def test_bars_that_lie_in_one_another_are_one() -> None:
+    """A bent bar and what begins in its last straight are one; end to end, aside or of another size they are two."""
+    outline = rectangle_from([(10.0, 10.0), (10.0, -10.0), (-10.0, 10.0), (-10.0, -10.0)])
+    smaller = rectangle_from([(8.0, 8.0), (8.0, -8.0), (-8.0, 8.0), (-8.0, -8.0)])
+    assert outline is not None and smaller is not None
+    first = Centreline(BendTable((150.0, 136.0), (Bend(60.0, 90.0),)))
+    last = first.runs[-1].start
+
+    def beginning(ahead: float, aside: float = 0.0) -> Centreline:
+        origin = along(along(last.origin, last.tangent, ahead), last.axis, aside)
+        return Centreline(BendTable((100.0, 200.0), (Bend(60.0, 45.0),)), Pose(origin, last.tangent, last.axis))
+
+    def told(second: Centreline, section: Outline = outline) -> bool:
+        return _in_one_another([Line(first, outline, None, set()), Line(second, section, None, set())])
+
+    assert told(beginning(20.0))
+    assert told(beginning(-30.0))
+    assert not told(beginning(136.0))
+    assert not told(beginning(20.0, aside=25.0))
+    assert not told(beginning(20.0), smaller)

@@ -1,4 +1,4 @@
-"""Square, rectangular and flat bar whose every side is one spline over all of its bends, and bars turned into splines.
+"""Sides that are not one face for every straight and bend: one spline over all of them, or in pieces lengthwise.
 
 The truth is the bend table that the CAD kernel was given; how exact its splines are it says itself, 1e-3 mm and less.
 """
@@ -9,16 +9,20 @@ import random
 from pathlib import Path
 
 import pytest
+from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
+from OCP.TopoDS import TopoDS_Shape
 
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.stock.section import Flat, Section, Square, SquareTube
+from bentwork.space import along, rotate
+from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases
 from tests.takeoff_models.curves import one_curve, through, wave
 from tests.takeoff_models.files import rounded, write_step
-from tests.takeoff_models.solids import as_splines, built
+from tests.takeoff_models.solids import as_splines, block_beyond, built, fused
+from tests.takeoff_models.solids import swept as swept_round
 from tests.takeoff_models.sweeps import swept
 from tests.takeoff_models.truth import Expected, Truth, differences
 from tests.truth.test_takeoff_models import HOME_POSES, keeps_clear, wrong_with
@@ -80,6 +84,34 @@ def test_turned_into_splines_and_rounded(section: Section, tmp_path: Path) -> No
         told = wrong_with(Expected("piece", (Truth(line, section, way_of(line, section)),), 5e-3), solid)
         if told:
             wrong[solid.name] = told
+    assert wrong == {}
+
+
+@pytest.mark.parametrize("decimals", [None, 3])
+@pytest.mark.parametrize("section", (*SECTIONS, Round(16.0), Tube(25.0, 2.0)), ids=str)
+def test_sides_in_pieces_lengthwise(section: Section, decimals: int | None, tmp_path: Path) -> None:
+    """A plane along the first straight cuts the bar in two, and they are put together again with a face each side."""
+    is_round = isinstance(section, Round | Tube)
+    depth = section.depth() if is_round else section.depth("hard")
+    chance = random.Random(f"{section}{decimals}")
+    made = list[tuple[str, TopoDS_Shape]]()
+    truths = list[Truth]()
+    while len(made) < 6:
+        line = bar(chance, depth, 20.0)
+        whole = swept_round(line, section) if is_round else built(line, section)
+        start, turned, aside = line.start, chance.choice((0.0, 0.0, 90.0, 45.0, 17.3)), chance.choice((0.0, 0.0, -0.3))
+        way = rotate(start.axis, start.tangent, turned)
+        beyond = block_beyond(along(start.origin, way, aside * depth), way, 8000.0)
+        pieces = [cut(whole, beyond).Shape() for cut in (BRepAlgoAPI_Cut, BRepAlgoAPI_Common)]
+        made.append((f"{len(made)}, {turned:g}° {aside * depth:g}", fused(pieces)))
+        truths.append(Truth(line, section, None if is_round else way_of(line, section)))
+    path = write_step(tmp_path / "pieces.step", made)
+    found = take_off(rounded(path, decimals) if decimals else path).solids
+    wrong = {}
+    for truth, solid in zip(truths, found, strict=True):
+        told = wrong_with(Expected("piece", (truth,)), solid)
+        if told or solid.bars[0].cut_into:
+            wrong[solid.name] = told or [f"cut into {solid.bars[0].cut_into}"]
     assert wrong == {}
 
 
