@@ -119,7 +119,8 @@ def joined_bars(
     if not (bent or len(members) > 1) or _turned_part(members) or _one_plate(faces, lines):
         return None
     total = sum(outline.area * bar.length for bar, outline in members)
-    if not MOSTLY * volume <= total <= MOST * volume:
+    # One alone overlaps none; what is cut out of it is a tenth at most.
+    if not MOSTLY * volume <= total <= (MOST if len(members) > 1 else 1.0 / LEAST) * volume:
         return None
     others = _outside(shape, rests_of(shape, faces, sides), members)
     if bent and _in_one_another(lines):
