@@ -5,6 +5,7 @@ The truth is the bend table that the CAD kernel was given; how exact its splines
 
 from __future__ import annotations
 
+import math
 import random
 from pathlib import Path
 
@@ -21,7 +22,7 @@ from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases
 from tests.takeoff_models.curves import one_curve, through, wave
 from tests.takeoff_models.files import rounded, write_step
-from tests.takeoff_models.solids import as_splines, block_beyond, built, fused
+from tests.takeoff_models.solids import as_splines, block_beyond, built, drill, fused, mitre_normal, without
 from tests.takeoff_models.solids import swept as swept_round
 from tests.takeoff_models.sweeps import swept
 from tests.takeoff_models.truth import Expected, Truth, differences
@@ -85,6 +86,20 @@ def test_turned_into_splines_and_rounded(section: Section, tmp_path: Path) -> No
         if told:
             wrong[solid.name] = told
     assert wrong == {}
+
+
+@pytest.mark.parametrize("section", SECTIONS, ids=lambda one: f"{one.kind} {one.width:g}")
+def test_holes_and_mitres_in_bars_of_which_every_side_is_one_spline(section: Section, tmp_path: Path) -> None:
+    line = Centreline(BendTable((120.0, 90.0, 150.0), (Bend(90.0, 70.0), Bend(80.0, 50.0, 90.0))), cases.PLACE)
+    whole = swept(one_curve(line), section, line.start.inward)
+    at = line.pose(50.0)
+    lean = mitre_normal(line.end, 1.0, 30.0)
+    shape = without(whole, drill(at, at.inward, 6.0), block_beyond(along(line.end.origin, lean, -40.0), lean))
+    found = take_off(write_step(tmp_path / "worked.step", [("bar", shape)])).solids[0]
+    short = 40.0 / math.cos(math.radians(30.0))
+    cut = Centreline(BendTable((120.0, 90.0, 150.0 - short), line.table.bends), line.start)
+    truth = Truth(cut, section, way_of(line, section), (("square", 0.0), ("mitred", 30.0)), ((50.0, 0.0, 6.0, True),))
+    assert wrong_with(Expected("piece", (truth,), 5e-3), found) == []
 
 
 @pytest.mark.parametrize("decimals", [None, 3])

@@ -19,10 +19,12 @@ from bentwork.takeoff.outline import Outline
 from bentwork.takeoff.rests import Rest, with_middle
 from bentwork.takeoff.shape import Face, Shape
 
-__all__ = ["MOST_VOLUME", "SPLINE_VOLUME", "Doubt", "Swept", "Tried", "Untried", "rests_of", "try_bar"]
+__all__ = ["MOST_VOLUME", "SPLINE_VOLUME", "UNTWISTED", "Doubt", "Swept", "Tried", "Untried", "rests_of", "try_bar"]
 
 EXACT_VOLUME = 1e-3
 """Area times length may differ from the volume by this share where every face has a formula."""
+UNTWISTED = 3.0
+"""A section that turns less about the bar, end to end, is not twisted, degrees."""
 SPLINE_VOLUME = 6e-3
 """The same where faces are approximations."""
 TAKEN_AWAY = 0.4

@@ -7,7 +7,7 @@ it at; the section is what those points make up, and it must be the same all alo
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -16,7 +16,7 @@ import numpy as np
 from bentwork.piece.centreline import Centreline
 from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import Bar, End, WayBent
-from bentwork.takeoff.bars import SPLINE_VOLUME, Doubt, Swept
+from bentwork.takeoff.bars import SPLINE_VOLUME, UNTWISTED, Doubt, Swept, Tried, rests_of, try_bar
 from bentwork.takeoff.free import part_of, sampled
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.no_bars import WIDEST_FLAT, no_bar
@@ -45,7 +45,7 @@ ALONG_A_SIDE = 0.9
 """Cosine of the angle between a bend's plane and a side, above which it is bent that way; below it, aslant."""
 
 
-def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Swept | Doubt]:
+def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Tried | Swept | Doubt]:
     """Try the one bar of a solid whose long edges are free curves."""
     if all(face.patch is None for face in shape.faces):
         return  # the sides that follow a free curve have no formula
@@ -60,30 +60,56 @@ def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Swept 
         yield Doubt(f"its section changes along it, by {seen.scatter:.2g} mm", 0.5)
         return
     sides = {face.part_of for face in shape.faces if len(numbers & set(face.edges)) >= 2}
+    made = straights_and_arcs(seen.points, False)
+    if made is not None and made[0].table.bends and abs(seen.twist) < UNTWISTED:
+        line, off = made
+        rests = rests_of(shape, along.faces, sides)
+        outline, way = _in_first_bend(line, seen), _way(line, seen)
+        found: Tried | Swept | Doubt = try_bar(
+            line, [outline], rests, volume, splined=True, way=way, deviation=max(off, 1e-9)
+        )
+    else:
+        found = _along_curve(shape, along, seen, sides, made, volume)
+    why = None if isinstance(found, Doubt) else no_bar(found.bar)
+    if why is None and seen.outline.largest > WIDEST_FLAT:
+        why = f"{seen.outline.largest:.4g} mm wide: a bent plate, no flat bar"
+    yield Doubt(why, 2.0) if why else found
+
+
+def _along_curve(
+    shape: Shape,
+    along: LongEdges,
+    seen: _Section,
+    sides: Set[int],
+    made: tuple[Centreline, float] | None,
+    volume: float,
+) -> Swept | Doubt:
+    """Return a bar along a free curve with two cut ends, and nothing else done to it."""
     planes = {face.part_of: face for face in along.faces if face.kind == "plane"}
     caps = [planes.get(face.part_of, face) for face in shape.faces if face.part_of not in sides]
     points, ways = seen.points, seen.ways
     ends = [_end(shape, caps, points[k], ways[k] * sign, seen.outline) for k, sign in ((0, -1.0), (-1, 1.0))]
     if len(caps) != 2 or None in ends:
-        yield Doubt("a free curve of rectangular section with more than its sides and two cut ends", 0.5)
-        return
+        return Doubt("a free curve of rectangular section with more than its sides and two cut ends", 0.5)
     length = float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
     missing = 1.0 - volume / (seen.outline.area * length)
     if abs(missing) > SPLINE_VOLUME:
-        yield Doubt(f"its volume differs by {100 * abs(missing):.2g} % from a section carried along its edges", 0.5)
-        return
-    made = straights_and_arcs(points, False) or nearest_arcs(points, ways, False)
-    if made is None:
-        yield Doubt("a free curve that no straights and arcs come near", 0.5)
-        return
-    line, off = made
+        return Doubt(f"its volume differs by {100 * abs(missing):.2g} % from a section carried along its edges", 0.5)
+    found = made or nearest_arcs(points, ways, False)
+    if found is None:
+        return Doubt("a free curve that no straights and arcs come near", 0.5)
+    line, off = found
     a, b = (end for end in ends if end is not None)
-    bar = Bar(line, seen.outline.section, _way(line, seen), (a, b), (), max(off, 1e-9))
-    if seen.outline.largest > WIDEST_FLAT:
-        yield Doubt(f"{seen.outline.largest:.4g} mm wide: a bent plate, no flat bar", 2.0)
-        return
-    why = no_bar(bar)
-    yield Doubt(why, 2.0) if why else Swept(bar, seen.twist)
+    return Swept(Bar(line, seen.outline.section, _way(line, seen), (a, b), (), max(off, 1e-9)), seen.twist)
+
+
+def _in_first_bend(line: Centreline, seen: _Section) -> Outline:
+    """Return the section as the first bend of a centreline sees it."""
+    run = next(run for run in line.runs if run.bend)
+    pose = run.pose(run.length / 2.0)
+    k = int(np.argmin(np.linalg.norm(seen.points - pose.origin, axis=1)))
+    flat = (seen.corners[:, k] - seen.points[k]) @ np.array((pose.inward, pose.axis)).T
+    return rectangle_from(flat.tolist()) or seen.outline
 
 
 class _Row(NamedTuple):
@@ -201,6 +227,7 @@ class _Section:
         points: of the curve, (n, 3).
         ways: unit, (n, 3).
         x: direction of the first size, (n, 3).
+        corners: the edges that run all along, where they go through the planes across the curve, (k, n, 3).
         scatter: how far corners move in the section, mm.
         twist: how far the section turns about the curve on the way, beyond what bends do, degrees.
     """
@@ -209,6 +236,7 @@ class _Section:
     points: Floats
     ways: Floats
     x: Floats
+    corners: Floats
     scatter: float
     twist: float
 
@@ -235,7 +263,7 @@ def _section(middle: Floats, ways: Floats, corners: Floats) -> _Section | None:
     turn = np.einsum("ij,ij->i", np.diff(x, axis=0), (y[1:] + y[:-1]) / 2.0)
     scatter = float(np.linalg.norm(off, axis=2).max())
     points = middle + along_x * x + along_y * y
-    return _Section(outline, points, ways, x, scatter, math.degrees(float(turn.sum())))
+    return _Section(outline, points, ways, x, corners, scatter, math.degrees(float(turn.sum())))
 
 
 def _across(middle: Floats, ways: Floats, corners: Floats, others: Floats) -> tuple[Floats, Floats, Floats]:

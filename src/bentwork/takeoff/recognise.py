@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from bentwork.takeoff.bar import Bar, Kind
-from bentwork.takeoff.bars import Doubt, Swept, Tried, Untried
+from bentwork.takeoff.bars import UNTWISTED, Doubt, Swept, Tried, Untried
 from bentwork.takeoff.drawn_out import drawn_out
 from bentwork.takeoff.formal import formal_faces
 from bentwork.takeoff.free import free_bars
@@ -133,8 +133,6 @@ AND_MORE = (
 ONE_AND_MORE = "one bar, and something else in its solid (a plate, a tab, a gusset, a weld seam), which is left out"
 MISSED = 1e-3
 """Share of a volume by which a quick integral may miss."""
-UNTWISTED = 3.0
-"""A section that turns less about the bar, end to end, is not twisted, degrees."""
 PIECE_WITHIN = 0.02
 """A bar whose model lies nearer to straights and arcs is made of them, mm; what is left is the file's own rounding."""
 
