@@ -98,7 +98,7 @@ def _volumes(solids: Sequence[tuple[FaceTable, Edges]], splines: SplineFaces | N
     free = kinds == FREE
     fluxes, used, rest = np.empty(len(kinds)), curved.copy(), faces.some(~plain & ~free)
     used[rest.edges] = True
-    spans = Spans(edges, used, finely=splines is not None)
+    spans = Spans(edges, used, None if splines is None else _round_flat_ones(faces, edges, splines))
     if len(rest.kinds):
         fluxes[~plain & ~free] = cut_round(rest, spans, by_face[~plain & ~free])
     round_about = _Edges(edges, by_edge, curved.nonzero()[0], spans)
@@ -109,6 +109,15 @@ def _volumes(solids: Sequence[tuple[FaceTable, Edges]], splines: SplineFaces | N
     if splines is not None:
         fluxes[free] = _through_splines(faces.some(free), round_about, by_face[free], splines)
     found: list[float] = (np.add.reduceat(fluxes, [0, *accumulate(counts[:-1])]) / 3.0).tolist()
+    return found
+
+
+def _round_flat_ones(faces: FaceTable, edges: Edges, splines: SplineFaces) -> NDArray[np.bool_]:
+    """Tell which edges go round faces that are planes, as splines or otherwise: of these nothing else is known."""
+    flat = faces.kinds == PLANE
+    flat[faces.kinds == FREE] = [max(one.degrees) == 1 for one in splines.surfaces]
+    found = np.zeros(edges.count, dtype=bool)
+    found[faces.some(flat).edges] = True
     return found
 
 

@@ -49,13 +49,13 @@ class _Rims(NamedTuple):
 class Spans:
     """Five even samples of every span of every edge, (n, 5, 3), and which are whose."""
 
-    def __init__(self, edges: Edges, used: NDArray[np.bool_], *, finely: bool = False) -> None:
+    def __init__(self, edges: Edges, used: NDArray[np.bool_], finely: NDArray[np.bool_] | None = None) -> None:
         """Take the edges that are ``used``; places of others are left empty.
 
         Args:
             edges: of a solid.
             used: those that are asked for.
-            finely: splines in four times as many spans, which those of high degrees need.
+            finely: splines to take in four times as many spans, which those of high degrees need.
         """
         self.counts = np.zeros(edges.count, dtype=np.intp)
         self.begins = np.zeros(edges.count, dtype=np.intp)
@@ -67,7 +67,9 @@ class Spans:
         order = np.concatenate((edges.line_numbers[lines], edges.circle_numbers[circles], np.array(others, np.intp)))
         straight = edges.ends[lines]
         bent, sizes = _of_arcs(edges.arcs[circles])
-        free, more = _in_fives([_points_on(edges.others[number], finely) for number in others])
+        free, more = _in_fives(
+            [_points_on(edges.others[number], finely is not None and bool(finely[number])) for number in others]
+        )
         self.nodes = np.concatenate((straight[:, :1] + _EVEN * (straight[:, 1:] - straight[:, :1]), bent, free))
         counts = np.concatenate((np.ones(len(straight), dtype=np.intp), sizes, more))
         self.counts[order] = counts
