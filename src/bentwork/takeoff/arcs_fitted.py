@@ -17,13 +17,15 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline, Run
 from bentwork.space import Pose, Vec, along, dot, rotate, scale, sub, unit
 from bentwork.takeoff.shape import Floats, crossed
-from bentwork.takeoff.unbend import Ints, nearest
+from bentwork.takeoff.unbend import Beside, Ints, beside, runs_of
 
 __all__ = ["fitted"]
 
 MOST_STEPS = 12
 SETTLED = 1e-7
 """A step that moves no point by more is the last, mm."""
+ASTRAY, FAR_ASTRAY = 5.0, 0.02
+"""A point is about as far along the bar as it is told, but for so many mm and this share of its length."""
 TOUCH = 0.05
 """Bends with less between them touch, mm, if they come as near to the points then."""
 NO_WORSE = 1.1
@@ -37,7 +39,7 @@ def fitted(line: Centreline, points: Floats, *, sized: bool = False) -> Centreli
     """Return an open bend table near to this one that comes nearest to points in order along it.
 
     Args:
-        line: about right: every point is nearest to the part that it belongs to, or to the one beside it.
+        line: about right. One that comes back to its beginning is laid open there.
         points: (n, 3), from end A to end B.
         sized: radii and straights are known, and it is angles and rotations that are to be found.
     """
@@ -94,7 +96,7 @@ def _settled(line: Centreline, points: Floats, free: Sequence[int], sized: bool)
         line = _changed(line, list(zip(free, changes, strict=True)), angles, sizes, rotations, pose)
         if moved < SETTLED:
             break
-    return line, float(np.sqrt(nearest(line, points).squares.max()))
+    return line, float(np.sqrt(_in_order(line, points).squares.max()))
 
 
 def _equations(line: Centreline, points: Floats, free: Sequence[int]) -> tuple[Floats, Floats]:
@@ -103,7 +105,7 @@ def _equations(line: Centreline, points: Floats, free: Sequence[int]) -> tuple[F
     In rows: of every point to the inside of its bend and across, and of the first and the last point along the bar.
     """
     runs = line.runs
-    seen = nearest(line, points)
+    seen = _in_order(line, points)
     frames, feet = _frames(runs, seen.flat[:, 0], seen.runs)
     rel = points - feet
     beyond = line.end
@@ -129,6 +131,33 @@ def _equations(line: Centreline, points: Floats, free: Sequence[int]) -> tuple[F
     at_ends = np.einsum("pij,ij->pi", moved(ends, np.array([0, len(runs)])), tangents)
     slopes = np.concatenate((*(np.einsum("pij,ij->pi", ways, frames[:, k]) for k in (0, 1)), at_ends), axis=1)
     return np.ascontiguousarray(slopes.T), misses
+
+
+def _in_order(line: Centreline, points: Floats) -> Beside:
+    """Return points measured from the parts that they are nearest to, of those that are about as far along as they are.
+
+    What comes back to its beginning, or past itself, has others that are as near.
+    """
+    steps = np.diff(points, axis=0)
+    gone = np.concatenate(((0.0,), np.cumsum(np.sqrt(np.einsum("ij,ij->i", steps, steps)))))
+    length = line.table.length
+    gone *= length / gone[-1]
+    slack = ASTRAY + FAR_ASTRAY * length
+    best = Beside(np.zeros_like(points), np.zeros(len(points)), np.zeros(len(points), dtype=np.intp))
+    squares = np.full(len(points), np.inf)
+    for number in runs_of(line):
+        run = line.runs[number]
+        own = ((gone >= run.station - slack) & (gone <= run.station + run.length + slack)).nonzero()[0]
+        if len(own) == 0:
+            continue
+        seen = beside(line, number, points[own])
+        apart = seen.squares
+        nearer = apart < squares[own]
+        places = own[nearer]
+        for whole, part in zip(best, seen, strict=True):
+            whole[places] = part[nearer]
+        squares[places] = apart[nearer]
+    return best
 
 
 def _frames(runs: Sequence[Run], stations: Floats, numbers: Ints) -> tuple[Floats, Floats]:

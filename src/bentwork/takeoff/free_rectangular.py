@@ -22,8 +22,9 @@ from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.no_bars import WIDEST_FLAT, no_bar
 from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.rectangular import LongEdges
-from bentwork.takeoff.runs import chained, key_of
-from bentwork.takeoff.shape import Edge, Face, Floats, Shape, crossed
+from bentwork.takeoff.runs import Part, chained, key_of
+from bentwork.takeoff.shape import Face, Floats, Shape, crossed
+from bentwork.takeoff.sides import ends_of
 
 __all__ = ["swept_bars"]
 
@@ -33,6 +34,8 @@ MOST_EDGES = 16
 """A tube with rounded corners has as many long edges."""
 STEADY = 0.05
 """The section keeps its shape to within this, mm: sweeps are approximated to 1e-3 or so."""
+STRAIGHT = 1e-4
+"""From sample to sample of a straight its direction changes by less, rad."""
 ACROSS = 1e-6
 """Points that a plane across goes through the long edges at lie in it to within this, mm."""
 SQUARE_WITHIN = 0.1
@@ -49,10 +52,19 @@ def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Tried 
     """Try the one bar of a solid whose long edges are free curves."""
     if all(face.patch is None for face in shape.faces):
         return  # the sides that follow a free curve have no formula
-    edges = along.formal
-    rows, numbers = _long_rows(list(edges.each()))
-    if not 4 <= len(rows) <= MOST_EDGES:
-        return
+    parts = [(number, part) for number, edge in along.formal.each() if (part := part_of(edge)) is not None]
+    chains = chained([part for _, part in parts])
+    for closed in (False, True):
+        rows, keys = _long_rows([chain for chain, closes in chains if closes == closed], closed)
+        if 4 <= len(rows) <= MOST_EDGES:
+            numbers = {number for number, part in parts if key_of(part) in keys}
+            yield from _along_rows(shape, along, rows, numbers, closed, volume)
+
+
+def _along_rows(
+    shape: Shape, along: LongEdges, rows: Sequence[_Row], numbers: Set[int], closed: bool, volume: float
+) -> Iterator[Tried | Swept | Doubt]:
+    """Try the bar along rows of edges with these numbers."""
     seen = _section(*_corners(rows))
     if seen is None:
         return
@@ -60,7 +72,7 @@ def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Tried 
         yield Doubt(f"its section changes along it, by {seen.scatter:.2g} mm", 0.5)
         return
     sides = {face.part_of for face in shape.faces if len(numbers & set(face.edges)) >= 2}
-    made = straights_and_arcs(seen.points, False)
+    made = straights_and_arcs(seen.points, closed)
     if made is not None and made[0].table.bends and abs(seen.twist) < UNTWISTED:
         line, off = made
         rests = rests_of(shape, along.faces, sides)
@@ -69,7 +81,7 @@ def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Tried 
             line, [outline], rests, volume, splined=True, way=way, deviation=max(off, 1e-9)
         )
     else:
-        found = _along_curve(shape, along, seen, sides, made, volume)
+        found = _along_curve(shape, along, seen, sides, made or nearest_arcs(seen.points, seen.ways, closed), volume)
     why = None if isinstance(found, Doubt) else no_bar(found.bar)
     if why is None and seen.outline.largest > WIDEST_FLAT:
         why = f"{seen.outline.largest:.4g} mm wide: a bent plate, no flat bar"
@@ -84,21 +96,22 @@ def _along_curve(
     made: tuple[Centreline, float] | None,
     volume: float,
 ) -> Swept | Doubt:
-    """Return a bar along a free curve with two cut ends, and nothing else done to it."""
+    """Return a bar along a free curve with two cut ends, or closed, and nothing else done to it."""
     planes = {face.part_of: face for face in along.faces if face.kind == "plane"}
     caps = [planes.get(face.part_of, face) for face in shape.faces if face.part_of not in sides]
     points, ways = seen.points, seen.ways
-    ends = [_end(shape, caps, points[k], ways[k] * sign, seen.outline) for k, sign in ((0, -1.0), (-1, 1.0))]
-    if len(caps) != 2 or None in ends:
+    if made is None:
+        return Doubt("a free curve that no straights and arcs come near", 0.5)
+    line, off = made
+    ends: list[End | None] = [End("seam")] * 2
+    if not line.table.closed:
+        ends = [_end(shape, caps, points[k], ways[k] * sign, seen.outline) for k, sign in ((0, -1.0), (-1, 1.0))]
+    if len(caps) != ends_of(line) or None in ends:
         return Doubt("a free curve of rectangular section with more than its sides and two cut ends", 0.5)
     length = float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
     missing = 1.0 - volume / (seen.outline.area * length)
     if abs(missing) > SPLINE_VOLUME:
         return Doubt(f"its volume differs by {100 * abs(missing):.2g} % from a section carried along its edges", 0.5)
-    found = made or nearest_arcs(points, ways, False)
-    if found is None:
-        return Doubt("a free curve that no straights and arcs come near", 0.5)
-    line, off = found
     a, b = (end for end in ends if end is not None)
     return Swept(Bar(line, seen.outline.section, _way(line, seen), (a, b), (), max(off, 1e-9)), seen.twist)
 
@@ -156,18 +169,16 @@ class _Rows:
         return here + (s - inside)[..., None] * way, way
 
 
-def _long_rows(edges: Sequence[tuple[int, Edge]]) -> tuple[list[_Row], set[int]]:
-    """Return the rows of edges that run all along, all the same way, and the numbers of their edges."""
-    parts = [(number, part) for number, edge in edges if (part := part_of(edge)) is not None]
-    chains = [chain for chain, closed in chained([part for _, part in parts]) if not closed]
+def _long_rows(chains: Sequence[Sequence[Part]], closed: bool) -> tuple[list[_Row], set[object]]:
+    """Return the rows of edges that run all along, all the same way, and the keys of their parts."""
     lengths = [sum(part.length for part in chain) for chain in chains]
-    long = LONG * max(lengths, default=0.0)
-    chains = [chain for chain, length in zip(chains, lengths, strict=True) if length > long]
-    keys = {key_of(part) for chain in chains for part in chain}
+    least = LONG * max(lengths, default=0.0)
+    long = [chain for chain, length in zip(chains, lengths, strict=True) if length > least]
     rows: list[_Row] = []
-    for chain in chains:
-        points, ways = sampled(chain)
-        if rows:
+    for points, ways in map(sampled, long):
+        if closed:
+            points, ways = _begun(points, ways, rows[0] if rows else None)
+        elif rows:
             first = rows[0].points
             same = np.linalg.norm(points[0] - first[0]) + np.linalg.norm(points[-1] - first[-1])
             if same > np.linalg.norm(points[-1] - first[0]) + np.linalg.norm(points[0] - first[-1]):
@@ -176,7 +187,34 @@ def _long_rows(edges: Sequence[tuple[int, Edge]]) -> tuple[list[_Row], set[int]]
         turns = np.diff(ways, axis=0)
         steps *= 1.0 + np.einsum("ij,ij->i", turns, turns) / 24.0  # along the arc, not the chord
         rows.append(_Row(points, ways, np.concatenate(([0.0], np.cumsum(steps)))))
-    return rows, {number for number, part in parts if key_of(part) in keys}
+    return rows, {key_of(part) for chain in long for part in chain}
+
+
+def _begun(points: Floats, ways: Floats, first: _Row | None) -> tuple[Floats, Floats]:
+    """Return a closed row that begins beside the first one, and that in the middle of its longest straight.
+
+    Args:
+        points: the last is the first again, (n, 3).
+        ways: (n, 3).
+        first: the first row; None when it is this.
+    """
+    points, ways = points[:-1], ways[:-1]
+    if first is None:
+        steps = np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
+        bent = np.linalg.norm(np.roll(ways, -1, axis=0) - ways, axis=1) > STRAIGHT
+        turn = int(bent.argmax()) + 1 if bent.any() else 0  # no straight goes over the seam then
+        gone = np.cumsum(np.roll(steps, -turn))
+        ends = np.roll(bent, -turn).nonzero()[0]
+        begins = np.concatenate(((0.0,), gone[ends]))
+        lasts = np.concatenate((gone[np.maximum(ends - 1, 0)], gone[-1:]))
+        k = int((lasts - begins).argmax())
+        place = (turn + int(gone.searchsorted((begins[k] + lasts[k]) / 2.0)) + 1) % len(points)
+    else:
+        place = int(np.linalg.norm(points - first.points[0], axis=1).argmin())
+        if float(ways[place] @ first.ways[0]) < 0.0:
+            points, ways, place = points[::-1], -ways[::-1], len(points) - 1 - place
+    order = np.append(np.roll(np.arange(len(points)), -place), place)
+    return points[order], ways[order]
 
 
 def _corners(rows: Sequence[_Row]) -> tuple[Floats, Floats, Floats]:
