@@ -16,7 +16,7 @@ from OCP.TopoDS import TopoDS_Shape
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import along, rotate
+from bentwork.space import Pose, along, rotate, unit
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases
@@ -128,6 +128,42 @@ def test_sides_in_pieces_lengthwise(section: Section, decimals: int | None, tmp_
         if told or solid.bars[0].cut_into:
             wrong[solid.name] = told or [f"cut into {solid.bars[0].cut_into}"]
     assert wrong == {}
+
+
+@pytest.mark.parametrize("section", SECTIONS, ids=lambda one: f"{one.kind} {one.width:g}")
+def test_no_slight_bend_is_lost(section: Section, tmp_path: Path) -> None:
+    """Splines of three decimals tell a bend of a few degrees roughly: it may not be taken for an end pressed flat."""
+    size = 2.5 * section.depth("hard")
+    lines = [
+        Centreline(BendTable((55.0 + size, 65.0), (Bend(size, angle),)), pose)
+        for angle in (5.0, 10.0, 15.0, 20.0)
+        for pose in (cases.PLACE, Pose((-403.0, 31.0, 94.0), unit((0.56, 0.573, 0.598)), unit((0.573, -0.56, 0.0))))
+    ]
+    made = [(str(k), as_splines(built(line, section))) for k, line in enumerate(lines)]
+    found = take_off(rounded(write_step(tmp_path / "slight.step", made))).solids
+    for line, solid in zip(lines, found, strict=True):
+        assert solid.kind == "piece", solid.reason
+        (bend,) = solid.bars[0].line.table.bends
+        assert bend.angle == pytest.approx(line.table.bends[0].angle, abs=0.01)
+        assert solid.bars[0].length == pytest.approx(line.table.length, abs=0.01)
+
+
+@pytest.mark.parametrize("section", SECTIONS, ids=lambda one: f"{one.kind} {one.width:g}")
+def test_closed_bars_of_splines_and_three_decimals(section: Section, tmp_path: Path) -> None:
+    frame = cases.RECTANGLE.table
+    start = Pose((31.0, -44.0, 250.0), unit((0.56, 0.573, 0.598)), unit((0.573, -0.56, 0.0)))
+    first, *inner, last = frame.straights
+    larger = BendTable(
+        (first + 20.0, *(one + 40.0 for one in inner), last + 20.0),
+        tuple(Bend(80.0, bend.angle, bend.rotation) for bend in frame.bends),
+        closed=True,
+    )
+    line = Centreline(larger, start)
+    made = [("converted", as_splines(built(line, section))), ("a side", swept(one_curve(line), section, start.inward))]
+    path = write_step(tmp_path / "frames.step", made)
+    truth = Truth(line, section, way_of(line, section))
+    for solid in (*take_off(path).solids, *take_off(rounded(path)).solids):
+        assert wrong_with(Expected("piece", (truth,), 5e-3), solid) == [], solid.name
 
 
 def test_a_free_sweep_turned_into_splines_is_the_same_curve(tmp_path: Path) -> None:

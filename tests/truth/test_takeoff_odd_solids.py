@@ -32,8 +32,8 @@ from OCP.TopoDS import TopoDS, TopoDS_Shape
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import rotate
-from bentwork.stock.section import Flat, Round, Square, Tube
+from bentwork.space import along, cross, rotate, scale
+from bentwork.stock.section import Flat, Round, Square, SquareTube, Tube
 from bentwork.takeoff.alike import mirrored_bar, reversed_bar
 from bentwork.takeoff.bar import Bar, Solid, TakeOff
 from bentwork.takeoff.document import bar_from, solid_document
@@ -145,6 +145,43 @@ def test_a_notch_is_told_with_its_place(
     turned = [(length - high, length - low) for low, high in where]
     assert [pytest.approx(one, abs=0.01) for one in turned] == list(reversed_bar(bar).cut_into)
     assert mirrored_bar(bar).cut_into == bar.cut_into
+
+
+def test_a_notch_with_a_floor_along_the_bar_is_told_from_wall_to_wall() -> None:
+    bar = solids.built(Centreline(BendTable((300.0,))), Square(16.0, 16.0))
+    side, other = box(94.0, -20.0, 4.0, 12.0, 40.0, 20.0), box(94.0, -20.0, -24.0, 12.0, 40.0, 20.0)
+    end = box(280.0, -20.0, -2.0, 40.0, 40.0, 4.0)
+    for tools, wanted in (
+        ([side], ((94.0, 106.0),)),
+        ([side, other], ((94.0, 106.0),)),
+        ([end], ((280.0, 300.0),)),
+        ([side, end], ((94.0, 106.0), (280.0, 300.0))),
+    ):
+        found = bar_of(solids.without(bar, *tools))
+        told = found.cut_into if found.line.start.origin[0] < 1.0 else _turned(found)
+        assert np.array(told) == pytest.approx(np.array(wanted), abs=1e-6)
+
+
+def _turned(bar: Bar) -> tuple[tuple[float, float], ...]:
+    return tuple((bar.length - high, bar.length - low) for low, high in reversed(bar.cut_into))
+
+
+@pytest.mark.parametrize("section", [Tube(25.0, 2.0), SquareTube(30.0, 30.0, 2.0)], ids=lambda one: one.kind)
+@pytest.mark.parametrize("turned", [0.0, 90.0, 40.0])
+def test_a_hole_aslant_whose_wall_is_two_halves(section: Tube | SquareTube, turned: float) -> None:
+    """Many programs draw every hole as two halves; of one aslant each lies elsewhere along its axis."""
+    line = Centreline(BendTable((200.0, 150.0), (Bend(75.0, 70.0),)))
+    whole = solids.swept(line, section) if isinstance(section, Tube) else solids.built(line, section)
+    pose = line.pose(70.0)
+    way = rotate(pose.inward, pose.axis, 30.0)
+    plane = rotate(cross(way, pose.axis), way, turned)
+    half = solids.cylinder(along(pose.origin, way, -60.0), way, 3.0, 120.0)
+    pieces = [solids.without(half, solids.block_beyond(pose.origin, normal)) for normal in (plane, scale(plane, -1.0))]
+    bar = bar_of(solids.without(whole, *pieces))
+    (hole,) = bar.holes
+    at = min(hole.at, bar.length - hole.at)
+    assert (at, hole.diameter, hole.slant) == pytest.approx((70.0, 6.0, 30.0), abs=0.01)
+    assert hole.through
 
 
 def test_plain_bars_are_not_cut_into() -> None:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from bentwork.space import dot
 from bentwork.takeoff.bar import Hole
 from bentwork.takeoff.ends import Cut
 from bentwork.takeoff.outline import Outline
+from bentwork.takeoff.shape import Face
 
 __all__ = ["cut_away"]
 
@@ -23,6 +25,8 @@ ODD_END = 1.5
 """Within so many times the bar's size of an end that is not square, faces belong to that."""
 PRESSED_END = 6.0
 """The same of one that is pressed flat."""
+WALL, SQUARE = 0.01, 0.99
+"""A wall across the bar is no thicker, mm, and leans by a cosine of no less."""
 APART = 1.0
 """Cuts that are nearer to one another along the bar are told as one, mm."""
 
@@ -39,6 +43,7 @@ def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[f
     """
     length = cut.line.table.length
     found: list[tuple[float, float]] = []
+    walls: list[tuple[float, bool]] = []
     for rest, samples in zip(cut.rests, cut.flats, strict=True):
         low, high = (min(max(float(one), 0.0), length) for one in (samples[:, 0].min(), samples[:, 0].max()))
         places = [hole.at for hole in holes]
@@ -54,6 +59,9 @@ def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[f
         # A piece of a side in which none of its edges is a long one is still a piece of a side.
         if float(outline.beyond(flat).min()) <= -DEEP and outline.off_sides(flat) > DEEP:
             found.append((low, high))
+            lean = _faces(cut, rest.face, low) if high - low < WALL else 0.0
+            walls += [(low, lean > 0.0)] if abs(lean) > SQUARE else []
+    found += _between(walls, length)
     joined: list[tuple[float, float]] = []
     for low, high in sorted(found):
         if joined and low < joined[-1][1] + APART:
@@ -61,6 +69,31 @@ def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[f
         else:
             joined.append((low, high))
     return tuple(joined)
+
+
+def _faces(cut: Cut, face: Face, station: float) -> float:
+    """Return how far a plane looks along the bar, to end B: 1, to end A: -1."""
+    if face.kind != "plane" or cut.line.table.closed:
+        return 0.0
+    return dot(face.axis, cut.line.pose(station).tangent)
+
+
+def _between(walls: Sequence[tuple[float, bool]], length: float) -> Iterator[tuple[float, float]]:
+    """Yield from where to where metal is missing between walls that stand across the bar, or from one to an end.
+
+    The floor of a notch runs along the bar as its sides do, and is not looked at.
+
+    Args:
+        walls: where they are, and whether they look to end B.
+        length: of the bar, mm.
+    """
+    begun: list[float] = []
+    for at, ahead in sorted(walls):
+        if ahead:
+            begun.append(at)
+        else:
+            yield begun.pop() if begun else 0.0, at
+    yield from ((at, length) for at in begun)
 
 
 def _of_hole(hole: Hole, at: float, low: float, high: float, half: float) -> bool:

@@ -22,7 +22,7 @@ from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.no_bars import WIDEST_FLAT, no_bar
 from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.rectangular import LongEdges
-from bentwork.takeoff.runs import Part, chained, key_of
+from bentwork.takeoff.runs import Part, Path, chained, key_of
 from bentwork.takeoff.shape import Face, Floats, Shape, crossed
 from bentwork.takeoff.sides import ends_of
 
@@ -48,15 +48,23 @@ ALONG_A_SIDE = 0.9
 """Cosine of the angle between a bend's plane and a side, above which it is bent that way; below it, aslant."""
 
 
-def swept_bars(shape: Shape, along: LongEdges, volume: float) -> Iterator[Tried | Swept | Doubt]:
-    """Try the one bar of a solid whose long edges are free curves."""
+def swept_bars(shape: Shape, along: LongEdges, volume: float, *, free: bool) -> Iterator[Tried | Swept | Doubt]:
+    """Try the one bar of a solid whose long edges are free curves.
+
+    Args:
+        shape: the solid.
+        along: its long edges.
+        volume: mm3.
+        free: try where some of them are; else where all are lines and circles.
+    """
     if all(face.patch is None for face in shape.faces):
         return  # the sides that follow a free curve have no formula
     parts = [(number, part) for number, edge in along.formal.each() if (part := part_of(edge)) is not None]
     chains = chained([part for _, part in parts])
     for closed in (False, True):
-        rows, keys = _long_rows([chain for chain, closes in chains if closes == closed], closed)
-        if 4 <= len(rows) <= MOST_EDGES:
+        long = _longest([chain for chain, closes in chains if closes == closed])
+        if 4 <= len(long) <= MOST_EDGES and any(isinstance(part, Path) for row in long for part in row) == free:
+            rows, keys = _long_rows(long, closed), {key_of(part) for row in long for part in row}
             numbers = {number for number, part in parts if key_of(part) in keys}
             yield from _along_rows(shape, along, rows, numbers, closed, volume)
 
@@ -169,11 +177,14 @@ class _Rows:
         return here + (s - inside)[..., None] * way, way
 
 
-def _long_rows(chains: Sequence[Sequence[Part]], closed: bool) -> tuple[list[_Row], set[object]]:
-    """Return the rows of edges that run all along, all the same way, and the keys of their parts."""
+def _longest(chains: Sequence[Sequence[Part]]) -> list[Sequence[Part]]:
     lengths = [sum(part.length for part in chain) for chain in chains]
     least = LONG * max(lengths, default=0.0)
-    long = [chain for chain, length in zip(chains, lengths, strict=True) if length > least]
+    return [chain for chain, length in zip(chains, lengths, strict=True) if length > least]
+
+
+def _long_rows(long: Sequence[Sequence[Part]], closed: bool) -> list[_Row]:
+    """Return the rows of edges that run all along, all the same way."""
     rows: list[_Row] = []
     for points, ways in map(sampled, long):
         if closed:
@@ -187,7 +198,7 @@ def _long_rows(chains: Sequence[Sequence[Part]], closed: bool) -> tuple[list[_Ro
         turns = np.diff(ways, axis=0)
         steps *= 1.0 + np.einsum("ij,ij->i", turns, turns) / 24.0  # along the arc, not the chord
         rows.append(_Row(points, ways, np.concatenate(([0.0], np.cumsum(steps)))))
-    return rows, {key_of(part) for chain in long for part in chain}
+    return rows
 
 
 def _begun(points: Floats, ways: Floats, first: _Row | None) -> tuple[Floats, Floats]:

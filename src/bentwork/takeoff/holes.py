@@ -39,7 +39,7 @@ class _Bored:
         axis: unit.
         low: where along the axis the walls begin.
         high: where they end.
-        shown: how much of the round there is in the mean, rad.
+        shown: how much of the round there is, rad.
         slot: from end to end of a slot, middle to middle, as a vector, mm; nothing for a round hole.
         sunk: the largest radius of a countersink, mm.
     """
@@ -133,11 +133,24 @@ def _bored(walls: list[Face]) -> _Bored | None:
         sign = 1.0 if dot(wall.axis, first.axis) > 0.0 else -1.0
         spans.append(sorted((offset + sign * wall.v[0], offset + sign * wall.v[1])))
     low, high = min(s[0] for s in spans), max(s[1] for s in spans)
-    shown = sum((wall.u[1] - wall.u[0]) * (s[1] - s[0]) for wall, s in zip(walls, spans, strict=True))
-    depth = sum(b - a for a, b in _union(spans))
-    if depth <= 0.0:
+    if high <= low:
         return None
-    return _Bored(tuple(walls), first.origin, first.axis, low, high, shown / depth)
+    return _Bored(tuple(walls), first.origin, first.axis, low, high, _shown(walls))
+
+
+def _shown(walls: Sequence[Face]) -> float:
+    """Return how much of its round a hole shows, rad: of one aslant, each half lies elsewhere along the axis."""
+    first, whole = walls[0], 2.0 * math.pi
+    spans = []
+    for wall in walls:
+        middle, half = _out(wall, (wall.u[0] + wall.u[1]) / 2.0), (wall.u[1] - wall.u[0]) / 2.0
+        at = math.atan2(dot(middle, first.y), dot(middle, first.x))
+        if half >= math.pi - 1e-6:
+            return whole
+        low = (at - half) % whole
+        spans.append([low, min(low + 2.0 * half, whole)])
+        spans.append([0.0, max(0.0, low + 2.0 * half - whole)])
+    return sum(b - a for a, b in _union(spans))
 
 
 def _sunk(bored: _Bored, sinks: Sequence[Rest]) -> _Bored:

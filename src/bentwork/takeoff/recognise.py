@@ -66,6 +66,14 @@ def _recognised(shape: Shape, volume: float) -> Verdict:
     untried: list[Untried] = []
     along, round_ones = LongEdges(shape, faces), rods(faces)
     chains = RoundChains(faces, round_ones)
+    # What is in part not known by formula is followed first: of the rest alone a bar without its bends may be made.
+    curves: list[Verdict | Doubt] = []
+    for curved in chain(
+        free_bars(shape, faces, round_ones, spines, volume), swept_bars(shape, along, volume, free=True)
+    ):
+        curves.append(curved if isinstance(curved, Doubt) else _curved(curved, volume))
+        if isinstance(curves[-1], Verdict) and curves[-1].kind == "piece":
+            return curves[-1]
     for found in chain(round_bars(shape, chains, spines, along, volume), rectangular_bars(shape, faces, along, volume)):
         if isinstance(found, Doubt):
             doubts.append(found)
@@ -74,11 +82,21 @@ def _recognised(shape: Shape, volume: float) -> Verdict:
             untried.append(found)
             continue
         why = no_bar(found.bar)
-        if why is None:
-            return Verdict("piece", (found.bar,), None, volume)
-        doubts.append(Doubt(why, 2.0))
-    for curved in chain(free_bars(shape, faces, round_ones, spines, volume), swept_bars(shape, along, volume)):
-        verdict = curved if isinstance(curved, Doubt) else _curved(curved, volume)
+        if why is not None:
+            doubts.append(Doubt(why, 2.0))
+            continue
+        if any(face.patch for face in shape.faces) and any(end.cut == "flattened" for end in found.bar.ends):
+            # A leg behind a slight bend whose faces are known too roughly looks like an end that is pressed.
+            for one in swept_bars(shape, along, volume, free=False):
+                bent = one if isinstance(one, Doubt) else _curved(one, volume)
+                if isinstance(bent, Verdict) and bent.kind == "piece":
+                    return bent
+            if any(end.cut == "flattened" and end.flat == 0.0 for end in found.bar.ends):
+                doubts.append(Doubt(NOT_PRESSED, 1.9))
+                continue
+        return Verdict("piece", (found.bar,), None, volume)
+    rest = swept_bars(shape, along, volume, free=False)
+    for verdict in chain(curves, (one if isinstance(one, Doubt) else _curved(one, volume) for one in rest)):
         if isinstance(verdict, Verdict):
             return verdict
         doubts.append(verdict)
@@ -131,6 +149,7 @@ AND_MORE = (
     " that it meets"
 )
 ONE_AND_MORE = "one bar, and something else in its solid (a plate, a tab, a gusset, a weld seam), which is left out"
+NOT_PRESSED = "part of it leaves the bar, and is neither a bend that is told exactly enough nor an end pressed flat"
 MISSED = 1e-3
 """Share of a volume by which a quick integral may miss."""
 PIECE_WITHIN = 0.02
