@@ -58,9 +58,9 @@ def _model(
     progress: Callable[[Progress], None] | None,
     kept: Path | None,
 ) -> TakeOff:
-    unread: list[str] = []
+    unread, mirrored = list[str](), list[int]()
     # While the reader's own process is at work, ours gets ready to understand it.
-    ready = threading.Thread(target=_get_ready, args=(path, unread), daemon=True)
+    ready = threading.Thread(target=_get_ready, args=(path, unread, mirrored), daemon=True)
     ready.start()
     answers = answers_kept(path, kept, lambda: read_step(path, limits, progress), _bodies)
     ready.join()
@@ -71,18 +71,23 @@ def _model(
     for why in unread:
         solids.append(Solid(len(solids) + 1, "", "other", reason=why))
     notes += [] if answers.units else ["the file names no unit of length: it is taken for millimetres"]
+    if sum(mirrored):
+        alone = "what stands there is told as it was drawn. Save the mirrored part as a part of its own."
+        notes.append(f"places in the file that mirror: {sum(mirrored)}. The CAD kernel does not mirror, {alone}")
     if not solids:
         notes.append("there is no solid in it, no surface and no wire")
     units = ", ".join(sorted(set(answers.units)))
     return TakeOff(str(path), units, with_twins(solids), tuple(notes))
 
 
-def _get_ready(path: Path, unread: list[str]) -> None:
+def _get_ready(path: Path, unread: list[str], mirrored: list[int]) -> None:
     import_module("bentwork.takeoff.document")
+    from bentwork.takeoff.step_mirrored import mirrored_places
     from bentwork.takeoff.step_unread import unread_solids
 
     with suppress(OSError, MemoryError):  # the reader says what is the matter
         unread += unread_solids(path)
+        mirrored.append(mirrored_places(path))
 
 
 def _with_lines_joined(solids: list[Solid], radius: float | None) -> tuple[list[Solid], list[str]]:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from bentwork.takeoff.step_mirrored import mirrored_places
 from bentwork.takeoff.step_text import tidied, tidy
 from bentwork.takeoff.step_unread import unread_solids
 from bentwork.takeoff.take import take_off
@@ -68,3 +69,30 @@ def test_a_solid_that_the_file_names_and_has_not_is_told(model: Path, tmp_path: 
 
 def test_of_whole_models_nothing_is_told(model: Path) -> None:
     assert unread_solids(model) == []
+
+
+AXES = (
+    b"#9001=DIRECTION('',(1.,0.,0.));#9002=DIRECTION('',(0.,1.,0.));#9003=DIRECTION('',(0.,0.,1.));"
+    b"#9004 = DIRECTION ( '' , ( 0. , 0. , -1. ) );#9005=DIRECTION('',(0.,-1.));"
+)
+
+
+@pytest.mark.parametrize(
+    ("axes", "wanted"),
+    [
+        (b"#9001,#9002,#9000,1.,#9003", 0),
+        (b"#9001,#9002,#9000,1.,#9004", 1),
+        (b"#9002,#9001,#9000,1.,#9003", 1),
+        (b"#9002,#9001,#9000,$,$", 1),
+        (b"$,$,#9000,1.,#9004", 0),
+        (b"#9001,#9005,#9000,1.,#9004", 0),
+        (b"", 0),
+    ],
+)
+def test_places_that_mirror_are_told(model: Path, tmp_path: Path, axes: bytes, wanted: int) -> None:
+    """ISO 10303-42, from memory: axes that are left-handed mirror; the third is z where it is left out."""
+    operator = b"#9006=CARTESIAN_TRANSFORMATION_OPERATOR_3D('','',$," + axes + b");"
+    path = changed(model, tmp_path, b"ENDSEC;\nEND-ISO", AXES + operator + b"\nENDSEC;\nEND-ISO", 1)
+    assert mirrored_places(path) == wanted
+    notes = " ".join(take_off(path).notes)
+    assert (f"that mirror: {wanted}." in notes) == bool(wanted)
