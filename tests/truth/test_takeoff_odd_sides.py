@@ -166,6 +166,25 @@ def test_closed_bars_of_splines_and_three_decimals(section: Section, tmp_path: P
         assert wrong_with(Expected("piece", (truth,), 5e-3), solid) == [], solid.name
 
 
+@pytest.mark.parametrize("section", [Tube(25.0, 1.5), SquareTube(30.0, 30.0, 2.0)], ids=lambda one: one.kind)
+def test_a_hole_right_through_thin_walls_is_one_where_they_are_rounded(section: Section, tmp_path: Path) -> None:
+    start = Pose((31.0, -44.0, 250.0), unit((0.56, 0.573, 0.598)), unit((0.573, -0.56, 0.0)))
+    line = Centreline(BendTable((120.0, 150.0), (Bend(90.0, 70.0),)), start)
+    whole = swept_round(line, section) if isinstance(section, Tube) else built(line, section)
+    made = list[tuple[str, TopoDS_Shape]]()
+    for k, size in enumerate((3.0, 5.0, 8.0)):
+        at = line.pose(30.0 + 20.0 * k)
+        made.append((f"{size:g}", as_splines(without(whole, drill(at, at.inward, size)))))
+    found = take_off(rounded(write_step(tmp_path / "drilled.step", made))).solids
+    for k, (solid, size) in enumerate(zip(found, (3.0, 5.0, 8.0), strict=True)):
+        assert solid.kind == "piece", solid.reason
+        (bar,) = solid.bars
+        (hole,) = bar.holes
+        assert hole.through
+        at = min(hole.at, bar.length - hole.at)
+        assert (at, hole.diameter) == pytest.approx((30.0 + 20.0 * k, size), abs=0.01)
+
+
 def test_a_free_sweep_turned_into_splines_is_the_same_curve(tmp_path: Path) -> None:
     arch = swept(through(wave()), Flat(25.0, 6.0), (0.0, 0.0, 1.0))
     found = take_off(write_step(tmp_path / "arch.step", [("as it is", arch), ("splines", as_splines(arch))])).solids

@@ -19,8 +19,8 @@ from bentwork.takeoff.unbend import nearest, one_by_one
 
 __all__ = ["holes_of"]
 
-SAME_AXIS = 5e-3
-"""Walls whose holes are less apart were drilled in one go, mm."""
+SAME_AXIS, SAME_WAY, ROUNDED = 5e-3, 1e-4, 1e-3
+"""Walls whose holes are less apart were drilled in one go, mm, and lean less, rad; what three decimals leave, mm."""
 ONE_LEG = 0.95
 """Of how far walls of one axis are apart they may be along the bar, too: holes lean up to 70 degrees."""
 ROUND = 1.5 * math.pi
@@ -121,21 +121,38 @@ def _apart(line: Centreline, groups: Sequence[list[Face]]) -> Iterator[list[Face
 
 def _same(a: Face, b: Face) -> bool:
     between = sub(a.origin, b.origin)
-    aside = sub(between, tuple(dot(between, b.axis) * c for c in b.axis))  # type: ignore[arg-type]
-    return norm(cross(a.axis, b.axis)) < 1e-4 and norm(aside) < SAME_AXIS and abs(a.radius - b.radius) < SAME_AXIS
+    ahead = dot(between, b.axis)
+    # Thin walls in files of three decimals hardly know which way they are drilled.
+    lean = SAME_WAY + ROUNDED / max(min(a.v[1] - a.v[0], b.v[1] - b.v[0]), 1.0)
+    aside = norm(along(between, b.axis, -ahead))
+    near = aside < SAME_AXIS + lean * abs(ahead) and abs(a.radius - b.radius) < SAME_AXIS
+    return near and norm(cross(a.axis, b.axis)) < lean
+
+
+def _axis_of(walls: Sequence[Face]) -> tuple[Vec, Vec]:
+    """Return a point and the direction of the axis of walls: two that are far apart know it better than each alone."""
+    first = walls[0]
+    middles = [along(wall.origin, wall.axis, (wall.v[0] + wall.v[1]) / 2.0) for wall in walls]
+    far = max(middles, key=lambda point: distance(point, middles[0]))
+    way = sub(far, middles[0])
+    length = norm(way)
+    if length < 2.0 * max(wall.v[1] - wall.v[0] for wall in walls) or norm(cross(way, first.axis)) < 1e-6 * length:
+        return first.origin, first.axis
+    sign = 1.0 if dot(way, first.axis) > 0.0 else -1.0
+    return middles[0], scale(way, sign / length)
 
 
 def _bored(walls: list[Face]) -> _Bored | None:
-    first = walls[0]
+    origin, axis = _axis_of(walls)
     spans = []
     for wall in walls:
-        offset = dot(sub(wall.origin, first.origin), first.axis)
-        sign = 1.0 if dot(wall.axis, first.axis) > 0.0 else -1.0
+        offset = dot(sub(wall.origin, origin), axis)
+        sign = 1.0 if dot(wall.axis, axis) > 0.0 else -1.0
         spans.append(sorted((offset + sign * wall.v[0], offset + sign * wall.v[1])))
     low, high = min(s[0] for s in spans), max(s[1] for s in spans)
     if high <= low:
         return None
-    return _Bored(tuple(walls), first.origin, first.axis, low, high, _shown(walls))
+    return _Bored(tuple(walls), origin, axis, low, high, _shown(walls))
 
 
 def _shown(walls: Sequence[Face]) -> float:
