@@ -181,8 +181,8 @@ def test_a_hole_right_through_thin_walls_is_one_where_they_are_rounded(section: 
         (bar,) = solid.bars
         (hole,) = bar.holes
         assert hole.through
-        at = min(hole.at, bar.length - hole.at)
-        assert (at, hole.diameter) == pytest.approx((30.0 + 20.0 * k, size), abs=0.01)
+        from_end = min(hole.at, bar.length - hole.at)
+        assert (from_end, hole.diameter) == pytest.approx((30.0 + 20.0 * k, size), abs=0.01)
 
 
 def test_a_free_sweep_turned_into_splines_is_the_same_curve(tmp_path: Path) -> None:
