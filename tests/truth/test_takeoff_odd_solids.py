@@ -297,9 +297,10 @@ def test_an_eight_sided_bar_is_not_square() -> None:
 @pytest.mark.parametrize("section", [Square(12.0, 12.0), Flat(30.0, 6.0)])
 def test_a_bend_across_a_corner_is_told(section: Square | Flat) -> None:
     table = BendTable((100.0, 80.0, 90.0), (Bend(60.0, 70.0), Bend(50.0, 40.0, 35.0)))
-    verdict = seen(solids.built(Centreline(table), section))
-    assert verdict.kind == "other"
-    assert (verdict.reason or "").startswith("a bend across a corner of its section, 35° from flat")
+    bar = solids.built(Centreline(table), section)
+    for verdict in (seen(bar), seen(solids.as_splines(bar))):
+        assert verdict.kind == "other"
+        assert (verdict.reason or "").startswith("a bend across a corner of its section, 35° from flat")
 
 
 def test_bars_with_a_plate_between_them() -> None:

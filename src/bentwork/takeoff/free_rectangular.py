@@ -21,7 +21,7 @@ from bentwork.takeoff.free import part_of, sampled
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.no_bars import WIDEST_FLAT, no_bar
 from bentwork.takeoff.outline import Outline, rectangle_from
-from bentwork.takeoff.rectangular import LongEdges
+from bentwork.takeoff.rectangular import LongEdges, across_a_corner
 from bentwork.takeoff.runs import Part, Path, chained, key_of
 from bentwork.takeoff.shape import Face, Floats, Shape, crossed
 from bentwork.takeoff.sides import ends_of
@@ -85,6 +85,10 @@ def _along_rows(
         line, off = made
         rests = rests_of(shape, along.faces, sides)
         outline, way = _in_first_bend(line, seen), _way(line, seen)
+        askew = _askew(line, seen)
+        if askew > UNTWISTED:
+            yield across_a_corner(askew)
+            return
         found: Tried | Swept | Doubt = try_bar(
             line, [outline], rests, volume, splined=True, way=way, deviation=max(off, 1e-9)
         )
@@ -122,6 +126,18 @@ def _along_curve(
         return Doubt(f"its volume differs by {100 * abs(missing):.2g} % from a section carried along its edges", 0.5)
     a, b = (end for end in ends if end is not None)
     return Swept(Bar(line, seen.outline.section, _way(line, seen), (a, b), (), max(off, 1e-9)), seen.twist)
+
+
+def _askew(line: Centreline, seen: _Section) -> float:
+    """Return how far the section is turned to a bend across its corners at most, degrees."""
+    most = 0.0
+    for run in line.runs:
+        if run.bend:
+            pose = run.pose(run.length / 2.0)
+            k = int(np.argmin(np.linalg.norm(seen.points - pose.origin, axis=1)))
+            turned = math.degrees(math.atan2(float(seen.x[k] @ np.array(pose.axis)), float(seen.x[k] @ pose.inward)))
+            most = max(most, abs((turned + 45.0) % 90.0 - 45.0))
+    return most
 
 
 def _in_first_bend(line: Centreline, seen: _Section) -> Outline:

@@ -29,7 +29,7 @@ from bentwork.takeoff.sides import Borders, Ints, Points, bent_sides, borders_of
 from bentwork.takeoff.straight_edges import straight_strips, unseen
 from bentwork.takeoff.unbend import unbent
 
-__all__ = ["LongEdges", "rectangular_bars", "why_none"]
+__all__ = ["LongEdges", "across_a_corner", "rectangular_bars", "why_none"]
 
 
 def rectangular_bars(
@@ -45,13 +45,17 @@ def rectangular_bars(
 
 def why_none(along: LongEdges, untried: Sequence[Untried]) -> Iterator[Doubt]:
     """Try what was too small to be all of the solid, for the reason alone."""
-    for askew in along.askew:
-        way = "bends go the easy way or the hard way, and between them the bar is not twisted"
-        yield Doubt(f"a bend across a corner of its section, {askew:.3g}° from flat: {way}", 1.8)
+    yield from map(across_a_corner, along.askew)
     for one in untried:
         found = one.trying()
         if isinstance(found, Doubt):
             yield found
+
+
+def across_a_corner(askew: float) -> Doubt:
+    """Return why a bend is none that turns a section so many degrees from flat."""
+    way = "bends go the easy way or the hard way, and between them the bar is not twisted"
+    return Doubt(f"a bend across a corner of its section, {askew:.3g}° from flat: {way}", 1.8)
 
 
 def _tried(shape: Shape, faces: Sequence[Face], along: LongEdges, one: _Line, volume: float) -> Tried | Doubt:
