@@ -145,8 +145,10 @@ def _in_first_bend(line: Centreline, seen: _Section) -> Outline:
     run = next(run for run in line.runs if run.bend)
     pose = run.pose(run.length / 2.0)
     k = int(np.argmin(np.linalg.norm(seen.points - pose.origin, axis=1)))
-    flat = (seen.corners[:, k] - seen.points[k]) @ np.array((pose.inward, pose.axis)).T
-    return rectangle_from(flat.tolist()) or seen.outline
+    sizes = np.array((seen.x[k], np.cross(seen.ways[k], seen.x[k])))
+    # The mean section all along, turned by quarters: what one place has of it is less exact.
+    turned = np.rint(sizes @ np.array((pose.inward, pose.axis)).T)
+    return rectangle_from((seen.places @ turned).tolist()) or seen.outline
 
 
 class _Row(NamedTuple):
@@ -292,7 +294,7 @@ class _Section:
         points: of the curve, (n, 3).
         ways: unit, (n, 3).
         x: direction of the first size, (n, 3).
-        corners: the edges that run all along, where they go through the planes across the curve, (k, n, 3).
+        places: where the edges that run all along are in the section in the mean, about its middle, (k, 2).
         scatter: how far corners move in the section, mm.
         twist: how far the section turns about the curve on the way, beyond what bends do, degrees.
     """
@@ -301,7 +303,7 @@ class _Section:
     points: Floats
     ways: Floats
     x: Floats
-    corners: Floats
+    places: Floats
     scatter: float
     twist: float
 
@@ -328,7 +330,7 @@ def _section(middle: Floats, ways: Floats, corners: Floats) -> _Section | None:
     turn = np.einsum("ij,ij->i", np.diff(x, axis=0), (y[1:] + y[:-1]) / 2.0)
     scatter = float(np.linalg.norm(off, axis=2).max())
     points = middle + along_x * x + along_y * y
-    return _Section(outline, points, ways, x, corners, scatter, math.degrees(float(turn.sum())))
+    return _Section(outline, points, ways, x, places, scatter, math.degrees(float(turn.sum())))
 
 
 def _across(middle: Floats, ways: Floats, corners: Floats, others: Floats) -> tuple[Floats, Floats, Floats]:
