@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import random
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, along, rotate, unit
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
+from bentwork.takeoff.bar import Solid
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases
 from tests.takeoff_models.curves import one_curve, through, wave
@@ -56,6 +58,15 @@ def way_of(line: Centreline, section: Section) -> str | None:
     return "both" if len(turned) > 1 else "easy"
 
 
+def wrong(lines: Sequence[Centreline], section: Section, found: Sequence[Solid]) -> dict[str, list[str]]:
+    """What is wrong with bars of a section that were made along lines."""
+    told = {
+        solid.name: wrong_with(Expected("piece", (Truth(line, section, way_of(line, section)),), 5e-3), solid)
+        for line, solid in zip(lines, found, strict=True)
+    }
+    return {name: some for name, some in told.items() if some}
+
+
 @pytest.mark.parametrize("section", SECTIONS, ids=lambda one: f"{one.kind} {one.width:g}")
 def test_every_side_one_spline(section: Section, tmp_path: Path) -> None:
     chance = random.Random(section.depth())
@@ -65,12 +76,7 @@ def test_every_side_one_spline(section: Section, tmp_path: Path) -> None:
     lines += [gentle, opposite]
     made = [(str(k), swept(one_curve(line), section, line.start.inward)) for k, line in enumerate(lines)]
     found = take_off(write_step(tmp_path / "sides.step", made)).solids
-    wrong = {}
-    for line, solid in zip(lines, found, strict=True):
-        told = wrong_with(Expected("piece", (Truth(line, section, way_of(line, section)),), 5e-3), solid)
-        if told:
-            wrong[solid.name] = told
-    assert wrong == {}
+    assert wrong(lines, section, found) == {}
 
 
 @pytest.mark.parametrize("section", SECTIONS, ids=lambda one: f"{one.kind} {one.width:g}")
@@ -80,12 +86,7 @@ def test_turned_into_splines_and_rounded(section: Section, tmp_path: Path) -> No
     lines = [bar(chance, section.depth("hard"), 20.0) for _ in range(6)]
     made = [(str(k), as_splines(built(line, section))) for k, line in enumerate(lines)]
     found = take_off(rounded(write_step(tmp_path / "rounded.step", made))).solids
-    wrong = {}
-    for line, solid in zip(lines, found, strict=True):
-        told = wrong_with(Expected("piece", (Truth(line, section, way_of(line, section)),), 5e-3), solid)
-        if told:
-            wrong[solid.name] = told
-    assert wrong == {}
+    assert wrong(lines, section, found) == {}
 
 
 @pytest.mark.parametrize("section", SECTIONS, ids=lambda one: f"{one.kind} {one.width:g}")
