@@ -12,7 +12,7 @@ from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.free import part_of, sampled
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.recognise import Verdict, along_curve
-from bentwork.takeoff.runs import ASKEW, Arc, Part, Path, Straight, centreline_of, chained
+from bentwork.takeoff.runs import ASKEW, Arc, Part, Path, Straight, centreline_of, chained, part_of_run
 from bentwork.takeoff.shape import Shape
 from bentwork.tolerances import LEAST_BEND
 
@@ -82,12 +82,7 @@ def part_alone(line: Centreline) -> Part | None:
     runs = [run for run in line.runs if run.length > MEETS]
     if len(runs) != 1 or line.table.closed:
         return None
-    (run,) = runs
-    start = run.start
-    if not run.bend:
-        return Straight(start.origin, run.pose(run.length).origin)
-    centre = along(start.origin, start.inward, run.radius)
-    return Arc(centre, start.axis, scale(start.inward, -1.0), run.radius, run.length / run.radius)
+    return part_of_run(runs[0])
 
 
 def centrelines(parts: Sequence[Part], radius: float | None) -> list[Centreline]:

@@ -18,7 +18,7 @@ from bentwork.piece.centreline import Centreline
 from bentwork.space import Pose, Vec, add, along, cross, dot, norm, perpendicular, scale, sub, unit
 from bentwork.takeoff.arcs_fitted import fitted
 from bentwork.takeoff.formal_fits import ARCS_ON_END, Circle, circle_through, off_circle, off_circles
-from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of
+from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of, part_of_run
 from bentwork.takeoff.shape import Floats
 from bentwork.takeoff.unbend import Beside, beside, nearest, runs_of
 
@@ -70,7 +70,7 @@ def straights_and_arcs(points: Floats, closed: bool) -> tuple[Centreline, float]
     if rough is None:
         return None
     found = fitted(rough, points)
-    line = centreline_of(_parts_of(found), closed)
+    line = centreline_of([part_of_run(run) for run in found.runs if run.length > 0.0], closed)
     if line is None:
         return None
     off = deviation(line, points)
@@ -168,7 +168,7 @@ def _rough(points: Floats, parts: Sequence[tuple[int, int, Circle | None]]) -> C
         angle = math.atan2(float(np.cross(x, rel) @ normal), float(x @ rel)) % (2.0 * math.pi)
         own, way = _vec(normal), _vec(np.cross(normal, x))
         rotation = 0.0 if axis is None else math.atan2(dot(cross(axis, own), way), dot(axis, own))
-        if not LEAST_TURN / 10.0 < angle < 2.0 * math.pi - 1e-9:
+        if angle > 2.0 * math.pi - LEAST_TURN:
             return None
         bends.append(Bend(radius, math.degrees(angle), math.degrees(rotation)))
         straights.append(0.0)
@@ -182,20 +182,6 @@ def _rough(points: Floats, parts: Sequence[tuple[int, int, Circle | None]]) -> C
     axis = perpendicular(way) if turned is None else _vec(turned)
     axis = unit(along(axis, way, -dot(axis, way)))
     return Centreline(BendTable(tuple(straights), tuple(bends)), Pose(_vec(points[0]), way, axis))
-
-
-def _parts_of(line: Centreline) -> list[Part]:
-    """Return a bend table as straights and arcs in space."""
-    found: list[Part] = []
-    for run in line.runs:
-        if run.bend:
-            start = run.start
-            centre = along(start.origin, start.inward, run.radius)
-            out = scale(start.inward, -1.0)
-            found.append(Arc(centre, start.axis, out, run.radius, run.length / run.radius))
-        elif run.length > 0.0:
-            found.append(Straight(run.start.origin, run.pose(run.length).origin))
-    return found
 
 
 def _length(points: Floats, first: int, last: int) -> float:

@@ -71,7 +71,7 @@ def _recognised(shape: Shape, volume: float) -> Verdict:
     for curved in chain(
         free_bars(shape, faces, round_ones, spines, volume), swept_bars(shape, along, volume, free=True)
     ):
-        curves.append(curved if isinstance(curved, Doubt) else _curved(curved, volume))
+        curves.append(_curved(curved, volume))
         if isinstance(curves[-1], Verdict) and curves[-1].kind == "piece":
             return curves[-1]
     for found in chain(round_bars(shape, chains, spines, along, volume), rectangular_bars(shape, faces, along, volume)):
@@ -88,7 +88,7 @@ def _recognised(shape: Shape, volume: float) -> Verdict:
         if any(face.patch for face in shape.faces) and any(end.cut == "flattened" for end in found.bar.ends):
             # A leg behind a slight bend whose faces are known too roughly looks like an end that is pressed.
             for one in swept_bars(shape, along, volume, free=False):
-                bent = one if isinstance(one, Doubt) else _curved(one, volume)
+                bent = _curved(one, volume)
                 if isinstance(bent, Verdict) and bent.kind == "piece":
                     return bent
             if any(end.cut == "flattened" and end.flat == 0.0 for end in found.bar.ends):
@@ -96,7 +96,7 @@ def _recognised(shape: Shape, volume: float) -> Verdict:
                 continue
         return Verdict("piece", (found.bar,), None, volume)
     rest = swept_bars(shape, along, volume, free=False)
-    for verdict in chain(curves, (one if isinstance(one, Doubt) else _curved(one, volume) for one in rest)):
+    for verdict in chain(curves, (_curved(one, volume) for one in rest)):
         if isinstance(verdict, Verdict):
             return verdict
         doubts.append(verdict)
@@ -118,8 +118,10 @@ def _told(joined: Joined) -> str:
     return f"{len(joined.bars)} bars in one solid: each has a bend table of its own" + AND_MORE * joined.and_more
 
 
-def _curved(found: Tried | Swept, volume: float) -> Verdict | Doubt:
+def _curved(found: Tried | Swept | Doubt, volume: float) -> Verdict | Doubt:
     """Return a bar along a curve as a piece where it is made of straights and arcs, else as the nearest arcs."""
+    if isinstance(found, Doubt):
+        return found
     bar = found.bar
     twist = abs(found.twist) if isinstance(found, Swept) else 0.0
     if bar.deviation <= PIECE_WITHIN and twist > UNTWISTED:

@@ -13,11 +13,23 @@ from numpy.typing import NDArray
 
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
-from bentwork.piece.centreline import Centreline
+from bentwork.piece.centreline import Centreline, Run
 from bentwork.space import Pose, Vec, add, along, cross, distance, dot, norm, perpendicular, rotate, scale, sub, unit
 from bentwork.takeoff.arcs_fitted import fitted
 
-__all__ = ["ASKEW", "ASTRAY", "Arc", "Part", "Path", "Straight", "centreline_of", "chained", "key_of", "trued"]
+__all__ = [
+    "ASKEW",
+    "ASTRAY",
+    "Arc",
+    "Part",
+    "Path",
+    "Straight",
+    "centreline_of",
+    "chained",
+    "key_of",
+    "part_of_run",
+    "trued",
+]
 
 MEETS = 5e-3
 """Ends closer than this are one, mm: twice what coordinates rounded to 3 decimals can be apart."""
@@ -149,6 +161,15 @@ def _vec(a: NDArray[np.float64]) -> Vec:
 
 
 Part: TypeAlias = Straight | Arc | Path
+
+
+def part_of_run(run: Run) -> Straight | Arc:
+    """Return a stretch of a centreline as a straight or an arc."""
+    start = run.start
+    if not run.bend:
+        return Straight(start.origin, run.pose(run.length).origin)
+    centre = along(start.origin, start.inward, run.radius)
+    return Arc(centre, start.axis, scale(start.inward, -1.0), run.radius, run.length / run.radius)
 
 
 def key_of(part: Part) -> tuple[tuple[float, ...], ...]:

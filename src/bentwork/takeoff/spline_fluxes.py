@@ -24,7 +24,7 @@ __all__ = ["SplineFaces"]
 WITH_WEIGHTS = 10
 """Nodes between two knots of a spline with weights."""
 MOST_NODES = 400_000
-"""More nodes than this on all faces take longer than to ask the CAD kernel."""
+"""More nodes than this on all faces are left to the CAD kernel."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
