@@ -12,7 +12,16 @@ from pathlib import Path
 
 import pytest
 from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
-from OCP.TopoDS import TopoDS_Shape
+from OCP.BRepBuilderAPI import (
+    BRepBuilderAPI_MakeEdge,
+    BRepBuilderAPI_MakeFace,
+    BRepBuilderAPI_MakePolygon,
+    BRepBuilderAPI_Sewing,
+)
+from OCP.BRepFill import BRepFill
+from OCP.gp import gp_Dir, gp_Pln, gp_Pnt
+from OCP.ShapeFix import ShapeFix_Solid
+from OCP.TopoDS import TopoDS, TopoDS_Shape, TopoDS_Wire
 
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
@@ -24,7 +33,7 @@ from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases
 from tests.takeoff_models.curves import one_curve, through, wave
 from tests.takeoff_models.files import rounded, write_step
-from tests.takeoff_models.solids import as_splines, block_beyond, built, drill, fused, mitre_normal, without
+from tests.takeoff_models.solids import as_splines, block_beyond, built, drill, fused, mitre_normal, solid_of, without
 from tests.takeoff_models.solids import swept as swept_round
 from tests.takeoff_models.sweeps import swept
 from tests.takeoff_models.truth import Expected, Truth, differences
@@ -193,3 +202,52 @@ def test_a_free_sweep_turned_into_splines_is_the_same_curve(tmp_path: Path) -> N
     (one,), (two,) = (solid.bars for solid in found)
     assert two.section == one.section
     assert differences(two, Truth(one.line, one.section, one.way)) == []  # type: ignore[arg-type]
+
+
+def ruled(line: Centreline, deep: float, high: float) -> TopoDS_Shape:
+    """A bar bent one way, of which each side is one exact spline: ruled from corner to corner.
+
+    Args:
+        line: with all its bends one way.
+        deep: its size across the bends, mm.
+        high: the other.
+    """
+    start = line.start
+    edges = []
+    for inward, up in ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)):
+        bends = tuple(Bend(bend.radius - inward * deep, bend.angle, 0.0) for bend in line.table.bends)
+        origin = along(along(start.origin, start.inward, inward * deep), start.axis, up * high)
+        corner = Centreline(BendTable(line.table.straights, bends), Pose(origin, start.tangent, start.axis))
+        edges.append(BRepBuilderAPI_MakeEdge(one_curve(corner)).Edge())
+    sewing = BRepBuilderAPI_Sewing(1e-6)
+    for one, two in zip(edges, (*edges[1:], edges[0]), strict=True):
+        sewing.Add(BRepFill.Face_s(one, two))
+    for pose in (start, line.end):
+        plane = gp_Pln(gp_Pnt(*pose.origin), gp_Dir(*pose.tangent))
+        sewing.Add(BRepBuilderAPI_MakeFace(plane, outline_of(pose, deep, high), True).Face())
+    sewing.Perform()
+    mended = ShapeFix_Solid().SolidFromShell(TopoDS.Shell(sewing.SewedShape()))
+    return solid_of(mended)
+
+
+def outline_of(pose: Pose, deep: float, high: float) -> TopoDS_Wire:
+    made = BRepBuilderAPI_MakePolygon()
+    for inward, up in ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)):
+        made.Add(gp_Pnt(*along(along(pose.origin, pose.inward, inward * deep), pose.axis, up * high)))
+    made.Close()
+    return made.Wire()
+
+
+@pytest.mark.parametrize("angle", [200.0, 240.0, 260.0, 280.0, 295.9])
+def test_a_hook_whose_last_leg_points_across_the_first(angle: float, tmp_path: Path) -> None:
+    """Where the first leg lies nearer to the last one's line than to its own middle it is still the first leg."""
+    wrong = {}
+    for deep, high, radius in ((30.0, 6.0, 76.2), (6.0, 30.0, 25.0), (16.0, 16.0, 45.0)):
+        line = Centreline(BendTable((0.4 * radius, 0.3 * radius), (Bend(radius, angle),)), cases.PLACE)
+        section = Flat(30.0, 6.0) if deep != high else Square(deep, deep)
+        path = write_step(tmp_path / f"{deep:g}.step", [("hook", ruled(line, deep, high))])
+        way = None if deep == high else "hard" if deep > high else "easy"
+        told = wrong_with(Expected("piece", (Truth(line, section, way),)), take_off(path).solids[0])
+        if told:
+            wrong[f"{deep:g} x {high:g}"] = told
+    assert wrong == {}

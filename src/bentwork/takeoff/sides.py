@@ -173,12 +173,18 @@ def bent_sides(
         line
     ):
         return found
-    for flat, off, _ in (beside(line, number, points) for number in runs_of(line)):
-        here = (np.abs(off) < RUNS_ALONG) & (flat[:, 0] > -outline.largest) & (flat[:, 0] < longest)
-        more, begins, ends = _along(flat, here & (outline.beyond(flat) < BESIDE), starts)
-        more &= ~runs
-        runs |= more
-        lows[more], highs[more] = begins[more], ends[more]
+    parts = [beside(line, number, points) for number in runs_of(line)]
+    inside = [
+        (np.abs(off) < RUNS_ALONG)
+        & (flat[:, 0] > -outline.largest)
+        & (flat[:, 0] < longest)
+        & (outline.beyond(flat) < BESIDE)
+        for flat, off, _ in parts
+    ]
+    more, begins, ends = _along_several([flat for flat, _, _ in parts], inside, starts)
+    more &= ~runs
+    runs |= more
+    lows[more], highs[more] = begins[more], ends[more]
     return sides() - slots
 
 
@@ -268,3 +274,30 @@ def _along(flat: Floats, here: Bools, starts: Ints) -> tuple[Bools, Floats, Floa
     wide = high - low
     inside &= (wide[:, 0] > RUNS_ALONG) & (wide[:, 1] < RUNS_ALONG) & (wide[:, 2] < RUNS_ALONG)
     return inside, low[:, 0], high[:, 0]
+
+
+def _along_several(flats: Sequence[Floats], inside: Sequence[Bools], starts: Ints) -> tuple[Bools, Floats, Floats]:
+    """Tell which edges keep one place in the section over several parts, and from where to where each goes, mm.
+
+    Args:
+        flats: samples of edges measured from each part, (n, 3) each.
+        inside: which of them lie in or on the section beside that part, (n,) each.
+        starts: where each edge begins among them.
+    """
+    sizes = np.diff(np.append(starts, len(flats[0])))
+    found = np.zeros(len(starts), dtype=bool)
+    lows, highs = np.zeros(len(starts)), np.zeros(len(starts))
+    for first, begun in zip(flats, inside, strict=True):
+        # Where an edge begins beside this part, that is its place: which parts are the others beside at it?
+        place = first[starts, 1:].repeat(sizes, axis=0)
+        least, most = np.full(len(place), np.inf), np.full(len(place), -np.inf)
+        for flat, here in zip(flats, inside, strict=True):
+            same = here & (np.abs(flat[:, 1:] - place) < RUNS_ALONG).all(axis=1)
+            least = np.where(same, np.minimum(least, flat[:, 0]), least)
+            most = np.where(same, np.maximum(most, flat[:, 0]), most)
+        own = np.logical_and.reduceat(least < np.inf, starts) & begun[starts] & ~found
+        low, high = np.minimum.reduceat(least, starts), np.maximum.reduceat(most, starts)
+        own &= high - low > RUNS_ALONG
+        found |= own
+        lows[own], highs[own] = low[own], high[own]
+    return found, lows, highs
