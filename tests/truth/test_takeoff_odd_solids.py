@@ -33,7 +33,7 @@ from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
 from bentwork.space import along, cross, rotate, scale
-from bentwork.stock.section import Flat, Round, Square, SquareTube, Tube
+from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from bentwork.takeoff.alike import mirrored_bar, reversed_bar
 from bentwork.takeoff.bar import Bar, Solid, TakeOff
 from bentwork.takeoff.document import bar_from, solid_document
@@ -164,6 +164,66 @@ def test_a_notch_with_a_floor_along_the_bar_is_told_from_wall_to_wall() -> None:
 
 def _turned(bar: Bar) -> tuple[tuple[float, float], ...]:
     return tuple((bar.length - high, bar.length - low) for low, high in reversed(bar.cut_into))
+
+
+def stacked(*steps: tuple[float, float]) -> TopoDS_Shape:
+    """Cylinders one behind the other, each with its diameter and its length, as one solid."""
+    parts, at = [], 0.0
+    for diameter, length in steps:
+        parts.append(solids.cylinder((at, 0.0, 0.0), (1.0, 0.0, 0.0), diameter / 2.0, length))
+        at += length
+    return solids.fused(parts)
+
+
+@pytest.mark.parametrize(
+    ("steps", "where"),
+    [
+        (((20.0, 99.0), (18.0, 1.5), (20.0, 199.5)), ((99.0, 100.5),)),
+        (((20.0, 50.0), (18.0, 1.5), (20.0, 98.5), (18.5, 10.0), (20.0, 140.0)), ((50.0, 51.5), (150.0, 160.0))),
+        (((18.0, 80.0), (20.0, 140.0), (18.5, 80.0)), ((0.0, 80.0), (220.0, 300.0))),
+        (((19.9, 100.0), (20.0, 100.0), (19.9, 100.0)), ((0.0, 100.0), (200.0, 300.0))),
+        (((20.0, 130.0), (18.0, 170.0)), ((130.0, 300.0),)),
+    ],
+)
+def test_a_round_bar_that_is_turned_down_is_as_long_as_all_of_it(
+    steps: tuple[tuple[float, float], ...], where: tuple[tuple[float, float], ...]
+) -> None:
+    whole = stacked(*steps)
+    for shape in (whole, solids.as_splines(whole)):
+        bar = bar_of(shape)
+        assert bar.section == Round(20.0)
+        assert (bar.length, bar.line.table.bends) == (pytest.approx(300.0, abs=1e-6), ())
+        told = bar.cut_into if bar.line.start.origin[0] < 1.0 else _turned(bar)
+        assert np.array(told) == pytest.approx(np.array(where), abs=1e-6)
+
+
+@pytest.mark.parametrize("section", [Round(20.0), Square(20.0, 20.0), Flat(20.0, 6.0)], ids=lambda one: one.kind)
+def test_a_hole_in_an_end_is_told_as_far_as_it_goes(section: Section) -> None:
+    """Drilled along the middle, flat at its bottom or with the point of a drill."""
+    line = Centreline(BendTable((300.0,)))
+    whole = solids.swept(line, section) if isinstance(section, Round) else solids.built(line, section)
+    hole = solids.cylinder((270.0, 0.0, 0.0), (1.0, 0.0, 0.0), 2.5, 40.0)
+    tip = BRepPrimAPI_MakeCone(gp_Ax2(gp_Pnt(270.0, 0.0, 0.0), gp_Dir(-1.0, 0.0, 0.0)), 2.5, 0.0, 1.5).Shape()
+    for tool, begins in ((hole, 270.0), (solids.fused([hole, tip]), 268.5)):
+        bar = bar_of(solids.without(whole, tool))
+        told = bar.cut_into if bar.line.start.origin[0] < 1.0 else _turned(bar)
+        assert np.array(told) == pytest.approx(np.array([(begins, 300.0)]), abs=1e-6)
+
+
+@pytest.mark.parametrize("length", [10.0, 16.0, 25.0, 40.0, 100.0])
+def test_no_screw_is_a_bar_that_is_turned_down(length: float) -> None:
+    """A cylinder screw M10: its head is 16 mm thick and 10 mm high (ISO 4762, from memory)."""
+    assert seen(stacked((16.0, 10.0), (10.0, length))).kind == "other"
+
+
+def test_tubes_that_are_put_into_one_another_are_no_tube_that_is_turned_down() -> None:
+    wide, narrow = (((0.0, 15.0), (0.0, 13.0)), ((150.0, 12.5), (150.0, 10.0)))
+    outer, inner = (
+        solids.without(*(solids.cylinder((at, 0.0, 0.0), (1.0, 0.0, 0.0), radius, 200.0) for at, radius in both))
+        for both in (wide, narrow)
+    )
+    sleeve = solids.without(*(solids.cylinder((150.0, 0.0, 0.0), (1.0, 0.0, 0.0), r, 50.0) for r in (13.0, 12.5)))
+    assert seen(solids.fused([outer, inner, sleeve])).kind in ("joined", "other")
 
 
 @pytest.mark.parametrize("section", [Tube(25.0, 2.0), SquareTube(30.0, 30.0, 2.0)], ids=lambda one: one.kind)

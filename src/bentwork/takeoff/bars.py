@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -9,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from bentwork.piece.centreline import Centreline
-from bentwork.space import dot
+from bentwork.space import along, cross, dot, norm, sub
 from bentwork.stock.section import Flat, SquareTube, Tube
 from bentwork.takeoff.bar import Bar, WayBent
 from bentwork.takeoff.cut_away import cut_away
@@ -31,6 +32,10 @@ TAKEN_AWAY = 0.4
 """Share of a bar that holes, copes and flats may take away."""
 SIDES = 0.75
 """A bar has its sides along this share of its length; the rest may be cut, turned down or rounded."""
+TURNED = 0.3
+"""The same of a straight round bar that is turned down elsewhere; the head of a screw is a smaller share of it."""
+TURNED_AWAY = 0.15
+"""Share of a bar that may be turned down on more of its length: a part that loses more is made on a lathe."""
 PRESSED = 0.35
 """Share by which a drawn flattened end may change the volume: pressing metal does not, drawing it may."""
 MOST_VOLUME = 1.0 + PRESSED + 0.01
@@ -112,8 +117,11 @@ def try_bar(
     if cut.outside > STANDS_OUT + deviation:
         return Doubt(f"metal stands out {cut.outside:.2f} mm beyond a bar of {_words(outline)}", share)
     pressed = any(end.cut == "flattened" for end in cut.ends)
-    if line.table.length < SIDES * cut.line.table.length and not pressed:
-        return Doubt(f"only {line.table.length:.4g} mm of it is a bar of {_words(outline)}", share)
+    turned_down = line.table.length < SIDES * cut.line.table.length and not pressed
+    if turned_down:
+        own, turned = _turned(line.table.length, cut, outline) if len(outlines) == 1 else (line.table.length, 0.0)
+        if own < TURNED * cut.line.table.length or own + turned < SIDES * cut.line.table.length:
+            return Doubt(f"only {own:.4g} mm of it is a bar of {_words(outline)}", share)
     if _runs_through(cut.line, rests):
         return Doubt(f"its section is not {_words(outline)}: a groove, a flat or a bore runs along all of it", share)
     holes = holes_of(cut.line, rests, outline.half)
@@ -123,7 +131,7 @@ def try_bar(
     for one in outlines:
         missing = 1.0 - volume / one.volume(cut.line.table)
         least = -PRESSED if pressed else -slack
-        most = PRESSED if pressed else TAKEN_AWAY if worked else slack
+        most = PRESSED if pressed else TURNED_AWAY if turned_down else TAKEN_AWAY if worked else slack
         if least <= missing <= most and (best is None or abs(missing) < abs(best[0])):
             best = (missing, one)
     if best is None:
@@ -133,6 +141,34 @@ def try_bar(
         return Doubt(f"its volume differs by {100 * off:.2g} % from a bar of {_words(nearest)}", share)
     bar = Bar(cut.line, best[1].section, way, cut.ends, holes, deviation, cut_away(cut, holes, best[1]))
     return Tried(bar, best[1].volume(bar.line.table), cut)
+
+
+def _turned(own: float, cut: Cut, outline: Outline) -> tuple[float, float]:
+    """Return how much of a bar has its section, and how much is round about its middle elsewhere, mm.
+
+    Grooves round a straight round bar leave it in pieces, of which one was looked at; its ends may be turned down.
+
+    Args:
+        own: as far as that one reaches, mm.
+        cut: the bar, cut to length.
+        outline: of its section.
+    """
+    turned = 0.0
+    if not outline.is_round or cut.line.table.bends:
+        return own, turned
+    start, ahead = cut.line.start.origin, cut.line.start.tangent
+    for rest, (low, high) in zip(cut.rests, cut.spans, strict=True):
+        face = rest.face
+        aside = sub(face.origin, start)
+        off = norm(along(aside, ahead, -dot(aside, ahead)))
+        if face.kind not in ("cylinder", "cone", "torus") or off > STANDS_OUT or norm(cross(face.axis, ahead)) > ALONG:
+            continue
+        seen = (high - low) * (face.u[1] - face.u[0]) / (2.0 * math.pi)
+        if face.kind == "cylinder" and abs(face.radius - outline.inward) < STANDS_OUT:
+            own += seen
+        elif face.outward or face.kind == "torus":
+            turned += seen
+    return own, turned
 
 
 def _runs_through(line: Centreline, rests: Sequence[Rest]) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bentwork.space import Vec, along, cross, distance, dot, sub
@@ -18,6 +18,8 @@ SAME_WAY = 3e-4
 """Axes that differ by less run the same way, rad."""
 COVERED = 0.6 * 2.0 * math.pi
 """A bar shows more than this of its round, rad; the corner of a square tube shows a quarter."""
+HOLLOW = 0.5
+"""A bar is hollow along more than this share of it; what is shorter is a hole in its end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +54,7 @@ def rods(faces: Sequence[Face]) -> list[Rod]:
     return [rod for _, rod in found]
 
 
-def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[float, set[int]]:
+def bores(faces: Sequence[Face], parts: Sequence[Part], radius: float) -> dict[float, set[int]]:
     """Return the radii of what is hollow along these parts, with the faces of each.
 
     Args:
@@ -63,18 +65,23 @@ def bores(faces: Sequence[Face], parts: Iterable[Part], radius: float) -> dict[f
     lines = [(p.a, p.tangents[0], p.length) for p in parts if isinstance(p, Straight)]
     arcs = [p for p in parts if isinstance(p, Arc)]
     found: dict[float, set[int]] = {}
+    lengths: dict[float, float] = {}
     for face in faces:
         inner = tube_radius(face)
         if face.outward or not 0.0 < inner < radius:
             continue
         if face.kind == "cylinder":
             inside = any(_same_axis(face, start, way) and _beside(face, start, way, far) for start, way, far in lines)
+            length, round_it = face.v[1] - face.v[0], face.u[1] - face.u[0]
         else:
             inside = any(_same_circle(face, arc) for arc in arcs)
+            length, round_it = face.radius * (face.u[1] - face.u[0]), face.v[1] - face.v[0]
         if inside:
             key = next((k for k in found if abs(k - inner) < SAME_RADIUS), inner)
             found.setdefault(key, set()).add(face.part_of)
-    return found
+            lengths[key] = lengths.get(key, 0.0) + length * round_it / (2.0 * math.pi)
+    least = HOLLOW * sum(part.length for part in parts)
+    return {radius: numbers for radius, numbers in found.items() if lengths[radius] > least}
 
 
 def tube_radius(face: Face) -> float:
