@@ -15,7 +15,9 @@ from OCP.GeomAbs import GeomAbs_Shape
 from OCP.GeomAPI import GeomAPI_PointsToBSpline
 from OCP.GeomConvert import GeomConvert_CompCurveToBSplineCurve
 from OCP.gp import gp_Ax2, gp_Circ, gp_Dir, gp_Pnt, gp_Vec
-from OCP.TopoDS import TopoDS_Shape
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp_Explorer
+from OCP.TopoDS import TopoDS, TopoDS_Face, TopoDS_Shape, TopoDS_Wire
 
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
@@ -47,12 +49,23 @@ def through(points: np.ndarray, tolerance: float = 1e-5) -> Geom_BSplineCurve:
 
 def pipe_along(curve: Geom_BSplineCurve, radius: float) -> TopoDS_Shape:
     """A round section carried along a free curve."""
+    face = BRepBuilderAPI_MakeFace(_circle(curve, radius)).Face()
+    wire = BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(curve).Edge()).Wire()
+    return solid_of(BRepOffsetAPI_MakePipe(wire, face).Shape())
+
+
+def skin_along(curve: Geom_BSplineCurve, radius: float) -> TopoDS_Face:
+    """The one face of a circle carried along a free curve, without its ends."""
+    wire = BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(curve).Edge()).Wire()
+    shell = BRepOffsetAPI_MakePipe(wire, _circle(curve, radius)).Shape()
+    return TopoDS.Face(TopExp_Explorer(shell, TopAbs_ShapeEnum.TopAbs_FACE).Current())
+
+
+def _circle(curve: Geom_BSplineCurve, radius: float) -> TopoDS_Wire:
     start, way = gp_Pnt(), gp_Vec()
     curve.D1(curve.FirstParameter(), start, way)
     circle = gp_Circ(gp_Ax2(start, gp_Dir(way)), radius)
-    face = BRepBuilderAPI_MakeFace(BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(circle).Edge()).Wire()).Face()
-    wire = BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(curve).Edge()).Wire()
-    return solid_of(BRepOffsetAPI_MakePipe(wire, face).Shape())
+    return BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(circle).Edge()).Wire()
 
 
 def one_curve(line: Centreline) -> Geom_BSplineCurve:

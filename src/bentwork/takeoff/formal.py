@@ -20,7 +20,9 @@ from bentwork.takeoff.shape import Edge, Face, Floats, Patch, crossed
 __all__ = ["Spine", "formal_edges", "formal_faces"]
 
 NEAR = 5e-3
-"""A surface whose middles scatter by less is part of a pipe, mm: approximations are made to 1e-3 or so."""
+"""A surface that scatters by less about a plane or a point is one, mm: approximations are made to 1e-3 or so."""
+OUT_OF_ROUND = 0.03
+"""A surface whose middles scatter by less is part of a pipe, mm: sweeps round a bend are less exact."""
 ASKEW = 1e-3
 """Cylinders whose axes lean from one another by more cross, as a sine."""
 LEAN = 1e-3
@@ -153,7 +155,7 @@ def _pipes(points: Floats, normals: Floats, swapped: bool = False) -> list[_Pipe
     radii = np.einsum("fijk,fijk->f", dp, dn) / np.maximum(turning, 1e-6)
     dp -= radii[:, None, None, None] * dn
     off = np.einsum("fijk,fijk->fij", dp, dp).max(axis=(1, 2))
-    own = ((turning >= 1e-6) & (np.abs(radii) <= 2000.0) & (off <= NEAR**2)).nonzero()[0].tolist()
+    own = ((turning >= 1e-6) & (np.abs(radii) <= 2000.0) & (off <= OUT_OF_ROUND**2)).nonzero()[0].tolist()
     if not own:
         return found
     points, normals, squares, radii = (taken(some, own) for some in (points, normals, squares, radii))
@@ -168,7 +170,8 @@ def _pipes(points: Floats, normals: Floats, swapped: bool = False) -> list[_Pipe
     back = np.einsum("fjk,fjk->f", middles[:, 1:] - middles[:, :-1], ways[:, :-1]) < 0.0
     ways[back] *= -1.0
     still = np.abs(middles - middles[:, :1]).max(axis=(1, 2)) < NEAR
-    rows = zip(own, (scatter <= 4.0 * NEAR**2).tolist(), radii.tolist(), rounds.tolist(), still.tolist(), strict=True)
+    are = scatter <= OUT_OF_ROUND**2
+    rows = zip(own, are.tolist(), radii.tolist(), rounds.tolist(), still.tolist(), strict=True)
     for i, (k, is_pipe, radius, turned, is_still) in enumerate(rows):
         if is_pipe:
             centre = _vec(middles[i].mean(axis=0)) if is_still else None

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from bentwork.space import Vec
+from bentwork.space import Vec, distance, dot
 from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.outline import round_outline
-from bentwork.takeoff.rods import Rod
-from bentwork.takeoff.runs import Arc, Part, Path, Straight, chained
+from bentwork.takeoff.rods import Rod, middles_of, tube_radius
+from bentwork.takeoff.runs import TANGENT, Arc, Part, Path, Straight, chained
 from bentwork.takeoff.shape import Edge, Face, Floats, Shape
 
 __all__ = ["free_bars", "part_of", "sampled"]
@@ -22,6 +22,8 @@ SAME_RADIUS = 0.02
 """Approximated pipes whose radii differ by less are one, mm."""
 EDGE_SAMPLES = 160
 """Samples along a free edge, each with its direction: a cubic between two is nearer than what files round to."""
+COMES_BACK = 0.02
+"""Ends of middles that are nearer are one, mm."""
 SHOWN = 0.6 * 2.0 * math.pi
 """A pipe shows more of its round than this, rad."""
 
@@ -32,12 +34,15 @@ def free_bars(
     """Try every chain of free pipes as the one bar of a solid."""
     outer = [spine for spine in spines if spine.outward]
     inner = [spine for spine in spines if not spine.outward]
-    while outer:
-        radius = float(np.mean([s.radius for s in outer if abs(s.radius - outer[0].radius) < SAME_RADIUS]))
+    radii = list(_radii(outer)) if outer else [rod.radius for rod in round_ones if inner]
+    for radius in radii:
         group = [s for s in outer if abs(s.radius - radius) < SAME_RADIUS]
-        outer = [s for s in outer if abs(s.radius - radius) >= SAME_RADIUS]
-        parts: list[Part] = list(_whole(group))
+        beside = [f for f in faces if f.outward and abs(tube_radius(f) - radius) < SAME_RADIUS]
+        parts: list[Part] = []
         sides = {spine.part_of for spine in group}
+        for middle, numbers in _whole(group, beside):
+            parts.append(middle)
+            sides |= numbers
         for rod in round_ones:
             if abs(rod.radius - radius) < SAME_RADIUS:
                 parts += rod.parts
@@ -46,7 +51,8 @@ def free_bars(
         sides |= {spine.part_of for spine in inner if spine.radius < radius}
         sides |= {f.part_of for f in faces if not f.outward and _hollow_like(f, hollow)}
         outlines = [round_outline(radius), *(round_outline(radius, bore) for bore in sorted(hollow))]
-        for chain, closed in chained(parts):
+        for chain, meets in chained(parts):
+            closed = meets or _comes_back(chain)
             if sum(part.length for part in chain) * outlines[0].area < 0.3 * volume:
                 continue
             points, ways = sampled(chain)
@@ -56,6 +62,20 @@ def free_bars(
                 continue
             line, off = made
             yield try_bar(line, outlines, rests_of(shape, faces, sides), volume, splined=True, deviation=max(off, 1e-9))
+
+
+def _comes_back(chain: Sequence[Part]) -> bool:
+    """Tell whether a chain ends where it begins, as nearly as a program brings a sweep round to itself."""
+    ways = dot(chain[0].tangents[0], chain[-1].tangents[1])
+    return ways > 1.0 - TANGENT**2 / 2.0 and distance(chain[0].a, chain[-1].b) < COMES_BACK
+
+
+def _radii(outer: Sequence[Spine]) -> Iterator[float]:
+    """Yield the radii of pipes, each the mean of those that are about as thick."""
+    while outer:
+        first = outer[0].radius
+        yield float(np.mean([spine.radius for spine in outer if abs(spine.radius - first) < SAME_RADIUS]))
+        outer = [spine for spine in outer if abs(spine.radius - first) >= SAME_RADIUS]
 
 
 def _bores(faces: Sequence[Face], radius: float) -> set[float]:
@@ -69,22 +89,38 @@ def _hollow_like(face: Face, hollow: set[float]) -> bool:
     return any(abs(size - radius) < SAME_RADIUS for radius in hollow)
 
 
-def _whole(spines: Sequence[Spine]) -> Iterator[Path]:
-    """Return each middle once, however many faces go round it, if they go round far enough."""
+def _whole(spines: Sequence[Spine], beside: Sequence[Face]) -> Iterator[tuple[Path, set[int]]]:
+    """Yield each middle once, with the faces that go round it, if these go round far enough.
+
+    Args:
+        spines: of one radius.
+        beside: cylinders and tori of this: where coordinates are rounded one half of a bend may look like an arc, and
+            the other not.
+    """
     groups: list[list[Spine]] = []
     for spine in spines:
-        ends = spine.ends
         for group in groups:
-            known = group[0].ends
-            if min(np.abs(ends - known).max(), np.abs(ends - known[::-1]).max()) < 0.02:
+            if _one_middle(spine.ends, group[0].ends):
                 group.append(spine)
                 break
         else:
             groups.append([spine])
+    known = [(np.array(middles_of(face))[[0, -1]], face) for face in beside]
     for group in groups:
-        if sum(spine.around for spine in group) > SHOWN:
+        others = [face for ends, face in known if _one_middle(ends, group[0].ends)]
+        if sum(spine.around for spine in group) + sum(map(_around, others)) > SHOWN:
             seen = (spine.read() for spine in group)
-            yield Path(*max(seen, key=lambda pair: len(pair[0])))
+            numbers = {*(one.part_of for one in group), *(face.part_of for face in others)}
+            yield Path(*max(seen, key=lambda pair: len(pair[0]))), numbers
+
+
+def _one_middle(one: Floats, two: Floats) -> bool:
+    return bool(min(np.abs(one - two).max(), np.abs(one - two[::-1]).max()) < COMES_BACK)
+
+
+def _around(face: Face) -> float:
+    first, last = face.u if face.kind == "cylinder" else face.v
+    return last - first
 
 
 def part_of(edge: Edge) -> Part | None:

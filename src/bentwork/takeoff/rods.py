@@ -6,16 +6,18 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bentwork.space import Vec, along, cross, distance, dot, sub
+from bentwork.space import Vec, along, cross, distance, dot, norm, sub
 from bentwork.takeoff.runs import ASKEW, MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Face
 
-__all__ = ["Rod", "bores", "rods", "tube_radius"]
+__all__ = ["Rod", "bores", "middles_of", "rods", "tube_radius"]
 
 SAME_RADIUS = 3e-3
 """Faces whose radii differ by less belong to one bar, mm."""
 SAME_WAY = 3e-4
 """Axes that differ by less run the same way, rad."""
+ROUGH = 4e-4
+"""Where coordinates are rounded to 3 decimals the middle of a pipe is known to within this, mm."""
 COVERED = 0.6 * 2.0 * math.pi
 """A bar shows more than this of its round, rad; the corner of a square tube shows a quarter."""
 HOLLOW = 0.5
@@ -91,6 +93,15 @@ def tube_radius(face: Face) -> float:
     if face.kind == "torus" and face.minor < face.radius + SAME_RADIUS:
         return face.minor
     return 0.0
+
+
+def middles_of(face: Face) -> list[Vec]:
+    """Return points along the middle of a cylinder or of a torus, its ends among them."""
+    low, high = face.v if face.kind == "cylinder" else face.u
+    places = (low + (high - low) * k / 8.0 for k in range(9))
+    if face.kind == "cylinder":
+        return [along(face.origin, face.axis, place) for place in places]
+    return [along(face.origin, _out(face, place), face.radius) for place in places]
 
 
 def _by_radius(faces: list[Face]) -> list[tuple[float, list[Face]]]:
@@ -170,8 +181,7 @@ def _arcs(faces: list[Face], radius: float) -> list[tuple[Part, tuple[int, ...]]
         if face.kind != "torus":
             continue
         for group in groups:
-            same = abs(face.radius - group[0].radius) < MEETS and distance(face.origin, group[0].origin) < MEETS
-            if same and abs(dot(face.axis, group[0].axis)) > 1.0 - 1e-6:
+            if _one_circle(face, group[0]):
                 group.append(face)
                 break
         else:
@@ -194,6 +204,26 @@ def _arcs(faces: list[Face], radius: float) -> list[tuple[Part, tuple[int, ...]]
             out = _out(first, low)
             found.append((Arc(first.origin, axis, out, first.radius, high - low), numbers))
     return found
+
+
+def _one_circle(face: Face, other: Face) -> bool:
+    """Tell whether tori lie about one circle; of a slight bend, rounded coordinates tell no more than its middle."""
+    turned = min(face.u[1] - face.u[0], other.u[1] - other.u[0])
+    near = max(MEETS, ROUGH / (1.0 - math.cos(min(turned, math.pi) / 2.0)))
+    if abs(face.radius - other.radius) >= near or distance(face.origin, other.origin) >= near:
+        return False
+    if near == MEETS:
+        return abs(dot(face.axis, other.axis)) > 1.0 - 1e-6
+    return all(
+        _off(other, along(face.origin, _out(face, u), face.radius)) < MEETS for u in (*face.u, sum(face.u) / 2.0)
+    )
+
+
+def _off(face: Face, point: Vec) -> float:
+    """Return how far a point lies from the circle that a torus lies about, mm."""
+    rel = sub(point, face.origin)
+    height = dot(rel, face.axis)
+    return math.hypot(norm(along(rel, face.axis, -height)) - face.radius, height)
 
 
 def _out(face: Face, u: float) -> Vec:

@@ -20,6 +20,7 @@ from bentwork.takeoff.arcs_fitted import fitted
 __all__ = [
     "ASKEW",
     "ASTRAY",
+    "TANGENT",
     "Arc",
     "Part",
     "Path",
