@@ -10,6 +10,7 @@ import random
 from collections.abc import Sequence
 from pathlib import Path
 
+import numpy as np
 import pytest
 from OCP.BRep import BRep_Builder, BRep_Tool
 from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
@@ -173,6 +174,33 @@ def test_no_slight_bend_is_lost(section: Section, tmp_path: Path) -> None:
         assert solid.bars[0].length == pytest.approx(line.table.length, abs=0.01)
 
 
+@pytest.mark.parametrize("decimals", [None, 3])
+@pytest.mark.parametrize("angle", [0.8, 1.5, 2.5, 3.5])
+def test_a_bend_too_slight_for_samples_to_tell_it_from_the_straights_beside_it(
+    angle: float, decimals: int | None, tmp_path: Path
+) -> None:
+    """What three decimals leave open is its radius, and by the angle where along the bar it is."""
+    section, radius = Square(30.0, 30.0), 57.0
+    table = BendTable((150.0, 112.0, 160.0, 95.0), (Bend(radius, 99.0), Bend(radius, angle, 180.0), Bend(radius, 31.0)))
+    line = Centreline(table, Pose((31.0, -44.0, 250.0), unit((0.56, 0.573, 0.598)), unit((0.573, -0.56, 0.0))))
+    shapes = [
+        ("a side", swept(one_curve(line), section, line.start.inward)),
+        ("pieces", as_splines(built(line, section))),
+    ]
+    path = write_step(tmp_path / "slight.step", shapes)
+    for solid in take_off(rounded(path, decimals) if decimals else path).solids:
+        assert solid.kind == "piece", solid.reason
+        found = solid.bars[0].line.table
+        turned = found.bends[0].angle < 90.0
+        bends = found.bends[::-1] if turned else found.bends
+        straights = np.array(found.straights[::-1] if turned else found.straights)
+        assert [bend.angle for bend in bends] == pytest.approx([99.0, angle, 31.0], abs=0.01)
+        slack = 0.01 + 1.5e-3 / math.radians(angle) if decimals else 0.01
+        assert straights[[0, 3]] == pytest.approx(np.array([150.0, 95.0]), abs=0.01)
+        assert straights[1:3] == pytest.approx(np.array([112.0, 160.0]), abs=slack)
+        assert solid.bars[0].length == pytest.approx(table.length, abs=0.01)
+
+
 @pytest.mark.parametrize("section", SECTIONS, ids=lambda one: f"{one.kind} {one.width:g}")
 def test_closed_bars_of_splines_and_three_decimals(section: Section, tmp_path: Path) -> None:
     frame = cases.RECTANGLE.table
@@ -220,17 +248,20 @@ def test_a_free_sweep_turned_into_splines_is_the_same_curve(tmp_path: Path) -> N
 
 
 def ruled(line: Centreline, deep: float, high: float) -> TopoDS_Shape:
-    """A bar bent one way, of which each side is one exact spline: ruled from corner to corner.
+    """A bar bent in one plane, of which each side is one exact spline: ruled from corner to corner.
 
     Args:
-        line: with all its bends one way.
+        line: with all its bends in one plane.
         deep: its size across the bends, mm.
         high: the other.
     """
     start = line.start
     edges = []
     for inward, up in ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)):
-        bends = tuple(Bend(bend.radius - inward * deep, bend.angle, 0.0) for bend in line.table.bends)
+        bends = tuple(
+            Bend(bend.radius - math.cos(math.radians(way)) * inward * deep, bend.angle, bend.rotation)
+            for bend, way in zip(line.table.bends, line.table.directions, strict=True)
+        )
         origin = along(along(start.origin, start.inward, inward * deep), start.axis, up * high)
         corner = Centreline(BendTable(line.table.straights, bends), Pose(origin, start.tangent, start.axis))
         edges.append(BRepBuilderAPI_MakeEdge(one_curve(corner)).Edge())

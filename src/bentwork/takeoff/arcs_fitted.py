@@ -35,22 +35,23 @@ LEAST_TURN, MOST_TURN = 1e-4, 359.0
 """Bends keep between these on the way, degrees."""
 
 
-def fitted(line: Centreline, points: Floats, *, sized: bool = False) -> Centreline:
+def fitted(line: Centreline, points: Floats, *, sized: bool = False, held: Sequence[int] = ()) -> Centreline:
     """Return an open bend table near to this one that comes nearest to points in order along it.
 
     Args:
         line: about right. One that comes back to its beginning is laid open there.
         points: (n, 3), from end A to end B.
         sized: radii and straights are known, and it is angles and rotations that are to be found.
+        held: places of bends whose radius is known; of a slight one the points say nothing of it.
     """
     free = [k for k, straight in enumerate(line.table.straights) if straight > 0.0]
-    found, off = _settled(line, points, free, sized)
+    found, off = _settled(line, points, free, sized, held)
     straights = found.table.straights
     short = [k for k in free if straights[k] < TOUCH and 0 < k < len(straights) - 1]
     if not short:
         return found
     without = _changed(found, [(k, -straights[k]) for k in short], [], [], [], (0.0,) * 6)
-    touching, over = _settled(without, points, [k for k in free if k not in short], sized)
+    touching, over = _settled(without, points, [k for k in free if k not in short], sized, held)
     return touching if over < max(NO_WORSE * off, NOTHING) else found
 
 
@@ -74,17 +75,19 @@ NO: Vec = (0.0, 0.0, 0.0)
 X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 
 
-def _settled(line: Centreline, points: Floats, free: Sequence[int], sized: bool) -> tuple[Centreline, float]:
+def _settled(
+    line: Centreline, points: Floats, free: Sequence[int], sized: bool, held: Sequence[int]
+) -> tuple[Centreline, float]:
     """Return the table that is nearest with these straights free, and how far it is off at most, mm."""
     bends, straights = len(line.table.bends), line.table.straights
-    own = slice(len(free) + bends, len(free) + 2 * bends)
+    fixed = [len(free) + bends + k for k in (range(bends) if sized else held)]
     for _ in range(MOST_STEPS):
         slopes, misses = _equations(line, points, free)
+        slopes[:, fixed] = 0.0
         if sized:
-            slopes[:, own] = 0.0
-            held = np.eye(len(free), slopes.shape[1])
+            kept = np.eye(len(free), slopes.shape[1])
             changes = [straights[k] - line.table.straights[k] for k in free]
-            slopes, misses = np.concatenate((slopes, held)), np.append(misses, changes)
+            slopes, misses = np.concatenate((slopes, kept)), np.append(misses, changes)
         lengths = np.sqrt(np.einsum("ij,ij->j", slopes, slopes))
         lengths[lengths < 1e-9] = np.inf  # what moves nothing stays
         slopes /= lengths

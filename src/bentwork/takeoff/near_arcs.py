@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from functools import cache, partial
+from typing import NamedTuple
 
 import numpy as np
 
@@ -38,6 +39,10 @@ CREEPS = 16
 """It creeps if it goes further by less than this part of how far it has come."""
 LEAST_TURN = math.radians(0.3)
 """What is seen to turn by less is no bend, rad."""
+BESIDE = 5.0
+"""A bend that samples do not tell from the straights beside it is shorter than twice this, mm."""
+MOST_HIDDEN = math.radians(6.0)
+"""And turns by less: of one that turns further they do."""
 MOST_ARCS = 190
 """A job file takes 200 bends a piece."""
 
@@ -66,10 +71,13 @@ def straights_and_arcs(points: Floats, closed: bool) -> tuple[Centreline, float]
         first += reach
         if len(parts) > 60 or _winds(parts):
             return None
-    rough = _rough(points, _told_apart(points, parts))
+    stretches = _told_apart(points, parts)
+    rough = _rough(points, stretches)
     if rough is None:
         return None
-    found = fitted(rough, points)
+    turns = [one.turn for one in stretches if one.circle is not None]
+    hidden = [k for k, turn in enumerate(turns) if turn is not None]
+    found = fitted(rough, points, held=hidden if len(hidden) < len(turns) else ())
     line = centreline_of([part_of_run(run) for run in found.runs if run.length > 0.0], closed)
     if line is None:
         return None
@@ -137,35 +145,85 @@ def _off_own_circle(points: Floats, last: int) -> float:
     return math.inf if circle is None or circle[2] > 2e4 else float(off_circle(points, circle).max())
 
 
-def _told_apart(points: Floats, parts: Sequence[tuple[int, int, bool]]) -> list[tuple[int, int, Circle | None]]:
+class _Stretch(NamedTuple):
+    """A straight or an arc from one sample to another.
+
+    Args:
+        first: number of the first sample.
+        last: and of the last.
+        circle: of an arc.
+        turn: of an arc so slight that no sample tells it from the straights beside it, rad.
+    """
+
+    first: int
+    last: int
+    circle: Circle | None = None
+    turn: float | None = None
+
+
+def _told_apart(points: Floats, parts: Sequence[tuple[int, int, bool]]) -> list[_Stretch]:
     """Return straights, and arcs with their circles, out of what was found from one sample to the next."""
-    found: list[tuple[int, int, Circle | None]] = []
+    found: list[_Stretch] = []
     for first, last, is_line in parts:
         circle = None if is_line else circle_through(points[first : last + 1])
         if circle is not None and _length(points, first, last) < LEAST_TURN * circle[2]:
             circle = None  # samples where a straight and an arc meet belong to neither
-        if found and (found[-1][2] is None) == (circle is None):
-            before = found[-1][0]
-            whole = None if circle is None else circle_through(points[before : last + 1])
-            if whole is None or float(off_circle(points[before : last + 1], whole).max()) < MADE_OF:
-                found[-1] = (before, last, whole)
+        if found and (found[-1].circle is None) == (circle is None):
+            before = found[-1].first
+            if circle is None:
+                found += _went_on(points, found.pop(), last)
                 continue
-        found.append((first, last, circle))
+            whole = circle_through(points[before : last + 1])
+            if whole is None or float(off_circle(points[before : last + 1], whole).max()) < MADE_OF:
+                found[-1] = _Stretch(before, last, whole)
+                continue
+        found.append(_Stretch(first, last, circle))
     return found
 
 
-def _rough(points: Floats, parts: Sequence[tuple[int, int, Circle | None]]) -> Centreline | None:
+def _went_on(points: Floats, straight: _Stretch, last: int) -> list[_Stretch]:
+    """Return a straight that goes on to a further sample; with a slight bend where it does not go on straight."""
+    first, middle, _, _ = straight
+    whole = [_Stretch(first, last)]
+    if _off_chord(points[first:], last - first) < MADE_OF:
+        return whole
+    # Samples near to the bend may be of it.
+    gone = np.concatenate(((0.0,), np.cumsum(np.linalg.norm(np.diff(points[first : last + 1], axis=0), axis=1))))
+    at = gone[middle - first]
+    one, two = first + int(gone.searchsorted(at - BESIDE)), first + int(gone.searchsorted(at + BESIDE))
+    if one <= first + 1 or two >= last - 1:
+        return whole
+    p, r = points[first], points[two]
+    d, e = ((b - a) / np.linalg.norm(b - a) for a, b in ((p, points[one]), (r, points[last])))
+    normal = np.cross(d, e)
+    size = float(np.linalg.norm(normal))
+    turn = math.atan2(size, float(d @ e))
+    if not LEAST_TURN < turn < MOST_HIDDEN:
+        return whole
+    normal /= size
+    corner = p + d * float(np.cross(r - p, e) @ normal) / size
+    # As large as can be: samples say little of its radius.
+    radius = BESIDE / turn
+    inward = np.cross(normal, d + e)
+    circle = (corner + inward * (radius / float(np.linalg.norm(inward))), normal, radius)
+    return [_Stretch(first, middle), _Stretch(middle, middle, circle, turn), _Stretch(middle, last)]
+
+
+def _rough(points: Floats, parts: Sequence[_Stretch]) -> Centreline | None:
     """Return a bend table out of parts that meet about smoothly; None for more than bends make."""
     straights, bends = [0.0], list[Bend]()
     axis: Vec | None = None
-    for first, last, circle in parts:
+    # A bend of which samples say little has most likely the radius of the others.
+    radii = sorted(circle[2] for _, _, circle, turn in parts if circle is not None and turn is None)
+    for first, last, circle, turn in parts:
         if circle is None:
             straights[-1] += _length(points, first, last)
             continue
         centre, normal, radius = circle
+        radius = min(radius, radii[len(radii) // 2]) if turn is not None and radii else radius
         x = _aside(points[first] - centre, normal)
         rel = points[last] - centre
-        angle = math.atan2(float(np.cross(x, rel) @ normal), float(x @ rel)) % (2.0 * math.pi)
+        angle = turn or math.atan2(float(np.cross(x, rel) @ normal), float(x @ rel)) % (2.0 * math.pi)
         own, way = _vec(normal), _vec(np.cross(normal, x))
         rotation = 0.0 if axis is None else math.atan2(dot(cross(axis, own), way), dot(axis, own))
         if angle > 2.0 * math.pi - LEAST_TURN:
@@ -173,12 +231,12 @@ def _rough(points: Floats, parts: Sequence[tuple[int, int, Circle | None]]) -> C
         bends.append(Bend(radius, math.degrees(angle), math.degrees(rotation)))
         straights.append(0.0)
         axis = own
-    first, last, circle = parts[0]
+    first, last, circle, _ = parts[0]
     if circle is None:
         way = unit(sub(_vec(points[last]), _vec(points[first])))
     else:
         way = _vec(np.cross(circle[1], _aside(points[first] - circle[0], circle[1])))
-    turned = next((one[1] for *_, one in parts if one is not None), None)
+    turned = next((one.circle[1] for one in parts if one.circle is not None), None)
     axis = perpendicular(way) if turned is None else _vec(turned)
     axis = unit(along(axis, way, -dot(axis, way)))
     return Centreline(BendTable(tuple(straights), tuple(bends)), Pose(_vec(points[0]), way, axis))

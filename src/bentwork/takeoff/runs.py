@@ -36,6 +36,8 @@ MEETS = 5e-3
 """Ends closer than this are one, mm: twice what coordinates rounded to 3 decimals can be apart."""
 TANGENT = 2e-3
 """Ends whose directions differ by less run on into one another, rad: a tenth of a degree."""
+ROUNDED = 1.5e-3
+"""What 3 decimals may move both ends of a part against one another, mm: the shorter it is, the more it leans."""
 ASTRAY = 2e-4
 """The direction in which a bend ends is known to within this where coordinates are rounded to 3 decimals, rad."""
 MOST_TRUED = 3.0
@@ -204,7 +206,8 @@ def chained(parts: Sequence[Part]) -> list[tuple[list[Part], bool]]:
                 continue
             there, back = ends[other]
             apart = distance(point, there)
-            if apart < gap and norm(add(way, back)) < TANGENT and dot(way, back) < 0.0:
+            kink = TANGENT + ROUNDED / max(min(parts[end[0]].length, parts[other[0]].length), MEETS)
+            if apart < gap and norm(add(way, back)) < kink and dot(way, back) < 0.0:
                 best, gap = other, apart
         if best is not None:
             partner[end], partner[best] = best, end
