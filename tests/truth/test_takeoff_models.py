@@ -112,7 +112,7 @@ def test_a_solid_of_which_four_faces_meet_in_an_edge(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", MIDDLES)
 def test_the_stated_deviation_of_a_curve_is_true(read: Read, name: str) -> None:
     bar = next(solid for one, _, solid in read["curves"] if one == name).bars[0]
-    measured = nearest(MIDDLES[name][::5], bar.line.sample(0.0005))
+    measured = nearest(np.vstack((MIDDLES[name][::5], MIDDLES[name][-1:])), bar.line.sample(0.0005))
     assert measured < 0.25
     assert bar.deviation == pytest.approx(measured, abs=0.01)
 
@@ -125,7 +125,7 @@ def test_a_section_swept_along_a_curve(read: Read, name: str) -> None:
     assert (bar.section.kind, bar.way) == (section.kind, way)
     for size in ("width", "height", "wall", "corner_radius"):
         assert getattr(bar.section, size, 0.0) == pytest.approx(getattr(section, size, 0.0), abs=0.01)
-    measured = nearest(middle[::5], bar.line.sample(0.0005))
+    measured = nearest(np.vstack((middle[::5], middle[-1:])), bar.line.sample(0.0005))
     assert measured < 0.25
     assert bar.deviation == pytest.approx(measured, abs=0.01)
 

@@ -47,31 +47,32 @@ MOST_ARCS = 190
 """A job file takes 200 bends a piece."""
 
 
-def straights_and_arcs(points: Floats, closed: bool) -> tuple[Centreline, float] | None:
+def straights_and_arcs(points: Floats, closed: bool, within: float = MADE_OF) -> tuple[Centreline, float] | None:
     """Return the straights and arcs that a curve is made of, with its largest deviation; None when it is not.
 
     Args:
         points: (n, 3) in order.
         closed: the last is the first again.
+        within: how near it is to them, mm.
     """
     parts: list[tuple[int, int, bool]] = []
     first, step = 0, FIRST_STEP
     last = len(points) - 1
     while first < last:
         ahead, left = points[first:], last - first
-        bent = _furthest(0, left, partial(_off_own_circle, ahead), ARC_MISSES, step)
+        bent = _furthest(0, left, partial(_off_own_circle, ahead), ARC_MISSES, step, within=within / 2.0)
         step = max(FIRST_STEP, bent)
         # It is a line if that goes nearly as far as an arc does: a sample or two may be either's.
         good = max(0, bent - 2)
-        is_line = good == 0 or _off_chord(ahead, good) < MADE_OF / 2.0
-        reach = _furthest(good, left, partial(_off_chord, ahead), LINE_MISSES) if is_line else bent
+        is_line = good == 0 or _off_chord(ahead, good) < within / 2.0
+        reach = _furthest(good, left, partial(_off_chord, ahead), LINE_MISSES, within=within / 2.0) if is_line else bent
         if reach == 0:
             return None
         parts.append((first, first + reach, is_line))
         first += reach
         if len(parts) > 60 or _winds(parts):
             return None
-    stretches = _told_apart(points, parts)
+    stretches = _told_apart(points, parts, within)
     rough = _rough(points, stretches)
     if rough is None:
         return None
@@ -82,7 +83,7 @@ def straights_and_arcs(points: Floats, closed: bool) -> tuple[Centreline, float]
     if line is None:
         return None
     off = deviation(line, points)
-    return (line, off) if off < MADE_OF * 2.0 else None
+    return (line, off) if off < within * 2.0 else None
 
 
 def _winds(parts: Sequence[tuple[int, int, bool]]) -> bool:
@@ -96,7 +97,8 @@ def _furthest(
     miss: Callable[[int], float],
     power: float,
     step: int = FIRST_STEP,
-    within: float = MADE_OF / 2.0,
+    *,
+    within: float,
 ) -> int:
     """Return the furthest place to which something goes from the first one and misses by less than it may.
 
@@ -161,7 +163,7 @@ class _Stretch(NamedTuple):
     turn: float | None = None
 
 
-def _told_apart(points: Floats, parts: Sequence[tuple[int, int, bool]]) -> list[_Stretch]:
+def _told_apart(points: Floats, parts: Sequence[tuple[int, int, bool]], within: float) -> list[_Stretch]:
     """Return straights, and arcs with their circles, out of what was found from one sample to the next."""
     found: list[_Stretch] = []
     for first, last, is_line in parts:
@@ -171,21 +173,21 @@ def _told_apart(points: Floats, parts: Sequence[tuple[int, int, bool]]) -> list[
         if found and (found[-1].circle is None) == (circle is None):
             before = found[-1].first
             if circle is None:
-                found += _went_on(points, found.pop(), last)
+                found += _went_on(points, found.pop(), last, within)
                 continue
             whole = circle_through(points[before : last + 1])
-            if whole is None or float(off_circle(points[before : last + 1], whole).max()) < MADE_OF:
+            if whole is None or float(off_circle(points[before : last + 1], whole).max()) < within:
                 found[-1] = _Stretch(before, last, whole)
                 continue
         found.append(_Stretch(first, last, circle))
     return found
 
 
-def _went_on(points: Floats, straight: _Stretch, last: int) -> list[_Stretch]:
+def _went_on(points: Floats, straight: _Stretch, last: int, within: float) -> list[_Stretch]:
     """Return a straight that goes on to a further sample; with a slight bend where it does not go on straight."""
     first, middle, _, _ = straight
     whole = [_Stretch(first, last)]
-    if _off_chord(points[first:], last - first) < MADE_OF:
+    if _off_chord(points[first:], last - first) < within:
         return whole
     # Samples near to the bend may be of it.
     gone = np.concatenate(((0.0,), np.cumsum(np.linalg.norm(np.diff(points[first : last + 1], axis=0), axis=1))))
@@ -254,6 +256,9 @@ def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centre
         tangents: (n, 3), unit.
         closed: the last is the first again.
     """
+    few = straights_and_arcs(points, closed, WITHIN / 2.0)
+    if few is not None:
+        return few
     within = WITHIN
     for _ in range(8):
         parts: list[Part] = []

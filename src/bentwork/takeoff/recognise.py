@@ -140,7 +140,8 @@ def along_curve(bar: Bar, volume: float, twist: float = 0.0) -> Verdict:
     if bar.deviation <= PIECE_WITHIN:
         return Verdict("piece", (bar,), None, volume)
     arcs = len(bar.line.table.bends)
-    reason = f"a free curve: {arcs} arcs that run on smoothly come within {bar.deviation:.2g} mm of it"
+    told = "1 arc that runs on smoothly comes" if arcs == 1 else f"{arcs} arcs that run on smoothly come"
+    reason = f"a free curve: {told} within {bar.deviation:.2g} mm of it"
     if twist > UNTWISTED:
         reason += f"; its section turns {twist:.3g}° about it on the way, which bends do not make: it must be twisted"
     return Verdict("curve", (bar,), reason, volume)

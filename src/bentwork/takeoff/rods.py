@@ -16,7 +16,7 @@ SAME_RADIUS = 3e-3
 """Faces whose radii differ by less belong to one bar, mm."""
 SAME_WAY = 3e-4
 """Axes that differ by less run the same way, rad."""
-ROUGH = 4e-4
+ROUGH = 1e-3
 """Where coordinates are rounded to 3 decimals the middle of a pipe is known to within this, mm."""
 COVERED = 0.6 * 2.0 * math.pi
 """A bar shows more than this of its round, rad; the corner of a square tube shows a quarter."""

@@ -19,7 +19,7 @@ ACROSS = 1e-6
 """Points that a plane across goes through the long edges at lie in it to within this, mm."""
 ALMOST = 1e-3
 """Those that lie in it to within this have been found, mm."""
-MOST_TRIES = 4
+MOST_TRIES, MOST_TURNS = 4, 3
 LEAST_SAMPLES, MOST_SAMPLES = 400, 1200
 """Along the middle: arcs are fitted to these."""
 FEW = 60
@@ -54,7 +54,7 @@ class _Rows:
         self._spans = np.concatenate((cubes, squares, begin, points[:-1], ways[1:] - ways[:-1], ways[:-1]), axis=1)
 
     def on(self, s: Floats) -> tuple[Floats, Floats]:
-        """Return points and directions between those that are known, (k, n, 3); straight on beyond the ends.
+        """Return points and directions between those that are known, (k, n, 3), and beyond them.
 
         Args:
             s: how far along each edge, (k, n).
@@ -67,7 +67,11 @@ class _Rows:
         cubes, squares, slopes, points, bends, ways = (spans[..., j : j + 3] for j in range(0, 18, 3))
         way = t * bends + ways
         here = ((cubes * t + squares) * t + slopes) * t + points
-        return here + (s - inside)[..., None] * way, way
+        # Beyond its ends it goes on as it is bent there.
+        beyond = (s - inside)[..., None]
+        curved = bends / self._steps.take(k)[..., None]
+        curved[np.abs(bends).max(axis=-1) < STRAIGHT] = 0.0
+        return here + beyond * (way + 0.5 * beyond * curved), way + beyond * curved
 
 
 def long_rows(long: Sequence[Sequence[Part]], closed: bool) -> list[Row]:
@@ -155,16 +159,37 @@ def _settled(together: _Rows, places: Floats, over: float, fixed: int) -> tuple[
         # What ran off, to another leg perhaps, begins again between those beside it.
         kept = good.nonzero()[0]
         places = np.array([np.interp(np.arange(len(good)), kept, row[kept]) for row in places])
+    for _ in range(MOST_TURNS):
+        # Where the section turns about the bar the edges run askew to it, and all of them together do not.
+        way = _mean(ways)
+        if float(np.abs(np.einsum("kij,ij->ki", corners - corners[fixed], way)).max()) < ALMOST:
+            break
+        places, corners, ways, _ = _stepped(together, places, over, fixed, way)
+    return corners, _mean(ways), places
+
+
+def _mean(ways: Floats) -> Floats:
     way = ways.mean(axis=0)
-    return corners, way / np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-12), places
+    found: Floats = way / np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-12)
+    return found
 
 
-def _stepped(together: _Rows, places: Floats, over: float, fixed: int) -> tuple[Floats, Floats, Floats, Floats]:
-    """Return places by Newton's method, points and directions there, (k, n, 3), and how far these lie ahead, (k, n)."""
+def _stepped(
+    together: _Rows, places: Floats, over: float, fixed: int, across: Floats | None = None
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """Return places by Newton's method, points and directions there, (k, n, 3), and how far these lie ahead, (k, n).
+
+    Args:
+        together: the rows.
+        places: where on them the points are about, (k, n).
+        over: how far beyond their ends they may be, mm.
+        fixed: the row whose places are kept.
+        across: normals of the planes, (n, 3); None for how that row runs.
+    """
     for _ in range(8):
         corners, ways = together.on(places)
-        # Across that row, not across their mean: in a tight bend this turns by more than a step is long.
-        way = ways[fixed] / np.maximum(np.linalg.norm(ways[fixed], axis=1, keepdims=True), 1e-12)
+        # Not across their mean: in a tight bend this turns by more than a step is long.
+        way = _mean(ways[[fixed]]) if across is None else across
         ahead = np.einsum("kij,ij->ki", corners - corners[fixed], way)
         if float(np.abs(ahead).max()) < ACROSS:
             break

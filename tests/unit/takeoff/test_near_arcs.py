@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline
+from scipy.ndimage import gaussian_filter1d
 from scipy.spatial import cKDTree
 
 from bentwork.piece.bend import Bend
@@ -73,6 +74,23 @@ def test_the_nearest_arcs_lie_as_near_as_is_said(seed: int) -> None:
     assert off == pytest.approx(float(nearest.max()), abs=1e-3)
     assert off <= 0.2
     assert 4 <= len(line.table.bends) <= 60
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_bends_that_were_approximated_are_told_as_bends(seed: int) -> None:
+    """Sharp corners of the curvature are smoothed away, as splines do: by SciPy's Gaussian filter."""
+    table = drawn(random.Random(seed))
+    points = points_of(Centreline(table), 0.25)
+    steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
+    even = np.linspace(0.0, steps.sum(), int(steps.sum() / 0.5))
+    points = np.column_stack([np.interp(even, np.concatenate(((0.0,), steps.cumsum())), row) for row in points.T])
+    smooth = gaussian_filter1d(points, 4.0, axis=0, mode="nearest")[20:-20]
+    ways = np.gradient(smooth, axis=0)
+    found = nearest_arcs(smooth, ways / np.linalg.norm(ways, axis=1, keepdims=True), False)
+    assert found is not None
+    line, off = found
+    assert 0.008 < off < 0.2
+    assert [bend.angle for bend in line.table.bends] == pytest.approx([bend.angle for bend in table.bends], abs=0.5)
 
 
 LAWS: dict[str, Callable[[int, float], float]] = {
