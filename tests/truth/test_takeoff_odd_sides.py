@@ -201,6 +201,17 @@ def test_a_bend_too_slight_for_samples_to_tell_it_from_the_straights_beside_it(
         assert solid.bars[0].length == pytest.approx(table.length, abs=0.01)
 
 
+@pytest.mark.parametrize(("angle", "radius"), [(1.5, 25.0), (1.5, 150.0), (0.8, 300.0), (2.5, 100.0)])
+def test_a_slight_bend_has_a_radius_of_its_own_where_the_file_is_exact(
+    angle: float, radius: float, tmp_path: Path
+) -> None:
+    section = Square(30.0, 30.0)
+    table = BendTable((150.0, 112.0, 160.0, 95.0), (Bend(57.0, 99.0), Bend(radius, angle, 180.0), Bend(57.0, 31.0)))
+    line = Centreline(table, cases.PLACE)
+    solid = take_off(write_step(tmp_path / "slight.step", [("bar", ruled(line, 30.0, 30.0))])).solids[0]
+    assert wrong_with(Expected("piece", (Truth(line, section),), 5e-3), solid) == []
+
+
 @pytest.mark.parametrize("section", SECTIONS, ids=lambda one: f"{one.kind} {one.width:g}")
 def test_closed_bars_of_splines_and_three_decimals(section: Section, tmp_path: Path) -> None:
     frame = cases.RECTANGLE.table

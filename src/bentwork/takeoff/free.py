@@ -12,7 +12,7 @@ from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
 from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
 from bentwork.takeoff.outline import round_outline
-from bentwork.takeoff.rods import Rod, middles_of, tube_radius
+from bentwork.takeoff.rods import Rod, middle_ends, tube_radius
 from bentwork.takeoff.runs import TANGENT, Arc, Part, Path, Straight, chained
 from bentwork.takeoff.shape import Edge, Face, Floats, Shape
 
@@ -105,7 +105,7 @@ def _whole(spines: Sequence[Spine], beside: Sequence[Face]) -> Iterator[tuple[Pa
                 break
         else:
             groups.append([spine])
-    known = [(np.array(middles_of(face))[[0, -1]], face) for face in beside]
+    known = [(np.array(middle_ends(face)), face) for face in beside]
     for group in groups:
         others = [face for ends, face in known if _one_middle(ends, group[0].ends)]
         if sum(spine.around for spine in group) + sum(map(_around, others)) > SHOWN:

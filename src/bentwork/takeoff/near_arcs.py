@@ -43,6 +43,8 @@ BESIDE = 5.0
 """A bend that samples do not tell from the straights beside it is shorter than twice this, mm."""
 MOST_HIDDEN = math.radians(6.0)
 """And turns by less: of one that turns further they do."""
+BETTER = 0.5
+"""A radius is another where points lie nearer by this factor then."""
 MOST_ARCS = 190
 """A job file takes 200 bends a piece."""
 
@@ -78,12 +80,21 @@ def straights_and_arcs(points: Floats, closed: bool, within: float = MADE_OF) ->
         return None
     turns = [one.turn for one in stretches if one.circle is not None]
     hidden = [k for k, turn in enumerate(turns) if turn is not None]
-    found = fitted(rough, points, held=hidden if len(hidden) < len(turns) else ())
+    held = hidden if len(hidden) < len(turns) else []
+    found = fitted(rough, points, held=held)
+    best = _laid(found, points, closed)
+    if held:
+        # The radius of a slight bend is that of the others unless the points say much more of it than they scatter.
+        other = _laid(fitted(found, points), points, closed)
+        if other is not None and (best is None or other[1] < BETTER * best[1]):
+            best = other
+    return best if best is not None and best[1] < within * 2.0 else None
+
+
+def _laid(found: Centreline, points: Floats, closed: bool) -> tuple[Centreline, float] | None:
+    """Return a table that was fitted, closed where it is to be, and how far points lie from it at most, mm."""
     line = centreline_of([part_of_run(run) for run in found.runs if run.length > 0.0], closed)
-    if line is None:
-        return None
-    off = deviation(line, points)
-    return (line, off) if off < within * 2.0 else None
+    return None if line is None else (line, deviation(line, points))
 
 
 def _winds(parts: Sequence[tuple[int, int, bool]]) -> bool:

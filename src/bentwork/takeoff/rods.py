@@ -10,7 +10,7 @@ from bentwork.space import Vec, along, cross, distance, dot, norm, sub
 from bentwork.takeoff.runs import ASKEW, MEETS, Arc, Part, Straight
 from bentwork.takeoff.shape import Face
 
-__all__ = ["Rod", "bores", "middles_of", "rods", "tube_radius"]
+__all__ = ["Rod", "bores", "middle_ends", "rods", "tube_radius"]
 
 SAME_RADIUS = 3e-3
 """Faces whose radii differ by less belong to one bar, mm."""
@@ -95,13 +95,12 @@ def tube_radius(face: Face) -> float:
     return 0.0
 
 
-def middles_of(face: Face) -> list[Vec]:
-    """Return points along the middle of a cylinder or of a torus, its ends among them."""
-    low, high = face.v if face.kind == "cylinder" else face.u
-    places = (low + (high - low) * k / 8.0 for k in range(9))
+def middle_ends(face: Face) -> tuple[Vec, Vec]:
+    """Return where the middle of a cylinder or of a torus begins and ends."""
     if face.kind == "cylinder":
-        return [along(face.origin, face.axis, place) for place in places]
-    return [along(face.origin, _out(face, place), face.radius) for place in places]
+        return along(face.origin, face.axis, face.v[0]), along(face.origin, face.axis, face.v[1])
+    begin, end = (along(face.origin, _out(face, u), face.radius) for u in face.u)
+    return begin, end
 
 
 def _by_radius(faces: list[Face]) -> list[tuple[float, list[Face]]]:
