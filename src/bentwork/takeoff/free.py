@@ -10,7 +10,8 @@ import numpy as np
 from bentwork.space import Vec, distance, dot
 from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
 from bentwork.takeoff.formal import Spine
-from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
+from bentwork.takeoff.made_of import straights_and_arcs
+from bentwork.takeoff.near_arcs import nearest_arcs
 from bentwork.takeoff.outline import round_outline
 from bentwork.takeoff.rods import Rod, middle_ends, tube_radius
 from bentwork.takeoff.runs import TANGENT, Arc, Part, Path, Straight, chained

@@ -17,7 +17,8 @@ from bentwork.stock.section import Flat, SquareTube
 from bentwork.takeoff.bar import Bar, End, WayBent
 from bentwork.takeoff.bars import SPLINE_VOLUME, UNTWISTED, Doubt, Swept, Tried, rests_of, try_bar
 from bentwork.takeoff.free import part_of
-from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
+from bentwork.takeoff.made_of import straights_and_arcs
+from bentwork.takeoff.near_arcs import nearest_arcs
 from bentwork.takeoff.no_bars import WIDEST_FLAT, no_bar
 from bentwork.takeoff.outline import Outline, rectangle_from
 from bentwork.takeoff.rectangular import LongEdges, across_a_corner

@@ -10,7 +10,8 @@ from bentwork.space import add, along, cross, distance, dot, norm, scale, sub, u
 from bentwork.takeoff.bar import Bar, End
 from bentwork.takeoff.formal import formal_edges
 from bentwork.takeoff.free import part_of, sampled
-from bentwork.takeoff.near_arcs import nearest_arcs, straights_and_arcs
+from bentwork.takeoff.made_of import straights_and_arcs
+from bentwork.takeoff.near_arcs import nearest_arcs
 from bentwork.takeoff.recognise import Verdict, along_curve
 from bentwork.takeoff.runs import ASKEW, Arc, Part, Path, Straight, centreline_of, chained, part_of_run
 from bentwork.takeoff.shape import Shape

@@ -1,4 +1,4 @@
-"""A free curve as straights and arcs: exactly where it is made of them, else by the nearest that run on smoothly.
+"""A free curve by the nearest straights and arcs that run on smoothly.
 
 Between two points with given directions there is always a pair of arcs that meets both and has no kink (a biarc;
 Bolton, Biarc curves, Computer-Aided Design 7, 1975, in the plane; the same construction holds in space).
@@ -7,256 +7,25 @@ Bolton, Biarc curves, Computer-Aided Design 7, 1975, in the plane; the same cons
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from functools import cache, partial
-from typing import NamedTuple
+from functools import cache
 
 import numpy as np
 
-from bentwork.piece.bend import Bend
-from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import Pose, Vec, add, along, cross, dot, norm, perpendicular, scale, sub, unit
-from bentwork.takeoff.arcs_fitted import fitted
-from bentwork.takeoff.formal_fits import ARCS_ON_END, Circle, circle_through, off_circle, off_circles
-from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of, part_of_run
+from bentwork.space import Vec, add, along, cross, dot, norm, scale, sub
+from bentwork.takeoff.formal_fits import off_circle, off_circles
+from bentwork.takeoff.made_of import ARC_MISSES, deviation, furthest, straights_and_arcs
+from bentwork.takeoff.runs import Arc, Part, Straight, centreline_of
 from bentwork.takeoff.shape import Floats
-from bentwork.takeoff.unbend import Beside, beside, nearest, runs_of
 
-__all__ = ["nearest_arcs", "straights_and_arcs"]
+__all__ = ["nearest_arcs"]
 
-MADE_OF = 8e-3
-"""A curve that is nearer than this to straights and arcs is made of them, mm."""
+STRAIGHT = 0.2
+"""What is straight along less of it is a free curve."""
 WITHIN = 0.2
 """How near arcs are brought to a free curve, mm: a fifth of what a hand bender holds."""
-LINE_MISSES, ARC_MISSES = 2.0, 3.0
-"""A line misses a smooth curve by so high a power of how far it goes along it, an arc too."""
-FIRST_STEP = 4
-"""Points that a line or an arc is first tried for."""
-MOST_LONGER = 4.0
-"""It is not guessed to go further than so many times as far as was tried."""
-CREEPS = 16
-"""It creeps if it goes further by less than this part of how far it has come."""
-LEAST_TURN = math.radians(0.3)
-"""What is seen to turn by less is no bend, rad."""
-BESIDE = 5.0
-"""A bend that samples do not tell from the straights beside it is shorter than twice this, mm."""
-MOST_HIDDEN = math.radians(6.0)
-"""And turns by less: of one that turns further they do."""
-BETTER = 0.5
-"""A radius is another where points lie nearer by this factor then."""
 MOST_ARCS = 190
 """A job file takes 200 bends a piece."""
-
-
-def straights_and_arcs(points: Floats, closed: bool, within: float = MADE_OF) -> tuple[Centreline, float] | None:
-    """Return the straights and arcs that a curve is made of, with its largest deviation; None when it is not.
-
-    Args:
-        points: (n, 3) in order.
-        closed: the last is the first again.
-        within: how near it is to them, mm.
-    """
-    parts: list[tuple[int, int, bool]] = []
-    first, step = 0, FIRST_STEP
-    last = len(points) - 1
-    while first < last:
-        ahead, left = points[first:], last - first
-        bent = _furthest(0, left, partial(_off_own_circle, ahead), ARC_MISSES, step, within=within / 2.0)
-        step = max(FIRST_STEP, bent)
-        # It is a line if that goes nearly as far as an arc does: a sample or two may be either's.
-        good = max(0, bent - 2)
-        is_line = good == 0 or _off_chord(ahead, good) < within / 2.0
-        reach = _furthest(good, left, partial(_off_chord, ahead), LINE_MISSES, within=within / 2.0) if is_line else bent
-        if reach == 0:
-            return None
-        parts.append((first, first + reach, is_line))
-        first += reach
-        if len(parts) > 60 or _winds(parts):
-            return None
-    stretches = _told_apart(points, parts, within)
-    rough = _rough(points, stretches)
-    if rough is None:
-        return None
-    turns = [one.turn for one in stretches if one.circle is not None]
-    hidden = [k for k, turn in enumerate(turns) if turn is not None]
-    held = hidden if len(hidden) < len(turns) else []
-    found = fitted(rough, points, held=held)
-    best = _laid(found, points, closed)
-    if held:
-        # The radius of a slight bend is that of the others unless the points say much more of it than they scatter.
-        other = _laid(fitted(found, points), points, closed)
-        if other is not None and (best is None or other[1] < BETTER * best[1]):
-            best = other
-    return best if best is not None and best[1] < within * 2.0 else None
-
-
-def _laid(found: Centreline, points: Floats, closed: bool) -> tuple[Centreline, float] | None:
-    """Return a table that was fitted, closed where it is to be, and how far points lie from it at most, mm."""
-    line = centreline_of([part_of_run(run) for run in found.runs if run.length > 0.0], closed)
-    return None if line is None else (line, deviation(line, points))
-
-
-def _winds(parts: Sequence[tuple[int, int, bool]]) -> bool:
-    """Tell whether arc follows upon arc, more than any bar has."""
-    return len(parts) > ARCS_ON_END and not any(is_line for *_, is_line in parts[-ARCS_ON_END - 1 :])
-
-
-def _furthest(
-    good: int,
-    last: int,
-    miss: Callable[[int], float],
-    power: float,
-    step: int = FIRST_STEP,
-    *,
-    within: float,
-) -> int:
-    """Return the furthest place to which something goes from the first one and misses by less than it may.
-
-    What it misses by grows with a power of how far it goes, and from that the next place is guessed.
-
-    Args:
-        good: place that it is known to come to, the first one is 0.
-        last: place beyond which it does not go.
-        miss: by how much it misses when it goes to a place, mm.
-        power: of how far it goes.
-        step: how much further than is known it is tried first.
-        within: by how much it may miss, mm.
-    """
-    bad, trial, least = last + 1, min(last, good + step), 1
-    while bad - good > 1:
-        off, wide, before = miss(trial), bad - good, good
-        good, bad = (trial, bad) if off < within else (good, trial)
-        guess = int(trial * min(MOST_LONGER, (within / max(off, 1e-12)) ** (1.0 / power)))
-        if bad > last:
-            # Points that scatter by nearly as much as they may let it creep.
-            least = max(4, 2 * least) if CREEPS * (good - before) < good else least
-            guess = max(guess, good + least)
-        elif bad - good > wide // 2 + 1:
-            guess = (good + bad) // 2  # that is no law here: another part begins
-        trial = min(max(guess, good + 1), bad - 1)
-    return good
-
-
-def _off_chord(points: Floats, last: int) -> float:
-    """Return how far points up to a last one lie from the line to it at most, mm."""
-    rel = points[: last + 1] - points[0]
-    chord = rel[-1]
-    square = float(chord @ chord)
-    if square < 1e-18:
-        return math.inf
-    rel -= ((rel @ chord) / square)[:, None] * chord
-    return math.sqrt(float(np.einsum("ij,ij->i", rel, rel).max()))
-
-
-def _off_own_circle(points: Floats, last: int) -> float:
-    """Return how far points up to a last one lie from the circle nearest to them at most, mm."""
-    if last < 3:
-        return 0.0
-    points = points[: last + 1]
-    circle = circle_through(points)
-    return math.inf if circle is None or circle[2] > 2e4 else float(off_circle(points, circle).max())
-
-
-class _Stretch(NamedTuple):
-    """A straight or an arc from one sample to another.
-
-    Args:
-        first: number of the first sample.
-        last: and of the last.
-        circle: of an arc.
-        turn: of an arc so slight that no sample tells it from the straights beside it, rad.
-    """
-
-    first: int
-    last: int
-    circle: Circle | None = None
-    turn: float | None = None
-
-
-def _told_apart(points: Floats, parts: Sequence[tuple[int, int, bool]], within: float) -> list[_Stretch]:
-    """Return straights, and arcs with their circles, out of what was found from one sample to the next."""
-    found: list[_Stretch] = []
-    for first, last, is_line in parts:
-        circle = None if is_line else circle_through(points[first : last + 1])
-        if circle is not None and _length(points, first, last) < LEAST_TURN * circle[2]:
-            circle = None  # samples where a straight and an arc meet belong to neither
-        if found and (found[-1].circle is None) == (circle is None):
-            before = found[-1].first
-            if circle is None:
-                found += _went_on(points, found.pop(), last, within)
-                continue
-            whole = circle_through(points[before : last + 1])
-            if whole is None or float(off_circle(points[before : last + 1], whole).max()) < within:
-                found[-1] = _Stretch(before, last, whole)
-                continue
-        found.append(_Stretch(first, last, circle))
-    return found
-
-
-def _went_on(points: Floats, straight: _Stretch, last: int, within: float) -> list[_Stretch]:
-    """Return a straight that goes on to a further sample; with a slight bend where it does not go on straight."""
-    first, middle, _, _ = straight
-    whole = [_Stretch(first, last)]
-    if _off_chord(points[first:], last - first) < within:
-        return whole
-    # Samples near to the bend may be of it.
-    gone = np.concatenate(((0.0,), np.cumsum(np.linalg.norm(np.diff(points[first : last + 1], axis=0), axis=1))))
-    at = gone[middle - first]
-    one, two = first + int(gone.searchsorted(at - BESIDE)), first + int(gone.searchsorted(at + BESIDE))
-    if one <= first + 1 or two >= last - 1:
-        return whole
-    p, r = points[first], points[two]
-    d, e = ((b - a) / np.linalg.norm(b - a) for a, b in ((p, points[one]), (r, points[last])))
-    normal = np.cross(d, e)
-    size = float(np.linalg.norm(normal))
-    turn = math.atan2(size, float(d @ e))
-    if not LEAST_TURN < turn < MOST_HIDDEN:
-        return whole
-    normal /= size
-    corner = p + d * float(np.cross(r - p, e) @ normal) / size
-    # As large as can be: samples say little of its radius.
-    radius = BESIDE / turn
-    inward = np.cross(normal, d + e)
-    circle = (corner + inward * (radius / float(np.linalg.norm(inward))), normal, radius)
-    return [_Stretch(first, middle), _Stretch(middle, middle, circle, turn), _Stretch(middle, last)]
-
-
-def _rough(points: Floats, parts: Sequence[_Stretch]) -> Centreline | None:
-    """Return a bend table out of parts that meet about smoothly; None for more than bends make."""
-    straights, bends = [0.0], list[Bend]()
-    axis: Vec | None = None
-    # A bend of which samples say little has most likely the radius of the others.
-    radii = sorted(circle[2] for _, _, circle, turn in parts if circle is not None and turn is None)
-    for first, last, circle, turn in parts:
-        if circle is None:
-            straights[-1] += _length(points, first, last)
-            continue
-        centre, normal, radius = circle
-        radius = min(radius, radii[len(radii) // 2]) if turn is not None and radii else radius
-        x = _aside(points[first] - centre, normal)
-        rel = points[last] - centre
-        angle = turn or math.atan2(float(np.cross(x, rel) @ normal), float(x @ rel)) % (2.0 * math.pi)
-        own, way = _vec(normal), _vec(np.cross(normal, x))
-        rotation = 0.0 if axis is None else math.atan2(dot(cross(axis, own), way), dot(axis, own))
-        if angle > 2.0 * math.pi - LEAST_TURN:
-            return None
-        bends.append(Bend(radius, math.degrees(angle), math.degrees(rotation)))
-        straights.append(0.0)
-        axis = own
-    first, last, circle, _ = parts[0]
-    if circle is None:
-        way = unit(sub(_vec(points[last]), _vec(points[first])))
-    else:
-        way = _vec(np.cross(circle[1], _aside(points[first] - circle[0], circle[1])))
-    turned = next((one.circle[1] for one in parts if one.circle is not None), None)
-    axis = perpendicular(way) if turned is None else _vec(turned)
-    axis = unit(along(axis, way, -dot(axis, way)))
-    return Centreline(BendTable(tuple(straights), tuple(bends)), Pose(_vec(points[0]), way, axis))
-
-
-def _length(points: Floats, first: int, last: int) -> float:
-    return float(np.linalg.norm(np.diff(points[first : last + 1], axis=0), axis=1).sum())
 
 
 def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centreline, float] | None:
@@ -267,7 +36,8 @@ def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centre
         tangents: (n, 3), unit.
         closed: the last is the first again.
     """
-    few = straights_and_arcs(points, closed, WITHIN / 2.0)
+    # A bar that was approximated has straights, which curves have not.
+    few = straights_and_arcs(points, closed, WITHIN / 2.0, STRAIGHT)
     if few is not None:
         return few
     within = WITHIN
@@ -298,7 +68,7 @@ def _longest(points: Floats, tangents: Floats, within: float) -> tuple[int, list
     def miss(last: int) -> float:
         return _off_biarc(to(last), points[: last + 1])
 
-    reach = _furthest(1, len(points) - 1, miss, ARC_MISSES, within=within)
+    reach = furthest(1, len(points) - 1, miss, ARC_MISSES, within=within)
     return reach, to(reach)
 
 
@@ -353,28 +123,6 @@ def _arc_from(p: Vec, d: Vec, q: Vec) -> Part:
     normal = scale(normal, 1.0 / size)
     out = cross(d, normal)
     return Arc(along(p, out, -radius), normal, out, radius, 2.0 * half)
-
-
-def deviation(line: Centreline, points: Floats) -> float:
-    """Return how far points lie from a centreline at most, mm; beyond its ends counts."""
-    off, over = _distances(line, nearest(line, points))
-    # The ends run on, and may pass what another part is as near to: beyond them each part is asked.
-    beyond = (over > 0.0).nonzero()[0]
-    if len(beyond):
-        each = [_distances(line, beside(line, number, points[beyond]))[0] for number in runs_of(line)]
-        off[beyond] = np.minimum.reduce(each)
-    return float(off.max())
-
-
-def _distances(line: Centreline, seen: Beside) -> tuple[Floats, Floats]:
-    """Return how far points lie from a centreline that ends where it ends, and how far beyond its ends, mm."""
-    over = np.maximum(0.0, np.maximum(-seen.flat[:, 0], seen.flat[:, 0] - line.table.length))
-    return np.sqrt(seen.squares + over * over), over
-
-
-def _aside(v: Floats, normal: Floats) -> Floats:
-    flat = v - (v @ normal) * normal
-    return np.array(flat / float(np.linalg.norm(flat)))
 
 
 def _vec(a: Floats) -> Vec:

@@ -15,7 +15,8 @@ from scipy.spatial import cKDTree
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.takeoff.near_arcs import ARC_MISSES, _furthest, deviation, nearest_arcs, straights_and_arcs
+from bentwork.takeoff.made_of import ARC_MISSES, deviation, furthest, straights_and_arcs
+from bentwork.takeoff.near_arcs import nearest_arcs
 
 Floats = NDArray[np.float64]
 
@@ -111,7 +112,7 @@ def test_it_goes_as_far_as_it_may_and_asks_few_times(law: str, last: int) -> Non
             asked.append(place)
             return LAWS[law](place, root)
 
-        found = _furthest(0, last, miss, ARC_MISSES, within=1.0 + 1e-9)
+        found = furthest(0, last, miss, ARC_MISSES, within=1.0 + 1e-9)
         assert found == min(last, int(root))
         assert len(asked) <= 80
 
