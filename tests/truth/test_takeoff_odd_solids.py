@@ -211,6 +211,18 @@ def test_a_hole_in_an_end_is_told_as_far_as_it_goes(section: Section) -> None:
         assert np.array(told) == pytest.approx(np.array([(begins, 300.0)]), abs=1e-6)
 
 
+def test_bars_that_are_cut_into_differently_at_one_place_are_not_the_same(tmp_path: Path) -> None:
+    whole = solids.swept(Centreline(BendTable((300.0,))), Round(20.0))
+    drilled, again = (
+        solids.without(whole, solids.cylinder((270.0, 0.0, 0.0), (1.0, 0.0, 0.0), 4.0, 40.0)) for _ in range(2)
+    )
+    tongue = solids.without(whole, *(box(270.0, y, -15.0, 40.0, 20.0, 30.0) for y in (5.0, -25.0)))
+    shapes = (drilled, stacked((20.0, 270.0), (17.0, 30.0)), tongue, again)
+    found = take_off(write_step(tmp_path / "bars.step", [(str(k), shape) for k, shape in enumerate(shapes)])).solids
+    assert [len(solid.bars[0].cut_into) for solid in found] == [1, 1, 1, 1]
+    assert [solid.same_as for solid in found] == [None, None, None, 1]
+
+
 @pytest.mark.parametrize("length", [10.0, 16.0, 25.0, 40.0, 100.0])
 def test_no_screw_is_a_bar_that_is_turned_down(length: float) -> None:
     """A cylinder screw M10: its head is 16 mm thick and 10 mm high (ISO 4762, from memory)."""

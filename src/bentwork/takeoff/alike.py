@@ -30,6 +30,8 @@ LENGTH = 0.02
 """Lengths that differ by less are one, mm: what two read from a file may be off by."""
 ANGLE = 0.02
 """The same for angles, degrees."""
+VOLUME = 1e-3
+"""Volumes that differ by a larger share are of bars that are cut into differently: that is told, and not measured."""
 
 
 def reversed_bar(bar: Bar) -> Bar:
@@ -88,7 +90,9 @@ def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
         if bar is not None:
             table = bar.line.table
             known = firsts.setdefault((type(bar.section), len(table.bends), table.closed, len(bar.holes)), [])
-            near = [one for one in known if abs(one.bars[0].length - bar.length) <= 5 * LENGTH]
+            near = [
+                one for one in known if abs(one.bars[0].length - bar.length) <= 5 * LENGTH and _as_heavy(one, solid)
+            ]
             same = next((one for one in near if same_bar(one.bars[0], bar)), None)
             image = mirrored_bar(bar) if near and same is None else None
             twin = next((one for one in near if image and same_bar(one.bars[0], image)), None)
@@ -101,6 +105,13 @@ def with_twins(solids: Iterable[Solid]) -> tuple[Solid, ...]:
                 known.append(told)
         found.append(told)
     return tuple(found)
+
+
+def _as_heavy(one: Solid, other: Solid) -> bool:
+    """Tell whether two solids have as much metal, as far as it is known."""
+    if one.volume is None or other.volume is None:
+        return True
+    return abs(one.volume - other.volume) <= VOLUME * other.volume
 
 
 def in_their_places(solids: Sequence[Solid]) -> tuple[Solid, ...]:
