@@ -22,7 +22,7 @@ from OCP.BRepBuilderAPI import (
     BRepBuilderAPI_MakeWire,
 )
 from OCP.BRepFilletAPI import BRepFilletAPI_MakeChamfer
-from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCone, BRepPrimAPI_MakePrism
+from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCone, BRepPrimAPI_MakePrism, BRepPrimAPI_MakeSphere
 from OCP.GeomAPI import GeomAPI_PointsToBSpline
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt, gp_Vec
 from OCP.TopAbs import TopAbs_ShapeEnum
@@ -221,6 +221,37 @@ def test_bars_that_are_cut_into_differently_at_one_place_are_not_the_same(tmp_pa
     found = take_off(write_step(tmp_path / "bars.step", [(str(k), shape) for k, shape in enumerate(shapes)])).solids
     assert [len(solid.bars[0].cut_into) for solid in found] == [1, 1, 1, 1]
     assert [solid.same_as for solid in found] == [None, None, None, 1]
+
+
+@pytest.mark.parametrize("off", [0.0, 4.0])
+@pytest.mark.parametrize(
+    "section", [Flat(40.0, 8.0), Square(20.0, 20.0), Round(20.0), Tube(30.0, 2.0)], ids=lambda one: one.kind
+)
+def test_an_end_that_is_pointed_from_both_sides_is_no_mitre(section: Section, off: float) -> None:
+    """Pickets: their tip may be beside the middle."""
+    line = Centreline(BendTable((300.0,)))
+    whole = solids.swept(line, section) if isinstance(section, Round | Tube) else solids.built(line, section, "hard")
+    lean = math.sqrt(0.5)
+    tip = (300.0, 0.0, off) if isinstance(section, Flat) else (300.0, off, 0.0)
+    slopes = (
+        ((lean, 0.0, lean), (lean, 0.0, -lean))
+        if isinstance(section, Flat)
+        else ((lean, lean, 0.0), (lean, -lean, 0.0))
+    )
+    pointed = bar_of(solids.without(whole, *(solids.block_beyond(tip, slope) for slope in slopes)))
+    assert sorted(end.cut for end in pointed.ends) == ["shaped", "square"]
+    assert pointed.length == pytest.approx(300.0, abs=1e-6)
+    mitre = bar_of(solids.without(whole, solids.block_beyond((270.0, 0.0, 0.0), slopes[0])))
+    assert sorted(end.cut for end in mitre.ends) == ["mitred", "square"]
+
+
+@pytest.mark.parametrize("radius", [7.0, 8.0, 10.0])
+@pytest.mark.parametrize("axis", [(1.0, 0.0, 0.0), (0.0, 0.0, 1.0)])
+def test_a_ball_on_a_lever_is_no_end_pressed_flat(radius: float, axis: tuple[float, float, float]) -> None:
+    ball = BRepPrimAPI_MakeSphere(gp_Ax2(gp_Pnt(300.0, 0.0, 0.0), gp_Dir(*axis)), radius).Shape()
+    lever = solids.fused([solids.swept(Centreline(BendTable((300.0,))), Round(12.0)), ball])
+    verdict = seen(lever)
+    assert verdict.kind != "piece"
 
 
 @pytest.mark.parametrize("length", [10.0, 16.0, 25.0, 40.0, 100.0])

@@ -23,6 +23,10 @@ __all__ = ["SAMPLING", "Cut", "cut_to_length", "frame_at", "lengthened", "lookin
 
 SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""
+LEANS = 0.05
+"""A cut looks along the bar by so much at least, and two that differ by more are two, as a cosine and a sine."""
+POINTED = 0.2
+"""A second slope that goes back by a larger share of the bar's size is no chamfer of the first."""
 SAMPLING = 0.02
 """Share of the bar's half size by which samples of a cut may miss its farthest point."""
 
@@ -189,13 +193,15 @@ def _end(
     near = frozenset(rest.face.part_of for rest in rests if rest.high > -slack)
     if flattened:
         # A leg of flat bar beyond a tight bend has the sizes of a pressed end: what is flat already is not pressed.
-        if not isinstance(outline.section, Flat) and _is_flattened(np.vstack(beyond), outline.largest / 2.0):
+        ball = any(rest.face.kind == "sphere" and rest.face.outward and rest.out > 0.01 for rest in rests)
+        pressed = not ball and not isinstance(outline.section, Flat)
+        if pressed and _is_flattened(np.vstack(beyond), outline.largest / 2.0):
             faces = [rest for rest in rests if rest.face.kind == "plane" and abs(dot(rest.face.axis, outward)) < 1e-6]
             low = min((rest.low for rest in faces), default=reach)
             looks = faces[0].face.axis if faces else None
             return _Found(End("flattened", flat=reach - low), reach, near, outside, looks)
         return _Found(End("shaped"), reach, near, max(outside, flattened))
-    best: tuple[float, _Found] | None = None
+    best: tuple[_Reach, _Found] | None = None
     # The kernel may take sides that are cut at a slant for a little longer than they are.
     farthest = max((rest.high for rest in rests), default=reach)
     for far in dict.fromkeys((reach, farthest if farthest > -0.1 * size else reach)):
@@ -204,12 +210,27 @@ def _end(
                 continue
             found = _as_plane(rest.face, origin, outward, (rest.low, rest.high), far, outline)
             found = found or _as_cope(rest.face, origin, outward, far, outline)
-            if found is not None and (best is None or rest.high > best[0]):
+            if found is not None and (best is None or rest.high > best[0].high):
                 towards = _long_side(rest.face, outward) if found[0].cut == "mitred" else None
-                best = (rest.high, _Found(*found, near, outside, towards))
+                best = (rest, _Found(*found, near, outside, towards))
         if best is not None:
+            if best[1].end.cut == "mitred" and _is_pointed(best[0], rests, outward, outline):
+                break
             return best[1]
     return _Found(End("shaped"), reach, near, outside)
+
+
+def _is_pointed(mitre: _Reach, rests: Sequence[_Reach], outward: Vec, outline: Outline) -> bool:
+    """Tell whether another slope as large as a mitre comes to the same tip: a picket, a wedge, a pyramid."""
+    least = POINTED * outline.largest
+    return any(
+        rest.face.kind == "plane"
+        and dot(rest.face.axis, outward) > LEANS
+        and rest.high > mitre.high - SAMPLING * outline.largest
+        and rest.high - rest.low > least
+        and norm(cross(rest.face.axis, mitre.face.axis)) > LEANS
+        for rest in rests
+    )
 
 
 def _long_side(face: Face, outward: Vec) -> Vec:
@@ -229,7 +250,7 @@ def _as_plane(
     if face.kind != "plane":
         return None
     lean = dot(face.axis, outward)
-    if lean < 0.05:
+    if lean < LEANS:
         return None
     offset = [face.origin[k] - origin[k] for k in range(3)]
     middle = sum(offset[k] * face.axis[k] for k in range(3)) / lean
