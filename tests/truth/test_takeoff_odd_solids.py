@@ -232,12 +232,7 @@ def test_an_end_that_is_pointed_from_both_sides_is_no_mitre(section: Section, of
     line = Centreline(BendTable((300.0,)))
     whole = solids.swept(line, section) if isinstance(section, Round | Tube) else solids.built(line, section, "hard")
     lean = math.sqrt(0.5)
-    tip = (300.0, 0.0, off) if isinstance(section, Flat) else (300.0, off, 0.0)
-    slopes = (
-        ((lean, 0.0, lean), (lean, 0.0, -lean))
-        if isinstance(section, Flat)
-        else ((lean, lean, 0.0), (lean, -lean, 0.0))
-    )
+    tip, slopes = (300.0, off, 0.0), ((lean, lean, 0.0), (lean, -lean, 0.0))
     pointed = bar_of(solids.without(whole, *(solids.block_beyond(tip, slope) for slope in slopes)))
     assert sorted(end.cut for end in pointed.ends) == ["shaped", "square"]
     assert pointed.length == pytest.approx(300.0, abs=1e-6)

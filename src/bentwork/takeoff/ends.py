@@ -26,7 +26,7 @@ SQUARE_WITHIN = 0.005
 LEANS = 0.05
 """A cut looks along the bar by so much at least, and two that differ by more are two, as a cosine and a sine."""
 POINTED = 0.2
-"""A second slope that goes back by a larger share of the bar's size is no chamfer of the first."""
+"""A second slope that takes up a larger share of the section, the way it takes less, is no chamfer of the first."""
 SAMPLING = 0.02
 """Share of the bar's half size by which samples of a cut may miss its farthest point."""
 
@@ -222,12 +222,12 @@ def _end(
 
 def _is_pointed(mitre: _Reach, rests: Sequence[_Reach], outward: Vec, outline: Outline) -> bool:
     """Tell whether another slope as large as a mitre comes to the same tip: a picket, a wedge, a pyramid."""
-    least = POINTED * outline.largest
+    sizes = 2.0 * outline.inward, 2.0 * outline.across
     return any(
         rest.face.kind == "plane"
         and dot(rest.face.axis, outward) > LEANS
         and rest.high > mitre.high - SAMPLING * outline.largest
-        and rest.high - rest.low > least
+        and (np.ptp(rest.flat[:, 1:], axis=0) / sizes).min() > POINTED
         and norm(cross(rest.face.axis, mitre.face.axis)) > LEANS
         for rest in rests
     )
