@@ -249,6 +249,29 @@ def test_a_ball_on_a_lever_is_no_end_pressed_flat(radius: float, axis: tuple[flo
     assert verdict.kind != "piece"
 
 
+@pytest.mark.parametrize("hole", [110.0, 101.5], ids=["beside it", "through it"])
+def test_a_groove_is_as_wide_as_it_is_whatever_hole_is_near(hole: float) -> None:
+    bar = stacked((20.0, 100.0), (18.0, 3.0), (20.0, 197.0))
+    found = bar_of(solids.without(bar, solids.cylinder((hole, 0.0, -20.0), (0.0, 0.0, 1.0), 3.0, 40.0)))
+    assert len(found.holes) == 1
+    told = found.cut_into if found.line.start.origin[0] < 1.0 else _turned(found)
+    assert np.array(told) == pytest.approx(np.array([(100.0, 103.0)]), abs=1e-6)
+
+
+def test_grooves_near_the_ends_do_not_go_to_them() -> None:
+    found = bar_of(stacked((12.0, 4.0), (11.0, 1.3), (12.0, 288.7), (11.0, 1.3), (12.0, 4.7)))
+    told = found.cut_into if found.line.start.origin[0] < 1.0 else _turned(found)
+    assert np.array(told) == pytest.approx(np.array([(4.0, 5.3), (294.0, 295.3)]), abs=1e-6)
+
+
+def test_a_keyhole_is_cut_into_as_far_as_its_slot_goes() -> None:
+    flat = solids.built(Centreline(BendTable((400.0,))), Flat(40.0, 8.0), "hard")
+    hole = solids.cylinder((100.0, 0.0, -20.0), (0.0, 0.0, 1.0), 8.0, 40.0)
+    found = bar_of(solids.without(flat, hole, box(100.0, -3.0, -20.0, 20.0, 6.0, 40.0)))
+    told = found.cut_into if found.line.start.origin[0] < 1.0 else _turned(found)
+    assert np.array(told) == pytest.approx(np.array([(100.0 + math.sqrt(55.0), 120.0)]), abs=1e-6)
+
+
 @pytest.mark.parametrize("length", [10.0, 16.0, 25.0, 40.0, 100.0])
 def test_no_screw_is_a_bar_that_is_turned_down(length: float) -> None:
     """A cylinder screw M10: its head is 16 mm thick and 10 mm high (ISO 4762, from memory)."""

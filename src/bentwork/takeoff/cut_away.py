@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -51,17 +51,20 @@ def cut_away(cut: Cut, holes: Sequence[Hole], outline: Outline) -> tuple[tuple[f
             after = samples[:, 0] < length / 2.0
             low, high = float(samples[~after, 0].min()), float(samples[after, 0].max()) + length
             places = [at + length if at < length / 2.0 else at for at in places]
-        own = (_of_hole(hole, at, low, high, outline.largest) for hole, at in zip(holes, places, strict=True))
-        if _of_end(cut, low, high, outline) or any(own):
+        lean = _faces(cut, rest.face, low) if high - low < WALL else 0.0
+        wall = abs(lean) > SQUARE
+        # What stands square across the bar is of a slot, but of no round hole.
+        near = ((hole, at) for hole, at in zip(holes, places, strict=True) if hole.slot or not wall)
+        own = (_of_hole(hole, at, low, high, outline.largest) for hole, at in near)
+        if _of_end(cut, low, high, outline, wall=wall) or any(own):
             continue
         # Straight edges are told by their ends, which may all lie on the outside: the middle of a plane does not.
         flat = np.vstack((samples, samples.mean(axis=0))) if rest.face.kind == "plane" else samples
         # A piece of a side in which none of its edges is a long one is still a piece of a side.
         if float(outline.beyond(flat).min()) <= -DEEP and outline.off_sides(flat) > DEEP:
             found.append((low, high))
-            lean = _faces(cut, rest.face, low) if high - low < WALL else 0.0
-            walls += [(low, lean > 0.0)] if abs(lean) > SQUARE else []
-    found += _between(walls, length)
+            walls += [(low, lean > 0.0)] if wall else []
+    found += _between(walls, found, length)
     joined: list[tuple[float, float]] = []
     for low, high in sorted(found):
         if joined and low < joined[-1][1] + APART:
@@ -78,22 +81,30 @@ def _faces(cut: Cut, face: Face, station: float) -> float:
     return dot(face.axis, cut.line.pose(station).tangent)
 
 
-def _between(walls: Sequence[tuple[float, bool]], length: float) -> Iterator[tuple[float, float]]:
-    """Yield from where to where metal is missing between walls that stand across the bar, or from one to an end.
+def _between(
+    walls: Sequence[tuple[float, bool]], seen: Sequence[tuple[float, float]], length: float
+) -> list[tuple[float, float]]:
+    """Return from where to where metal is missing between walls that stand across the bar, or from one to an end.
 
     The floor of a notch runs along the bar as its sides do, and is not looked at.
 
     Args:
         walls: where they are, and whether they look to end B.
+        seen: from where to where there are other faces in the metal: a slot may end in a hole.
         length: of the bar, mm.
     """
+    found: list[tuple[float, float]] = []
     begun: list[float] = []
     for at, ahead in sorted(walls):
         if ahead:
             begun.append(at)
         else:
-            yield begun.pop() if begun else 0.0, at
-    yield from ((at, length) for at in begun)
+            beside = [low for low, high in seen if high - low > WALL and abs(high - at) < WALL]
+            found.append((begun.pop() if begun else min(beside, default=0.0), at))
+    for at in begun:
+        beside = [high for low, high in seen if high - low > WALL and abs(low - at) < WALL]
+        found.append((at, max(beside, default=length)))
+    return found
 
 
 def _of_hole(hole: Hole, at: float, low: float, high: float, half: float) -> bool:
@@ -102,12 +113,14 @@ def _of_hole(hole: Hole, at: float, low: float, high: float, half: float) -> boo
     return abs(low - at) < reach and abs(high - at) < reach
 
 
-def _of_end(cut: Cut, low: float, high: float, outline: Outline) -> bool:
-    """Tell whether what lies between two stations belongs to an end."""
+def _of_end(cut: Cut, low: float, high: float, outline: Outline, *, wall: bool) -> bool:
+    """Tell whether what lies between two stations belongs to an end; a wall across the bar only where that ends."""
     if cut.line.table.closed:
         return False
     length = cut.line.table.length
     at_b = low + high > length
     end = cut.ends[at_b]
+    if wall and end.cut == "square":
+        return min(low, length - high) < WALL
     share = EASED if end.cut == "square" else PRESSED_END if end.cut == "flattened" else ODD_END
     return (length - low if at_b else high) < share * outline.largest + 2.0 * end.beyond
