@@ -32,13 +32,14 @@ from OCP.TopoDS import TopoDS, TopoDS_Shape
 from bentwork.piece.bend import Bend
 from bentwork.piece.bend_table import BendTable
 from bentwork.piece.centreline import Centreline
-from bentwork.space import along, cross, rotate, scale
+from bentwork.space import Pose, along, cross, rotate, scale
 from bentwork.stock.section import Flat, Round, Section, Square, SquareTube, Tube
 from bentwork.takeoff.alike import mirrored_bar, reversed_bar
-from bentwork.takeoff.bar import Bar, Solid, TakeOff
+from bentwork.takeoff.bar import Bar, End, Solid, TakeOff
 from bentwork.takeoff.document import bar_from, solid_document
 from bentwork.takeoff.job_text import job_of
 from bentwork.takeoff.kernel_faces import shape_of
+from bentwork.takeoff.no_bars import no_bar
 from bentwork.takeoff.recognise import Verdict, recognise
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases, solids
@@ -478,3 +479,21 @@ def test_a_wire_with_a_free_curve_is_the_nearest_arcs(tmp_path: Path) -> None:
     # Nothing of it may go without a word.
     assert (other.kind, other.bars) == ("other", ())
     assert "kinks" in (other.reason or "")
+
+
+@pytest.mark.parametrize("gap", [-2.0, -0.5, 0.5, 4.0])
+@pytest.mark.parametrize("angle", [230.0, 270.0, 300.0])
+def test_an_eye_whose_end_points_at_its_own_leg_is_clear_as_far_as_it_is(gap: float, angle: float) -> None:
+    """The rim of the end comes so near to the leg; the truth is plane trigonometry."""
+    radius, half = 40.0, 10.0
+    turn = math.radians(angle)
+    # The first leg lies along x up to 0; the end runs on from the arc until its nearer rim comes to the leg's side.
+    end = np.array([radius * math.sin(turn), radius * (1.0 - math.cos(turn))])
+    way, across = np.array([math.cos(turn), math.sin(turn)]), np.array([-math.sin(turn), math.cos(turn)])
+    lowest = end[1] - half * abs(across[1])
+    length = (lowest - half - gap) / -way[1]
+    line = Centreline(
+        BendTable((250.0, length), (Bend(radius, angle),)), Pose((-250.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    )
+    told = no_bar(Bar(line, Round(2.0 * half), None, (End("square"), End("square"))))
+    assert (told is None) == (gap > 0.0), told

@@ -61,33 +61,61 @@ def no_bar(bar: Bar) -> str | None:
 
 
 def _through_itself(line: Centreline, thin: float) -> str | None:
-    """Return where a bar runs through itself; None where it does not."""
-    length = line.table.length
+    """Return where a bar runs through itself; None where it does not.
+
+    Balls as thick as the bar lie in its metal as far as half their thickness from its open ends, and round discs square
+    to it up to these.
+    """
+    length, half = line.table.length, thin / 2.0
     if sum(bend.angle for bend in line.table.bends) <= 180.0:
         return None  # what turns less does not come back to itself
+    begin, end = (0.0, length) if line.table.closed else (min(half, length / 2.0), max(length - half, length / 2.0))
     count = int(min(600.0, length / thin * 1.5)) + 2
-    stations = np.linspace(0.0, length, count)
+    stations = np.linspace(begin, end, count)
     points = _points(line, stations)
-    points -= points.mean(axis=0)
+    middle = points.mean(axis=0)
+    points -= middle
     squares = np.einsum("ij,ij->i", points, points)
     apart = np.abs(stations[:, None] - stations)
     if line.table.closed:
         apart = np.minimum(apart, length - apart)
-    step = length / (count - 1)
+    step = (end - begin) / (count - 1)
     gaps = squares[:, None] + squares - 2.0 * points @ points.T
     gaps[apart < 3.0 * thin + step] = np.inf
-    # What is nearest between samples lies at most half a step from one of them on each side.
-    if float(gaps.min()) > (THROUGH * thin + step) ** 2:
-        return None
     near = np.argwhere(gaps < (THROUGH * thin + step) ** 2)
+    # What is nearest between samples lies at most half a step from one of them on each side.
     for a, b in near[near[:, 0] < near[:, 1]][:200]:
         fine = np.linspace(-0.5 * step, 0.5 * step, 25)
-        one, two = (np.clip(stations[k] + fine, 0.0, length) for k in (a, b))
+        one, two = (np.clip(stations[k] + fine, begin, end) for k in (a, b))
         gap = np.linalg.norm(_points(line, one)[:, None] - _points(line, two), axis=2)
         if float(gap.min()) < THROUGH * thin:
             i, j = np.unravel_index(int(gap.argmin()), gap.shape)
-            return f"it runs through itself, {one[i]:.4g} and {two[j]:.4g} mm from its end: no bar can be bent so"
+            return _where(one[i], two[j])
+    if line.table.closed:
+        return None
+    for at, tangent in ((0.0, line.start.tangent), (length, line.end.tangent)):
+        others = stations[np.abs(stations - at) > 3.0 * thin]
+        for place in (at, abs(at - half / 2.0)) if len(others) else ():
+            middle, way = np.array(line.pose(place).origin), np.array(tangent)
+            nearest = others[_off_disc(_points(line, others), middle, way, half).argmin()]
+            fine = np.clip(nearest + np.linspace(-step, step, 41), others[0], others[-1])
+            off = _off_disc(_points(line, fine), middle, way, half)
+            if float(off.min()) < THROUGH * half:
+                return _where(at, float(fine[off.argmin()]))
     return None
+
+
+def _off_disc(points: Floats, middle: Floats, way: Floats, radius: float) -> Floats:
+    """Return how far points lie from a round disc across a way, (n,)."""
+    rel = points - middle
+    ahead = rel @ way
+    aside = np.sqrt(np.maximum(np.einsum("ij,ij->i", rel, rel) - ahead * ahead, 0.0))
+    off: Floats = np.hypot(ahead, np.maximum(aside - radius, 0.0))
+    return off
+
+
+def _where(one: float, other: float) -> str:
+    return f"it runs through itself, {one:.4g} and {other:.4g} mm from its end: no bar can be bent so"
 
 
 def _points(line: Centreline, stations: Floats) -> Floats:
