@@ -27,6 +27,12 @@ LEANS = 0.05
 """A cut looks along the bar by so much at least, and two that differ by more are two, as a cosine and a sine."""
 POINTED = 0.2
 """A second slope that takes up a larger share of the section, the way it takes less, is no chamfer of the first."""
+SQUARE_TIP = math.cos(math.radians(1.0))
+"""An end pressed flat is sawn off square, to within a degree."""
+AT_TIP = 0.5
+"""How thick an end is is seen within so many times half the bar's size of its tip."""
+AS_THICK = 0.05
+"""Round bar whose radius differs by less is the same one, mm."""
 SAMPLING = 0.02
 """Share of the bar's half size by which samples of a cut may miss its farthest point."""
 
@@ -193,9 +199,10 @@ def _end(
     near = frozenset(rest.face.part_of for rest in rests if rest.high > -slack)
     if flattened:
         # A leg of flat bar beyond a tight bend has the sizes of a pressed end: what is flat already is not pressed.
-        ball = any(rest.face.kind == "sphere" and rest.face.outward and rest.out > 0.01 for rest in rests)
-        pressed = not ball and not isinstance(outline.section, Flat)
-        if pressed and _is_flattened(np.vstack(beyond), outline.largest / 2.0):
+        bent = any(_goes_on(rest, outline) for rest in rests) or _leans(
+            [r for r in rests if r.high > reach - slack], outward
+        )
+        if not isinstance(outline.section, Flat) and not bent and _is_flattened(np.vstack(beyond), outline):
             faces = [rest for rest in rests if rest.face.kind == "plane" and abs(dot(rest.face.axis, outward)) < 1e-6]
             low = min((rest.low for rest in faces), default=reach)
             looks = faces[0].face.axis if faces else None
@@ -294,14 +301,32 @@ def _dome(face: Face, origin: tuple[float, float, float], outward: tuple[float, 
     return along_bar + face.radius if aside < 0.05 * size else -math.inf
 
 
-def _is_flattened(flat: Floats, half: float) -> bool:
+def _goes_on(rest: _Reach, outline: Outline) -> bool:
+    """Tell whether a face beside the bar is a ball on its end, or round bar as thick that goes on in a bend."""
+    face = rest.face
+    if rest.out <= 0.01 or not face.outward:
+        return False
+    if face.kind == "sphere":
+        return True
+    radius = face.radius if face.kind == "cylinder" else face.minor if face.kind == "torus" else math.inf
+    return outline.is_round and abs(radius - outline.inward) < AS_THICK
+
+
+def _leans(tips: Sequence[_Reach], outward: Vec) -> bool:
+    """Tell whether what comes farthest is cut aslant to the bar, and nothing square: a leg behind a bend."""
+    leans = [dot(rest.face.axis, outward) for rest in tips if rest.face.kind == "plane"]
+    return max((lean for lean in leans if lean > LEANS), default=1.0) < SQUARE_TIP
+
+
+def _is_flattened(flat: Floats, outline: Outline) -> bool:
     """Tell a pressed end from a head: thinner one way, and no wider the other than the metal that was there."""
+    half = outline.largest / 2.0
     if np.ptp(flat[:, 0]) >= 12.0 * half:
         return False
     across = flat[:, 1:] - flat[:, 1:].mean(axis=0)
     _, vectors = np.linalg.eigh(across.T @ across)
     sizes = np.ptp(across @ vectors, axis=0)
-    far = flat[flat[:, 0] > flat[:, 0].max() - 0.1][:, 1:]
+    far = flat[flat[:, 0] > flat[:, 0].max() - AT_TIP * outline.half][:, 1:]
     tip = np.ptp((far - far.mean(axis=0)) @ vectors, axis=0) if len(far) > 1 else sizes
     round_half = math.pi / 2.0 * 2.0 * half * 1.06
-    return bool(min(tip) < 1.5 * half and max(sizes) <= round_half)
+    return bool(min(tip) < 1.5 * outline.half and max(sizes) <= round_half)
