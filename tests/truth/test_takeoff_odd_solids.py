@@ -497,3 +497,14 @@ def test_an_eye_whose_end_points_at_its_own_leg_is_clear_as_far_as_it_is(gap: fl
     )
     told = no_bar(Bar(line, Round(2.0 * half), None, (End("square"), End("square"))))
     assert (told is None) == (gap > 0.0), told
+
+
+@pytest.mark.parametrize("section", [Square(16.0, 16.0), Flat(30.0, 6.0), SquareTube(30.0, 30.0, 2.0)], ids=str)
+def test_a_ring_in_quarters_is_a_bar_however_it_stands(section: Section) -> None:
+    """Where its pieces begin is not told alike of every edge: that goes by the last digit."""
+    quarter = Centreline(BendTable((0.0,) * 5, (Bend(100.0, 90.0, 0.0),) * 4, closed=True))
+    ring = solids.built(quarter, section)
+    for seed in range(8):
+        bar = bar_of(solids.placed(ring, solids.some_place(seed)))
+        assert bar.line.table.closed
+        assert bar.length == pytest.approx(200.0 * math.pi, abs=1e-6)

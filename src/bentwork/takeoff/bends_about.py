@@ -234,7 +234,9 @@ class Axis(NamedTuple):
             for low, high in _together(parts, 4 * MEETS / rho):
                 for known in spans:
                     turns = abs((low - known[0] + math.pi) % (2.0 * math.pi) - math.pi)
-                    if turns < slack and abs((high - low) - (known[1] - known[0])) < 2 * slack:
+                    # What goes all the way round may begin at any of its pieces.
+                    begins = turns < slack or min(high - low, known[1] - known[0]) > 2.0 * math.pi - slack
+                    if begins and abs((high - low) - (known[1] - known[0])) < 2 * slack:
                         known[2].append((rho, z))
                         break
                 else:

@@ -24,6 +24,8 @@ STRAIGHT = 0.2
 """What is straight along less of it is a free curve."""
 WITHIN = 0.2
 """How near arcs are brought to a free curve, mm: a fifth of what a hand bender holds."""
+STILL = 1e-9
+"""Points that are nearer are one, mm."""
 MOST_ARCS = 190
 """A job file takes 200 bends a piece."""
 
@@ -40,6 +42,11 @@ def nearest_arcs(points: Floats, tangents: Floats, closed: bool) -> tuple[Centre
     few = straights_and_arcs(points, closed, WITHIN / 2.0, STRAIGHT)
     if few is not None:
         return few
+    # Where a curve turns back on itself planes across may go through one place twice.
+    moved = np.append(True, np.linalg.norm(np.diff(points, axis=0), axis=1) > STILL)
+    points, tangents = points[moved], tangents[moved]
+    if len(points) < 2:
+        return None
     within = WITHIN
     for _ in range(8):
         parts: list[Part] = []

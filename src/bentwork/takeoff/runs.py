@@ -34,6 +34,8 @@ __all__ = [
 
 MEETS = 5e-3
 """Ends closer than this are one, mm: twice what coordinates rounded to 3 decimals can be apart."""
+APART = 2.0 * MEETS
+"""Parts that run on into one another are chained if their ends are nearer, mm: of a slight bend each is known less."""
 TANGENT = 2e-3
 """Ends whose directions differ by less run on into one another, rad: a tenth of a degree."""
 ROUNDED = 1.5e-3
@@ -192,7 +194,7 @@ def chained(parts: Sequence[Part]) -> list[tuple[list[Part], bool]]:
     near: dict[tuple[int, int], list[tuple[int, int]]] = {end: [] for end in ends}
     for k, (place, end) in enumerate(seen):
         for n in range(k + 1, len(seen)):
-            if seen[n][0] - place > MEETS:
+            if seen[n][0] - place > APART:
                 break
             near[end].append(seen[n][1])
             near[seen[n][1]].append(end)
@@ -200,7 +202,7 @@ def chained(parts: Sequence[Part]) -> list[tuple[list[Part], bool]]:
     for end, (point, way) in ends.items():
         if end in partner:
             continue
-        best, gap = None, MEETS
+        best, gap = None, APART
         for other in sorted(near[end]):
             if other in partner:
                 continue
