@@ -359,3 +359,42 @@ def test_round_bar_in_halves_that_are_rounded_splines(tmp_path: Path) -> None:
     made = [(str(k), as_splines(built(line, section, profile=of_two_halves))) for k, line in enumerate(lines)]
     found = take_off(rounded(write_step(tmp_path / "halves.step", made))).solids
     assert wrong(lines, section, found) == {}
+
+
+@pytest.mark.parametrize("decimals", [3, 4])
+def test_a_short_straight_of_rounded_splines_is_no_bend_of_a_thousandth_of_a_degree(
+    decimals: int, tmp_path: Path
+) -> None:
+    chance = random.Random(5)
+    lines = [
+        Centreline(
+            BendTable((chance.uniform(50.0, 90.0), 6.0), (Bend(40.0, chance.uniform(40.0, 140.0)),)),
+            chance.choice(HOME_POSES),
+        )
+        for _ in range(12)
+    ]
+    section = Round(12.0)
+    made = [(str(k), as_splines(built(line, section, profile=of_two_halves))) for k, line in enumerate(lines)]
+    found = take_off(rounded(write_step(tmp_path / "short.step", made), decimals)).solids
+    assert wrong(lines, section, found) == {}
+
+
+@pytest.mark.parametrize("angle", [0.8, 1.3, 2.0, 3.5])
+def test_what_lies_beyond_a_slight_bend_of_rounded_round_bar_is_not_lost(angle: float, tmp_path: Path) -> None:
+    """Where three decimals do not tell such a bend it may be no piece; it is no end pressed flat, and no straight."""
+    chance = random.Random(angle)
+    lines = [
+        Centreline(
+            BendTable(
+                (100.0, chance.uniform(20.0, 60.0), chance.uniform(20.0, 60.0), 40.0),
+                (Bend(50.0, 110.0), Bend(50.0, angle, 40.0), Bend(50.0, 76.0, -70.0)),
+            ),
+            chance.choice(HOME_POSES),
+        )
+        for _ in range(8)
+    ]
+    made = [(str(k), as_splines(built(line, Round(20.0), profile=of_two_halves))) for k, line in enumerate(lines)]
+    for line, solid in zip(lines, take_off(rounded(write_step(tmp_path / "slight.step", made))).solids, strict=True):
+        if solid.kind == "piece":
+            assert len(solid.bars[0].line.table.bends) == 3
+            assert solid.bars[0].length == pytest.approx(line.table.length, abs=0.02)

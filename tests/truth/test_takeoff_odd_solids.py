@@ -508,3 +508,32 @@ def test_a_ring_in_quarters_is_a_bar_however_it_stands(section: Section) -> None
         bar = bar_of(solids.placed(ring, solids.some_place(seed)))
         assert bar.line.table.closed
         assert bar.length == pytest.approx(200.0 * math.pi, abs=1e-6)
+
+
+@pytest.mark.parametrize("thread", [20.0, 40.0, 60.0])
+@pytest.mark.parametrize("legs", [(80.0, 80.0), (150.0, 20.0)])
+def test_a_bow_with_threaded_ends_is_one_bar(thread: float, legs: tuple[float, float]) -> None:
+    """Threads are drawn as turned down to 8.5 mm (the core of M10, from memory)."""
+    line = Centreline(BendTable(legs, (Bend(30.0, 180.0),)), cases.PLACE)
+    ends = [(line.start, 1.0)] if min(legs) < thread else [(line.start, 1.0), (line.end, -1.0)]
+    rings = []
+    for pose, way in ends:
+        ahead = scale(pose.tangent, way)
+        ring = solids.without(
+            solids.cylinder(pose.origin, ahead, 20.0, thread), solids.cylinder(pose.origin, ahead, 4.25, thread)
+        )
+        rings.append(ring)
+    bar = bar_of(solids.without(solids.swept(line, Round(10.0)), *rings))
+    assert bar.section == Round(10.0)
+    assert bar.length == pytest.approx(line.table.length, abs=1e-6)
+    assert [high - low for low, high in bar.cut_into] == pytest.approx([thread] * len(ends), abs=1e-6)
+
+
+@pytest.mark.parametrize("angle", [20.0, 40.0, 60.0, 90.0])
+def test_a_leg_behind_a_tight_bend_is_no_end_pressed_flat(angle: float) -> None:
+    section = SquareTube(30.0, 20.0, 2.0)
+    line = Centreline(BendTable((62.71, 39.97), (Bend(13.0, angle),)))
+    for seed in range(4):
+        bar = bar_of(solids.placed(solids.built(line, section), solids.some_place(seed)))
+        assert [bend.angle for bend in bar.line.table.bends] == pytest.approx([angle], abs=1e-6)
+        assert sorted(bar.line.table.straights) == pytest.approx([39.97, 62.71], abs=1e-6)

@@ -33,7 +33,9 @@ TAKEN_AWAY = 0.4
 SIDES = 0.75
 """A bar has its sides along this share of its length; the rest may be cut, turned down or rounded."""
 TURNED = 0.3
-"""The same of a straight round bar that is turned down elsewhere; the head of a screw is a smaller share of it."""
+"""The same of a round bar that is turned down elsewhere; the head of a screw is a smaller share of it."""
+TURNED_WAY = 1e-3
+"""What is turned down runs about the bar's middle, to within this, rad."""
 TURNED_AWAY = 0.15
 """Share of a bar that may be turned down on more of its length: a part that loses more is made on a lathe."""
 PRESSED = 0.35
@@ -144,9 +146,9 @@ def try_bar(
 
 
 def _turned(own: float, cut: Cut, outline: Outline) -> tuple[float, float]:
-    """Return how much of a bar has its section, and how much is round about its middle elsewhere, mm.
+    """Return how much of a round bar has its section, and how much is round about its middle elsewhere, mm.
 
-    Grooves round a straight round bar leave it in pieces, of which one was looked at; its ends may be turned down.
+    Grooves round a straight bar leave it in pieces, of which one was looked at; ends may be turned down, or threaded.
 
     Args:
         own: as far as that one reaches, mm.
@@ -154,14 +156,13 @@ def _turned(own: float, cut: Cut, outline: Outline) -> tuple[float, float]:
         outline: of its section.
     """
     turned = 0.0
-    if not outline.is_round or cut.line.table.bends:
-        return own, turned
-    start, ahead = cut.line.start.origin, cut.line.start.tangent
-    for rest, (low, high) in zip(cut.rests, cut.spans, strict=True):
+    for rest, (low, high) in zip(cut.rests, cut.spans, strict=True) if outline.is_round else ():
         face = rest.face
-        aside = sub(face.origin, start)
-        off = norm(along(aside, ahead, -dot(aside, ahead)))
-        if face.kind not in ("cylinder", "cone", "torus") or off > STANDS_OUT or norm(cross(face.axis, ahead)) > ALONG:
+        pose = cut.line.pose(min(max((low + high) / 2.0, 0.0), cut.line.table.length))
+        aside = sub(face.origin, pose.origin)
+        off = norm(along(aside, pose.tangent, -dot(aside, pose.tangent)))
+        askew = norm(cross(face.axis, pose.tangent)) > TURNED_WAY
+        if face.kind not in ("cylinder", "cone", "torus") or off > STANDS_OUT or askew:
             continue
         seen = (high - low) * (face.u[1] - face.u[0]) / (2.0 * math.pi)
         if face.kind == "cylinder" and abs(face.radius - outline.inward) < STANDS_OUT:

@@ -23,6 +23,8 @@ __all__ = ["SAMPLING", "Cut", "cut_to_length", "frame_at", "lengthened", "lookin
 
 SQUARE_WITHIN = 0.005
 """A cut that leans by less is square, degrees: half of what a take-off promises."""
+SQUARE_TO = 1e-3
+"""And so is one by which the bar is longer by less on one side than in its middle, mm: that is what files round to."""
 LEANS = 0.05
 """A cut looks along the bar by so much at least, and two that differ by more are two, as a cosine and a sine."""
 POINTED = 0.2
@@ -264,7 +266,7 @@ def _as_plane(
     angle = math.degrees(math.acos(min(1.0, lean)))
     angle = math.degrees(math.asin(min(1.0, norm(cross(face.axis, outward))))) if angle < 1.0 else angle
     low, high = span
-    if angle < SQUARE_WITHIN:
+    if angle < SQUARE_WITHIN or outline.inward * math.tan(math.radians(angle)) < SQUARE_TO:
         return End("square"), middle
     if not low - 0.01 <= middle <= high + 0.01:
         return None

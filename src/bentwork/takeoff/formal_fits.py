@@ -30,6 +30,8 @@ EXACT = 2e-5
 """A span that is nearer to a line or a circle is one, mm: splines that stand for circles are exact to 1e-9."""
 ABOUT = 3.0 * EXACT
 """A span that is not nearer to a line or a circle is no part of either, mm."""
+HARDLY = 1.5e-3
+"""What turns by less is a line whose points are rounded, rad."""
 LOOKED_AT = (0.3, 0.7)
 """Where in a row spans are looked at first, as shares of it: in the middle a cope is like an arc."""
 ARCS_ON_END = 8
@@ -151,7 +153,7 @@ def _fits(sets: Sequence[Floats], within: float = EXACT) -> list[Fit]:
     bent = (~straight).nonzero()[0].tolist()
     if bent:
         for k, arc in zip(bent, _arcs(taken(points, bent), within), strict=True):
-            found[k] = arc
+            found[k] = None if arc is not False and arc.sweep < HARDLY else arc
     return found
 
 

@@ -37,6 +37,8 @@ BESIDE = 5.0
 """A bend that samples do not tell from the straights beside it is shorter than twice this, mm."""
 MOST_HIDDEN = math.radians(6.0)
 """And turns by less: of one that turns further they do."""
+NO_BEND = 0.1
+"""What turns by less is no bend, degrees."""
 BETTER = 0.5
 """A radius is another where points lie nearer by this factor then."""
 
@@ -72,20 +74,40 @@ def straights_and_arcs(
     if least and _straight(points, parts) < least:
         return None
     stretches = _told_apart(points, parts, within)
+    found = _best_fit(points, stretches, closed)
+    if found is not None:
+        # Between a short straight and a bend a few samples may look like one that hardly turns at all.
+        none = [bend.angle < NO_BEND for bend in found.bends]
+        if any(none):
+            circles = iter(none)
+            plain = [one if one.circle is None or not next(circles) else one.straight() for one in stretches]
+            found = _best_fit(points, plain, closed) or found
+    return (found.line, found.off) if found is not None and found.off < within * 2.0 else None
+
+
+class _Fit(NamedTuple):
+    """A bend table that was fitted: its bends in the order of the points, it laid down, and how far these lie off."""
+
+    bends: tuple[Bend, ...]
+    line: Centreline
+    off: float
+
+
+def _best_fit(points: Floats, stretches: Sequence[_Stretch], closed: bool) -> _Fit | None:
     rough = _rough(points, stretches)
     if rough is None:
         return None
     turns = [one.turn for one in stretches if one.circle is not None]
     hidden = [k for k, turn in enumerate(turns) if turn is not None]
     held = hidden if len(hidden) < len(turns) else []
-    found = fitted(rough, points, held=held)
-    best = _laid(found, points, closed)
+    fit = fitted(rough, points, held=held)
+    best = _laid(fit, points, closed)
     if held:
         # The radius of a slight bend is that of the others unless the points say much more of it than they scatter.
-        other = _laid(fitted(found, points), points, closed)
-        if other is not None and (best is None or other[1] < BETTER * best[1]):
+        other = _laid(fitted(fit, points), points, closed)
+        if other is not None and (best is None or other.off < BETTER * best.off):
             best = other
-    return best if best is not None and best[1] < within * 2.0 else None
+    return best
 
 
 def _straight(points: Floats, parts: Sequence[tuple[int, int, bool]]) -> float:
@@ -94,10 +116,10 @@ def _straight(points: Floats, parts: Sequence[tuple[int, int, bool]]) -> float:
     return lines / _length(points, 0, len(points) - 1)
 
 
-def _laid(found: Centreline, points: Floats, closed: bool) -> tuple[Centreline, float] | None:
-    """Return a table that was fitted, closed where it is to be, and how far points lie from it at most, mm."""
-    line = centreline_of([part_of_run(run) for run in found.runs if run.length > 0.0], closed)
-    return None if line is None else (line, deviation(line, points))
+def _laid(fit: Centreline, points: Floats, closed: bool) -> _Fit | None:
+    """Return a table that was fitted, closed where it is to be; None where it is none then."""
+    line = centreline_of([part_of_run(run) for run in fit.runs if run.length > 0.0], closed)
+    return None if line is None else _Fit(fit.table.bends, line, deviation(line, points))
 
 
 def _winds(parts: Sequence[tuple[int, int, bool]]) -> bool:
@@ -175,6 +197,10 @@ class _Stretch(NamedTuple):
     last: int
     circle: Circle | None = None
     turn: float | None = None
+
+    def straight(self) -> _Stretch:
+        """Return it as a straight."""
+        return _Stretch(self.first, self.last)
 
 
 def _told_apart(points: Floats, parts: Sequence[tuple[int, int, bool]], within: float) -> list[_Stretch]:
