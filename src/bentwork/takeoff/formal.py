@@ -22,7 +22,9 @@ __all__ = ["Spine", "formal_edges", "formal_faces"]
 NEAR = 5e-3
 """A surface that scatters by less about a plane or a point is one, mm: approximations are made to 1e-3 or so."""
 OUT_OF_ROUND = 0.03
-"""A surface whose middles scatter by less is part of a pipe, mm: sweeps round a bend are less exact."""
+"""A surface whose middles scatter across it by less is part of a pipe, mm: sweeps round a bend are less exact."""
+ASLANT = 0.5
+"""And along it by less, mm."""
 ASKEW = 1e-3
 """Cylinders whose axes lean from one another by more cross, as a sine."""
 LEAN = 1e-3
@@ -155,14 +157,13 @@ def _pipes(points: Floats, normals: Floats, swapped: bool = False) -> list[_Pipe
     radii = np.einsum("fijk,fijk->f", dp, dn) / np.maximum(turning, 1e-6)
     dp -= radii[:, None, None, None] * dn
     off = np.einsum("fijk,fijk->fij", dp, dp).max(axis=(1, 2))
-    own = ((turning >= 1e-6) & (np.abs(radii) <= 2000.0) & (off <= OUT_OF_ROUND**2)).nonzero()[0].tolist()
+    own = ((turning >= 1e-6) & (np.abs(radii) <= 2000.0) & (off <= ASLANT**2)).nonzero()[0].tolist()
     if not own:
         return found
     points, normals, squares, radii = (taken(some, own) for some in (points, normals, squares, radii))
     around = points - radii[:, None, None, None] * normals
     middles = around.mean(axis=1)
     around -= middles[:, None]
-    scatter = np.einsum("fijk,fijk->fij", around, around).max(axis=(1, 2))
     rounds = 2.0 * np.arcsin(np.minimum(np.sqrt(squares) / 2.0, 1.0)).sum(axis=(1, 2)) / squares.shape[2]
     ways = crossed(normals[:, :-1], normals[:, 1:]).sum(axis=1)
     sizes = np.sqrt(np.einsum("fjk,fjk->fj", ways, ways))[:, :, None]
@@ -170,7 +171,10 @@ def _pipes(points: Floats, normals: Floats, swapped: bool = False) -> list[_Pipe
     back = np.einsum("fjk,fjk->f", middles[:, 1:] - middles[:, :-1], ways[:, :-1]) < 0.0
     ways[back] *= -1.0
     still = np.abs(middles - middles[:, :1]).max(axis=(1, 2)) < NEAR
-    are = scatter <= OUT_OF_ROUND**2
+    ahead = np.matmul(around.transpose(0, 2, 1, 3), ways[..., None])[..., 0].transpose(0, 2, 1)
+    aside = np.einsum("fijk,fijk->fij", around, around) - ahead * ahead
+    # Normals that lean along the pipe, as where it waves a little, move middles along it, which does no harm.
+    are = (aside.max(axis=(1, 2)) <= OUT_OF_ROUND**2) & (np.abs(ahead).max(axis=(1, 2)) <= ASLANT)
     rows = zip(own, are.tolist(), radii.tolist(), rounds.tolist(), still.tolist(), strict=True)
     for i, (k, is_pipe, radius, turned, is_still) in enumerate(rows):
         if is_pipe:

@@ -195,11 +195,21 @@ def test_a_face_that_is_a_plane_or_a_pipe_but_for_one_rule_is_none() -> None:
     # Flat, but its normals lean to and fro by 0.01.
     points, normals = sheet(0.0)
     rough = normals + 0.01 * np.array((1.0, -1.0, 1.0, -1.0, 1.0))[:, None, None] * np.array((1.0, 0.0, 0.0))
-    # Each row of a pipe 0.009 mm further along than the one before: little from row to row, 0.036 mm from the mean.
+    # Each row of a pipe 0.02 mm further aside than the one before: little from row to row, 0.08 mm from the mean.
     rows, out = (np.concatenate((some, some[1:]), axis=0) for some in pipe(0.0))
-    drifted = rows + 0.009 * np.arange(9.0)[:, None, None] * np.array((0.0, 0.0, 1.0))
+    drifted = rows + 0.02 * np.arange(9.0)[:, None, None] * np.array((1.0, 0.0, 0.0))
     faces = [face(points, rough, 1), face(drifted, out, 2)]
     assert formal_faces(faces) == (faces, [])
+
+
+def test_normals_that_lean_along_a_pipe_leave_its_middle_where_it_is() -> None:
+    """A pipe that waves by a thousandth of a millimetre along it has such: 0.06 mm where they lean by 0.01."""
+    rows, out = pipe(0.0)
+    lean = 0.01 * np.cos(np.linspace(0.0, math.pi, 5))[:, None, None] * np.array((0.0, 0.0, 1.0))
+    (found,), spines = formal_faces([face(rows, (out + lean) / math.hypot(1.0, 0.01), 1)])
+    assert (found.kind, spines) == ("cylinder", [])
+    assert found.radius == pytest.approx(6.0, abs=1e-3)
+    assert np.abs(np.array(found.axis) @ FRAME[2]) == pytest.approx(1.0)
 
 
 def test_edges_are_cut_into_lines_and_circles_and_the_others_are_left() -> None:
