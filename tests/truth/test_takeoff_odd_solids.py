@@ -15,13 +15,14 @@ import numpy as np
 import OCP.collections as stores
 import pytest
 from OCP.BRep import BRep_Tool
+from OCP.BRepAdaptor import BRepAdaptor_Curve
 from OCP.BRepBuilderAPI import (
     BRepBuilderAPI_MakeEdge,
     BRepBuilderAPI_MakeFace,
     BRepBuilderAPI_MakePolygon,
     BRepBuilderAPI_MakeWire,
 )
-from OCP.BRepFilletAPI import BRepFilletAPI_MakeChamfer
+from OCP.BRepFilletAPI import BRepFilletAPI_MakeChamfer, BRepFilletAPI_MakeFillet
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCone, BRepPrimAPI_MakePrism, BRepPrimAPI_MakeSphere
 from OCP.GeomAPI import GeomAPI_PointsToBSpline
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt, gp_Vec
@@ -44,7 +45,7 @@ from bentwork.takeoff.recognise import Verdict, recognise
 from bentwork.takeoff.take import take_off
 from tests.takeoff_models import cases, solids
 from tests.takeoff_models.curves import nearest, one_curve, pipe_along
-from tests.takeoff_models.files import write_step
+from tests.takeoff_models.files import rounded, write_step
 
 HOOK = Centreline(BendTable((100.0, 120.0), (Bend(50.0, 90.0),)))
 STRAIGHT = Centreline(BendTable((300.0,)))
@@ -537,3 +538,29 @@ def test_a_leg_behind_a_tight_bend_is_no_end_pressed_flat(angle: float) -> None:
         bar = bar_of(solids.placed(solids.built(line, section), solids.some_place(seed)))
         assert [bend.angle for bend in bar.line.table.bends] == pytest.approx([angle], abs=1e-6)
         assert sorted(bar.line.table.straights) == pytest.approx([39.97, 62.71], abs=1e-6)
+
+
+def test_a_rounded_shoulder_in_splines_is_no_bore(tmp_path: Path) -> None:
+    whole = stacked((20.0, 260.0), (16.0, 40.0))
+    made, edges = BRepFilletAPI_MakeFillet(whole), TopExp_Explorer(whole, TopAbs_ShapeEnum.TopAbs_EDGE)
+    while edges.More():
+        curve = BRepAdaptor_Curve(TopoDS.Edge(edges.Current()))
+        ends = [
+            curve.Value(u) for u in (curve.FirstParameter(), (curve.FirstParameter() + curve.LastParameter()) / 2.0)
+        ]
+        if all(abs(end.X() - 260.0) < 1e-6 and math.hypot(end.Y(), end.Z()) < 8.1 for end in ends):
+            made.Add(1.5, TopoDS.Edge(edges.Current()))
+            break
+        edges.Next()
+    path = write_step(tmp_path / "shoulder.step", [("bar", solids.as_splines(solids.solid_of(made.Shape())))])
+    for file in (path, rounded(path)):
+        (bar,) = take_off(file).solids[0].bars
+        assert isinstance(bar.section, Round)
+        assert bar.section.diameter == pytest.approx(20.0, abs=0.01)
+        assert bar.length == pytest.approx(300.0, abs=0.01)
+
+
+def test_what_is_bored_right_through_in_steps_is_no_round_bar() -> None:
+    bores = (solids.cylinder((at, 0.0, 0.0), (1.0, 0.0, 0.0), r, 41.0) for at, r in ((-1.0, 5.0), (40.0, 4.0)))
+    verdict = seen(solids.without(solids.cylinder((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), 10.0, 80.0), *bores))
+    assert verdict.kind == "other"

@@ -124,8 +124,9 @@ def try_bar(
         own, turned = _turned(line.table.length, cut, outline) if len(outlines) == 1 else (line.table.length, 0.0)
         if own < TURNED * cut.line.table.length or own + turned < SIDES * cut.line.table.length:
             return Doubt(f"only {own:.4g} mm of it is a bar of {_words(outline)}", share)
+    other = Doubt(f"its section is not {_words(outline)}: a groove, a flat or a bore runs along all of it", share)
     if _runs_through(cut.line, rests):
-        return Doubt(f"its section is not {_words(outline)}: a groove, a flat or a bore runs along all of it", share)
+        return other
     holes = holes_of(cut.line, rests, outline.half)
     worked = bool(holes) or len(rests) > 2 or any(end.cut not in ("square", "seam") for end in cut.ends)
     slack = SPLINE_VOLUME if splined or deviation > 0.005 else EXACT_VOLUME
@@ -141,7 +142,11 @@ def try_bar(
             ((abs(1.0 - volume / one.volume(cut.line.table)), one) for one in outlines), key=lambda pair: pair[0]
         )
         return Doubt(f"its volume differs by {100 * off:.2g} % from a bar of {_words(nearest)}", share)
-    bar = Bar(cut.line, best[1].section, way, cut.ends, holes, deviation, cut_away(cut, holes, best[1]))
+    cuts = cut_away(cut, holes, best[1])
+    length = cut.line.table.length
+    if any(low < STANDS_OUT and high > length - STANDS_OUT for low, high in cuts):
+        return other  # bores from both ends that meet
+    bar = Bar(cut.line, best[1].section, way, cut.ends, holes, deviation, cuts)
     return Tried(bar, best[1].volume(bar.line.table), cut)
 
 

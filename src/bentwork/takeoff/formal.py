@@ -6,6 +6,7 @@ normals move: those lines are circles about the pipe's middle, which is the poin
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -25,6 +26,8 @@ OUT_OF_ROUND = 0.03
 """A surface whose middles scatter across it by less is part of a pipe, mm: sweeps round a bend are less exact."""
 ASLANT = 0.5
 """And along it by less, mm."""
+FILLET = 0.6 * math.pi
+"""What rounds an edge shows no more of its round than this, rad."""
 ASKEW = 1e-3
 """Cylinders whose axes lean from one another by more cross, as a sine."""
 LEAN = 1e-3
@@ -77,7 +80,25 @@ def formal_faces(faces: Iterable[Face]) -> tuple[list[Face], list[Spine]]:
             parts[k], spines[k] = [], _spine(whole[k], patches[k], pipe, knots)
         else:
             parts[k] = [_part_of_pipe(whole[k], pipe, run) for run in runs]
+    for k in _fillets(spines):
+        del parts[k], spines[k]
     return [part for k, face in enumerate(whole) for part in parts.get(k, [face])], [spines[k] for k in sorted(spines)]
+
+
+def _fillets(spines: Mapping[int, Spine]) -> list[int]:
+    """Return which parts of pipes round an edge or a shoulder: all about one middle show but little of its round."""
+    found = []
+    for k, one in spines.items():
+        if one.around <= FILLET:
+            same = (two.around for two in spines.values() if two.outward == one.outward and _one_middle(one, two))
+            if sum(same) <= FILLET:
+                found.append(k)
+    return found
+
+
+def _one_middle(one: Spine, two: Spine) -> bool:
+    apart = (np.abs(one.ends - ends).max() for ends in (two.ends, two.ends[::-1]))
+    return bool(min(apart) < OUT_OF_ROUND)
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,8 @@ EDGE_SAMPLES = 160
 """Samples along a free edge, each with its direction: a cubic between two is nearer than what files round to."""
 COMES_BACK = 0.02
 """Ends of middles that are nearer are one, mm."""
+MORE_THAN_A_FILLET = 0.6 * math.pi
+"""The inside of a bend shows more of its round, rad."""
 SHOWN = 0.6 * 2.0 * math.pi
 """A pipe shows more of its round than this, rad."""
 
@@ -81,7 +83,8 @@ def _radii(outer: Sequence[Spine]) -> Iterator[float]:
 
 def _bores(faces: Sequence[Face], radius: float) -> set[float]:
     """Return radii of bores whose bends, other than those outside, are seen to be made of arcs: each once."""
-    found = [face.minor for face in faces if face.kind == "torus" and not face.outward and face.minor < radius]
+    hollow = (face for face in faces if face.kind == "torus" and not face.outward and face.minor < radius)
+    found = [face.minor for face in hollow if _around(face) > MORE_THAN_A_FILLET]
     return {size for k, size in enumerate(found) if all(abs(size - other) > SAME_RADIUS for other in found[:k])}
 
 
