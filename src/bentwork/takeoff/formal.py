@@ -18,7 +18,7 @@ from bentwork.takeoff.edges import Edges, edges_in_tables
 from bentwork.takeoff.formal_fits import Arc, Run, runs_of, stacked, taken
 from bentwork.takeoff.shape import Edge, Face, Floats, Patch, crossed
 
-__all__ = ["Spine", "formal_edges", "formal_faces"]
+__all__ = ["COMES_BACK", "FILLET", "Spine", "formal_edges", "formal_faces", "one_middle"]
 
 NEAR = 5e-3
 """A surface that scatters by less about a plane or a point is one, mm: approximations are made to 1e-3 or so."""
@@ -26,6 +26,8 @@ OUT_OF_ROUND = 0.03
 """A surface whose middles scatter across it by less is part of a pipe, mm: sweeps round a bend are less exact."""
 ASLANT = 0.5
 """And along it by less, mm."""
+COMES_BACK = 0.02
+"""Ends of middles that are nearer are one, mm."""
 FILLET = 0.6 * math.pi
 """What rounds an edge shows no more of its round than this, rad."""
 ASKEW = 1e-3
@@ -90,15 +92,16 @@ def _fillets(spines: Mapping[int, Spine]) -> list[int]:
     found = []
     for k, one in spines.items():
         if one.around <= FILLET:
-            same = (two.around for two in spines.values() if two.outward == one.outward and _one_middle(one, two))
+            beside = (two for two in spines.values() if two.outward == one.outward)
+            same = (two.around for two in beside if one_middle(one.ends, two.ends))
             if sum(same) <= FILLET:
                 found.append(k)
     return found
 
 
-def _one_middle(one: Spine, two: Spine) -> bool:
-    apart = (np.abs(one.ends - ends).max() for ends in (two.ends, two.ends[::-1]))
-    return bool(min(apart) < OUT_OF_ROUND)
+def one_middle(one: Floats, two: Floats) -> bool:
+    """Tell whether middles have the same ends, whichever way they run, (2, 3) each."""
+    return bool(min(np.abs(one - two).max(), np.abs(one - two[::-1]).max()) < COMES_BACK)
 
 
 @dataclass(frozen=True, slots=True)

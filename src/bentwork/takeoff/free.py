@@ -9,7 +9,7 @@ import numpy as np
 
 from bentwork.space import Vec, distance, dot
 from bentwork.takeoff.bars import Doubt, Tried, rests_of, try_bar
-from bentwork.takeoff.formal import Spine
+from bentwork.takeoff.formal import COMES_BACK, FILLET, Spine, one_middle
 from bentwork.takeoff.made_of import straights_and_arcs
 from bentwork.takeoff.near_arcs import nearest_arcs
 from bentwork.takeoff.outline import round_outline
@@ -23,10 +23,6 @@ SAME_RADIUS = 0.02
 """Approximated pipes whose radii differ by less are one, mm."""
 EDGE_SAMPLES = 160
 """Samples along a free edge, each with its direction: a cubic between two is nearer than what files round to."""
-COMES_BACK = 0.02
-"""Ends of middles that are nearer are one, mm."""
-MORE_THAN_A_FILLET = 0.6 * math.pi
-"""The inside of a bend shows more of its round, rad."""
 SHOWN = 0.6 * 2.0 * math.pi
 """A pipe shows more of its round than this, rad."""
 
@@ -84,7 +80,7 @@ def _radii(outer: Sequence[Spine]) -> Iterator[float]:
 def _bores(faces: Sequence[Face], radius: float) -> set[float]:
     """Return radii of bores whose bends, other than those outside, are seen to be made of arcs: each once."""
     hollow = (face for face in faces if face.kind == "torus" and not face.outward and face.minor < radius)
-    found = [face.minor for face in hollow if _around(face) > MORE_THAN_A_FILLET]
+    found = [face.minor for face in hollow if _around(face) > FILLET]
     return {size for k, size in enumerate(found) if all(abs(size - other) > SAME_RADIUS for other in found[:k])}
 
 
@@ -104,22 +100,18 @@ def _whole(spines: Sequence[Spine], beside: Sequence[Face]) -> Iterator[tuple[Pa
     groups: list[list[Spine]] = []
     for spine in spines:
         for group in groups:
-            if _one_middle(spine.ends, group[0].ends):
+            if one_middle(spine.ends, group[0].ends):
                 group.append(spine)
                 break
         else:
             groups.append([spine])
     known = [(np.array(middle_ends(face)), face) for face in beside]
     for group in groups:
-        others = [face for ends, face in known if _one_middle(ends, group[0].ends)]
+        others = [face for ends, face in known if one_middle(ends, group[0].ends)]
         if sum(spine.around for spine in group) + sum(map(_around, others)) > SHOWN:
             seen = (spine.read() for spine in group)
             numbers = {*(one.part_of for one in group), *(face.part_of for face in others)}
             yield Path(*max(seen, key=lambda pair: len(pair[0]))), numbers
-
-
-def _one_middle(one: Floats, two: Floats) -> bool:
-    return bool(min(np.abs(one - two).max(), np.abs(one - two[::-1]).max()) < COMES_BACK)
 
 
 def _around(face: Face) -> float:
