@@ -245,8 +245,10 @@ def test_an_end_that_is_pointed_from_both_sides_is_no_mitre(section: Section, of
 @pytest.mark.parametrize("radius", [7.0, 8.0, 10.0])
 @pytest.mark.parametrize("axis", [(1.0, 0.0, 0.0), (0.0, 0.0, 1.0)])
 def test_a_ball_on_a_lever_is_no_end_pressed_flat(radius: float, axis: tuple[float, float, float]) -> None:
-    ball = BRepPrimAPI_MakeSphere(gp_Ax2(gp_Pnt(300.0, 0.0, 0.0), gp_Dir(*axis)), radius).Shape()
-    lever = solids.fused([solids.swept(Centreline(BendTable((300.0,))), Round(12.0)), ball])
+    """The bar ends where its rim comes to the ball."""
+    beyond = round(math.sqrt(radius**2 - 36.0), 2)
+    ball = BRepPrimAPI_MakeSphere(gp_Ax2(gp_Pnt(-beyond, 0.0, 0.0), gp_Dir(*axis)), radius).Shape()
+    lever = solids.fused([solids.cylinder((-beyond, 0.0, 0.0), (1.0, 0.0, 0.0), 6.0, 150.0 + beyond), ball])
     verdict = seen(lever)
     assert verdict.kind != "piece"
 
@@ -261,7 +263,7 @@ def test_a_groove_is_as_wide_as_it_is_whatever_hole_is_near(hole: float) -> None
 
 
 def test_grooves_near_the_ends_do_not_go_to_them() -> None:
-    found = bar_of(stacked((12.0, 4.0), (11.0, 1.3), (12.0, 288.7), (11.0, 1.3), (12.0, 4.7)))
+    found = bar_of(stacked((20.0, 4.0), (18.4, 1.3), (20.0, 288.7), (18.4, 1.3), (20.0, 4.7)))
     told = found.cut_into if found.line.start.origin[0] < 1.0 else _turned(found)
     assert np.array(told) == pytest.approx(np.array([(4.0, 5.3), (294.0, 295.3)]), abs=1e-6)
 

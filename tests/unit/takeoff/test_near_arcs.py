@@ -94,6 +94,17 @@ def test_bends_that_were_approximated_are_told_as_bends(seed: int) -> None:
     assert [bend.angle for bend in line.table.bends] == pytest.approx([bend.angle for bend in table.bends], abs=0.5)
 
 
+def test_points_that_come_twice_are_one() -> None:
+    still, ways = np.zeros((6, 3)), np.tile((1.0, 0.0, 0.0), (6, 1))
+    assert nearest_arcs(still, ways, False) is None
+    points, ways = curve(0)
+    found = nearest_arcs(points.repeat(2, axis=0), ways.repeat(2, axis=0), False)
+    once = nearest_arcs(points, ways, False)
+    assert found is not None
+    assert once is not None
+    assert found[0].table.length == pytest.approx(once[0].table.length, abs=1e-9)
+
+
 LAWS: dict[str, Callable[[int, float], float]] = {
     "a smooth curve": lambda place, root: (place / root) ** 3,
     "another power": lambda place, root: (place / root) ** 1.5,
